@@ -3,7 +3,7 @@ namespace ShopFloor.Domain.Quantities;
 /// <summary>An amount of money in one currency. Never rounded by arithmetic; <see cref="Rounded"/> is the only place that rounds.</summary>
 /// <param name="Amount">In the currency's main unit, any sign, any number of decimals.</param>
 /// <param name="Currency">ISO 4217 letters, e.g. <c>EUR</c>.</param>
-public readonly record struct Money(decimal Amount, string Currency) : IComparable<Money>
+public readonly record struct Money(decimal Amount, string Currency)
 {
     /// <summary>Nothing, in that currency.</summary>
     public static Money Zero(string currency) => new(0m, currency);
@@ -32,13 +32,6 @@ public readonly record struct Money(decimal Amount, string Currency) : IComparab
 
     /// <summary>A multiple.</summary>
     public static Money operator *(Money a, decimal factor) => a with { Amount = a.Amount * factor };
-
-    /// <inheritdoc />
-    public int CompareTo(Money other)
-    {
-        Same(this, other);
-        return Amount.CompareTo(other.Amount);
-    }
 
     /// <summary>Amount and currency in the invariant culture, e.g. <c>12.50 EUR</c>.</summary>
     public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Amount:0.00##} {Currency}");
