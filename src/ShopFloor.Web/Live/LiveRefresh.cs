@@ -1,0 +1,57 @@
+using Microsoft.AspNetCore.Components;
+
+namespace ShopFloor.Web.Live;
+
+/// <summary>
+/// Put beside the markup it keeps fresh: calls <see cref="OnChange"/> after each saved change of the topics. Draws nothing.
+/// It does nothing while the page is only being prerendered.
+/// </summary>
+public sealed class LiveRefresh : ComponentBase, IDisposable
+{
+    private Refresher? refresher;
+
+    /// <summary>What the page shows.</summary>
+    [Parameter, EditorRequired]
+    public IReadOnlyCollection<Topic> Topics { get; set; } = [];
+
+    /// <summary>Only this thing, when the page shows a single one.</summary>
+    [Parameter]
+    public Guid? Only { get; set; }
+
+    /// <summary>Reads again and so renders again.</summary>
+    [Parameter, EditorRequired]
+    public EventCallback OnChange { get; set; }
+
+    /// <summary>The longest a missed change stays unseen.</summary>
+    [Parameter]
+    public TimeSpan PollEvery { get; set; } = TimeSpan.FromSeconds(15);
+
+    [Inject]
+    private Notifier Notifier { get; set; } = null!;
+
+    [Inject]
+    private TimeProvider Time { get; set; } = null!;
+
+    protected override void OnAfterRender(bool firstRender)
+    {
+        if (firstRender)
+            refresher = new Refresher(Notifier, Time, Topics, Only, PollEvery, ReloadAsync);
+    }
+
+    public void Dispose() => refresher?.Dispose();
+
+    private async Task ReloadAsync()
+    {
+        try
+        {
+            await InvokeAsync(OnChange.InvokeAsync);
+        }
+        // The circuit went away between the news and the reload: there is nobody left to show it to.
+        catch (ObjectDisposedException) { }
+        // A fault of the page's own reload belongs to the page's error boundary, as if the page had thrown it itself.
+        catch (Exception e)
+        {
+            await DispatchExceptionAsync(e);
+        }
+    }
+}
