@@ -1,1 +1,26 @@
-Console.WriteLine("ShopFloor benchmarks");
+using ShopFloor.Benchmarks;
+
+// One line per command; each lives in a file of its own.
+Command[] commands =
+[
+    new("layout", "--data PATH [--seconds S] [--class C,C] [--every N] [--turning yes|no|both] [--out DIR]", LayoutCommand.Run),
+];
+
+var name = args.FirstOrDefault() ?? "";
+var command = Array.Find(commands, c => string.Equals(c.Name, name, StringComparison.Ordinal));
+if (command is null)
+{
+    Console.Error.WriteLine($"'{name}' is no command. Commands:");
+    foreach (var c in commands)
+        Console.Error.WriteLine($"  {c.Name} {c.Usage}");
+    return 2;
+}
+try
+{
+    return command.Run(new Arguments(args[1..]));
+}
+catch (InputFault fault)
+{
+    Console.Error.WriteLine(fault.Message);
+    return 2;
+}

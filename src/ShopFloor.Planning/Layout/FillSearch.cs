@@ -1,0 +1,312 @@
+namespace ShopFloor.Planning.Layout;
+
+/// <summary>
+/// Lays a set of pieces on a fixed list of surfaces, or as much of it as it can: first by plain orders, then by emptying one to three
+/// surfaces at a time and laying their pieces anew together with those left out. Counts its work in steps (one piece placed or tried),
+/// so the same seed and number of steps give the same answer everywhere.
+/// </summary>
+internal sealed class FillSearch
+{
+    private readonly LayoutTask task;
+    private readonly int[] items;
+    private readonly int[] surfaces;
+    private readonly SeededRandom random;
+    private readonly FreeSpace[] empty;
+    private readonly FreeSpace[] space;
+    private readonly List<int>[] on;
+    private readonly List<int> left = [];
+    private readonly Place[] place;
+    private readonly double[] weight;
+    private readonly int smallest;
+    private readonly Place[] tried;
+    private readonly List<int> pool = [];
+    private readonly double[] key;
+    private readonly int[] chosen = new int[3];
+    private double energy;
+    private double temperature;
+
+    /// <summary>Prepares the search; nothing is placed yet.</summary>
+    /// <param name="task">The pieces and surfaces.</param>
+    /// <param name="items">The pieces to lay, by position in the task.</param>
+    /// <param name="surfaces">The surfaces to use, by position in the task; one may come several times and then counts as several.</param>
+    /// <param name="seed">Fixes the random choices.</param>
+    public FillSearch(LayoutTask task, ReadOnlySpan<int> items, ReadOnlySpan<int> surfaces, ulong seed)
+    {
+        this.task = task;
+        this.items = items.ToArray();
+        this.surfaces = surfaces.ToArray();
+        Array.Sort(this.items, (a, b) => task.Rank[a] - task.Rank[b]);
+        random = new(seed);
+        place = new Place[task.Width.Length];
+        tried = new Place[task.Width.Length];
+        key = new double[task.Width.Length];
+        weight = new double[task.Width.Length];
+        smallest = int.MaxValue;
+        var mean = 0.0;
+        foreach (var i in this.items)
+        {
+            smallest = Math.Min(smallest, Math.Min(task.Width[i], task.Depth[i]));
+            mean += (double)task.Width[i] * task.Depth[i];
+        }
+        mean /= Math.Max(1, this.items.Length);
+        foreach (var i in this.items)
+            weight[i] = (double)task.Width[i] * task.Depth[i] / mean;
+        empty = new FreeSpace[this.surfaces.Length];
+        space = new FreeSpace[this.surfaces.Length];
+        on = new List<int>[this.surfaces.Length];
+        for (var s = 0; s < this.surfaces.Length; s++)
+        {
+            empty[s] = Empty(this.surfaces[s]);
+            space[s] = new();
+            on[s] = [];
+        }
+        left.AddRange(this.items);
+        energy = Energy(left);
+    }
+
+    /// <summary>Steps used so far.</summary>
+    public long Steps { get; private set; }
+
+    /// <summary>True when every piece lies.</summary>
+    public bool Complete => left.Count == 0;
+
+    /// <summary>Where the placed pieces lie; the surface is the position in the list of surfaces of this search.</summary>
+    public IEnumerable<Place> Places => on.SelectMany(list => list).Select(i => place[i]);
+
+    /// <summary>Pieces that do not lie.</summary>
+    public IReadOnlyList<int> Left => left;
+
+    /// <summary>Tries the plain orders and keeps the best; true when everything lies.</summary>
+    public bool Greedy()
+    {
+        foreach (var order in Enum.GetValues<PlainOrder>())
+        foreach (var fit in Fits)
+        {
+            foreach (var i in items)
+                key[i] = order.Key(task, i);
+            pool.Clear();
+            pool.AddRange(items);
+            SortPool();
+            for (var s = 0; s < surfaces.Length; s++)
+                space[s].CopyFrom(empty[s]);
+            if (Lay(surfaces.Length, null, fit, true) < energy)
+                Keep(surfaces.Length, null);
+            if (Complete)
+                return true;
+        }
+        return false;
+    }
+
+    private static readonly Fit[] Fits = [Fit.ShortSide, Fit.Lowest, Fit.Area, Fit.Leftmost];
+
+    /// <summary>Searches on; true when everything lies.</summary>
+    /// <param name="steps">How many steps to add at most.</param>
+    /// <param name="cancel">Ends the search early.</param>
+    public bool Run(long steps, CancellationToken cancel)
+    {
+        var until = Steps + steps;
+        var rounds = 0;
+        while (!Complete && Steps < until && ((++rounds & 63) != 0 || !cancel.IsCancellationRequested))
+            Round();
+        return Complete;
+    }
+
+    private void Round()
+    {
+        var n = Math.Min(
+            surfaces.Length,
+            random.Next(10) switch
+            {
+                < 3 => 1,
+                < 8 => 2,
+                _ => 3,
+            }
+        );
+        for (var k = 0; k < n; k++)
+        {
+            int s;
+            do s = random.Next(surfaces.Length);
+            while (Array.IndexOf(chosen, s, 0, k) >= 0);
+            chosen[k] = s;
+        }
+        pool.Clear();
+        pool.AddRange(left);
+        for (var k = 0; k < n; k++)
+        {
+            pool.AddRange(on[chosen[k]]);
+            space[chosen[k]].CopyFrom(empty[chosen[k]]);
+        }
+        var order = (PlainOrder)random.Next(5);
+        var noise = random.NextUnit() * 0.8;
+        foreach (var i in pool)
+            key[i] = order.Key(task, i) * (1 - noise * random.NextUnit());
+        SortPool();
+        var fit = Fits[random.Next(4)];
+        var next = Lay(n, chosen, fit, random.Next(2) == 0);
+        temperature = 0.02;
+        if (next <= energy - temperature * Math.Log(1 - random.NextUnit()))
+            Keep(n, chosen);
+    }
+
+    // Lays the pool; what does not fit stays in it. Answers the energy of what stays.
+    private double Lay(int n, int[]? which, Fit fit, bool oneByOne)
+    {
+        var kept = 0;
+        var missing = 0.0;
+        var first = 0;
+        var last = oneByOne ? 1 : n;
+        var count = pool.Count;
+        do
+        {
+            kept = 0;
+            missing = 0;
+            for (var p = 0; p < count; p++)
+            {
+                var i = pool[p];
+                Steps++;
+                if (TryLay(i, first, last, which, fit))
+                    continue;
+                pool[kept++] = i;
+                missing += weight[i];
+            }
+            count = kept;
+            first++;
+            last = oneByOne ? first + 1 : n;
+        } while (oneByOne && first < n && count > 0);
+        pool.RemoveRange(count, pool.Count - count);
+        return missing;
+    }
+
+    private bool TryLay(int i, int first, int last, int[]? which, Fit fit)
+    {
+        var best = long.MaxValue;
+        var at = -1;
+        int bx = 0,
+            by = 0;
+        var turned = false;
+        int w = task.Width[i],
+            d = task.Depth[i];
+        for (var k = first; k < last; k++)
+        {
+            var s = which is null ? k : which[k];
+            if (task.Footprints[i].Height > task.Surfaces[surfaces[s]].Clear)
+                continue;
+            if (space[s].Find(w, d, fit, out var score, out var x, out var y) && score < best)
+                (best, at, bx, by, turned) = (score, s, x, y, false);
+            if (task.Turns[i] && space[s].Find(d, w, fit, out score, out x, out y) && score < best)
+                (best, at, bx, by, turned) = (score, s, x, y, true);
+        }
+        if (at < 0)
+            return false;
+        var (pw, pd) = turned ? (d, w) : (w, d);
+        space[at].Take(bx, by, bx + pw, by + pd, smallest);
+        tried[i] = new(i, at, bx, by, turned);
+        return true;
+    }
+
+    private void Keep(int n, int[]? which)
+    {
+        for (var k = 0; k < n; k++)
+            foreach (var i in on[which is null ? k : which[k]])
+                key[i] = -1;
+        foreach (var i in left)
+            key[i] = -1;
+        foreach (var i in pool)
+            key[i] = 0;
+        List<int> moved = [.. left];
+        for (var k = 0; k < n; k++)
+        {
+            var list = on[which is null ? k : which[k]];
+            moved.AddRange(list);
+            list.Clear();
+        }
+        left.Clear();
+        foreach (var i in moved)
+        {
+            if (key[i] == 0)
+            {
+                left.Add(i);
+                continue;
+            }
+            place[i] = tried[i];
+            on[tried[i].Surface].Add(i);
+        }
+        energy = Energy(left);
+    }
+
+    private double Energy(List<int> pieces)
+    {
+        var sum = 0.0;
+        foreach (var i in pieces)
+            sum += weight[i];
+        return sum;
+    }
+
+    // Largest key first; the ends of ties are fixed by rank. Insertion sort: the lists are short and nearly sorted.
+    private void SortPool()
+    {
+        var list = System.Runtime.InteropServices.CollectionsMarshal.AsSpan(pool);
+        for (var a = 1; a < list.Length; a++)
+        {
+            var i = list[a];
+            var b = a;
+            while (b > 0 && Before(i, list[b - 1]))
+            {
+                list[b] = list[b - 1];
+                b--;
+            }
+            list[b] = i;
+        }
+    }
+
+    private bool Before(int i, int j) => key[i] > key[j] || (key[i] == key[j] && task.Rank[i] < task.Rank[j]);
+
+    private FreeSpace Empty(int surface)
+    {
+        var free = new FreeSpace();
+        free.Reset(task.SurfaceWidth[surface], task.SurfaceDepth[surface]);
+        var (margin, gap) = (task.Spacing.Margin, task.Spacing.Gap);
+        foreach (var o in task.Occupied)
+            if (o.Surface == surface)
+            {
+                // A new piece keeps the gap on both sides of what lies there; its own gap is already part of its extent.
+                var (x, y) = (o.X - margin, o.Y - margin);
+                free.Take(x, y, x + o.Width + gap, y + o.Depth + gap, 1);
+            }
+        return free;
+    }
+}
+
+/// <summary>Orders in which pieces are laid, largest first.</summary>
+internal enum PlainOrder
+{
+    /// <summary>By area.</summary>
+    Area,
+
+    /// <summary>By the longer side.</summary>
+    LongSide,
+
+    /// <summary>By width.</summary>
+    Width,
+
+    /// <summary>By depth.</summary>
+    Depth,
+
+    /// <summary>By the sum of both sides.</summary>
+    Girth,
+}
+
+/// <summary>The number that an order sorts by.</summary>
+internal static class PlainOrders
+{
+    /// <summary>The key of a piece.</summary>
+    public static double Key(this PlainOrder order, LayoutTask task, int i) =>
+        order switch
+        {
+            PlainOrder.Area => (double)task.Width[i] * task.Depth[i],
+            PlainOrder.LongSide => Math.Max(task.Width[i], task.Depth[i]),
+            PlainOrder.Width => task.Width[i],
+            PlainOrder.Depth => task.Depth[i],
+            _ => (double)task.Width[i] + task.Depth[i],
+        };
+}

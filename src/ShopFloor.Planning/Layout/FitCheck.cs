@@ -1,0 +1,77 @@
+namespace ShopFloor.Planning.Layout;
+
+/// <summary>
+/// Answers again and again whether a set of pieces fits on the task's surfaces together. The answer depends on the set alone, never on
+/// the order of questions, so it may be remembered here or by the caller. Not for two threads at once: give each its own.
+/// </summary>
+public sealed class FitCheck
+{
+    private readonly LayoutTask task;
+    private readonly long effort;
+    private readonly int[] all;
+    private readonly long room;
+    private readonly Dictionary<UInt128, bool> known = [];
+
+    /// <summary>Prepares the questions.</summary>
+    /// <param name="task">Surfaces, spacing and all pieces that may be asked about.</param>
+    /// <param name="effort">Steps of search spent on a set that the plain orders cannot place; 0 for the plain orders alone.</param>
+    public FitCheck(LayoutTask task, long effort = 2000)
+    {
+        this.task = task;
+        this.effort = effort;
+        all = [.. Enumerable.Range(0, task.Surfaces.Count).OrderBy(s => task.Surfaces[s].Clear).ThenBy(s => task.Surfaces[s].Area)];
+        for (var s = 0; s < task.Surfaces.Count; s++)
+            room += (long)task.SurfaceWidth[s] * task.SurfaceDepth[s];
+    }
+
+    /// <summary>True when the pieces fit together; false when no way was found.</summary>
+    /// <param name="pieces">Positions in the task's footprints, each at most once, in any order.</param>
+    public bool Fits(ReadOnlySpan<int> pieces)
+    {
+        long need = 0;
+        UInt128 key = 0;
+        foreach (var i in pieces)
+        {
+            need += (long)task.Width[i] * task.Depth[i];
+            key ^= Mark(i);
+        }
+        if (need > room)
+            return false;
+        if (known.TryGetValue(key, out var answer))
+            return answer;
+        answer = Search(pieces).Complete;
+        known[key] = answer;
+        return answer;
+    }
+
+    /// <summary>The places of the pieces, straight in rows where that is as good; null when no way was found.</summary>
+    /// <param name="pieces">Positions in the task's footprints, each at most once, in any order.</param>
+    public IReadOnlyList<Place>? TryPlace(ReadOnlySpan<int> pieces)
+    {
+        var search = Search(pieces);
+        return search.Complete ? [.. search.Places.Select(p => OnSurface(p, all))] : null;
+    }
+
+    private FillSearch Search(ReadOnlySpan<int> pieces)
+    {
+        var search = new FillSearch(task, pieces, all, 1);
+        if (!search.Greedy() && effort > 0)
+            search.Run(effort, CancellationToken.None);
+        return search;
+    }
+
+    private Place OnSurface(Place p, int[] surfaces) =>
+        p with
+        {
+            Surface = surfaces[p.Surface],
+            X = p.X + task.Spacing.Margin,
+            Y = p.Y + task.Spacing.Margin,
+        };
+
+    // Two independent 64-bit marks per piece: sets are told apart by the exclusive or of their marks.
+    private static UInt128 Mark(int piece)
+    {
+        var random = new SeededRandom((ulong)piece);
+        return new UInt128(random.NextBits(), random.NextBits());
+    }
+}
