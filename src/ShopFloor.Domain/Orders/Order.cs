@@ -1,0 +1,160 @@
+namespace ShopFloor.Domain.Orders;
+
+/// <summary>What a person agreed to, with the wording, so that it can be shown later.</summary>
+/// <param name="What"><c>risk</c>, <c>picture rights</c> or <c>contact data</c>.</param>
+/// <param name="WordingVersion">Version of the text that was shown.</param>
+/// <param name="Language">Language it was shown in.</param>
+/// <param name="At">When, UTC.</param>
+/// <param name="By">Who entered it: a worker's id, or the device.</param>
+public sealed record Agreement(string What, string WordingVersion, string Language, DateTimeOffset At, string By);
+
+/// <summary>Whether the picture may be printed.</summary>
+public enum ProofState
+{
+    /// <summary>No picture of an own piece: nothing to approve.</summary>
+    NotNeeded,
+
+    /// <summary>Somebody has to look.</summary>
+    Waiting,
+
+    /// <summary>Seen and right.</summary>
+    Approved,
+
+    /// <summary>Seen and not right.</summary>
+    ChangeWanted,
+}
+
+/// <summary>What a customer ordered.</summary>
+public sealed class Order
+{
+    private readonly List<OrderLine> lines = [];
+
+    private Order() { }
+
+    /// <summary>A booked order.</summary>
+    public Order(OrderId id, int number, CustomerId customer, Contact contact, string currency, DateTimeOffset at, string by)
+    {
+        (Id, Number, Customer, Contact, Currency, BookedAt, BookedBy) = (id, number, customer, contact, currency, at, by);
+    }
+
+    /// <summary>Names it.</summary>
+    public OrderId Id { get; private set; }
+
+    /// <summary>The number people say.</summary>
+    public int Number { get; private set; }
+
+    /// <summary>Whose.</summary>
+    public CustomerId Customer { get; private set; }
+
+    /// <summary>Contact as given for this order.</summary>
+    public Contact Contact { get; private set; } = new("", "", "");
+
+    /// <summary>ISO 4217.</summary>
+    public string Currency { get; private set; } = "EUR";
+
+    /// <summary>When booked, UTC.</summary>
+    public DateTimeOffset BookedAt { get; private set; }
+
+    /// <summary>Worker id or device.</summary>
+    public string BookedBy { get; private set; } = "";
+
+    /// <summary>The day the customer asked for, shop-local.</summary>
+    public DateOnly? Wanted { get; init; }
+
+    /// <summary>The promise: ready by then, UTC.</summary>
+    public DateTimeOffset PromisedAt { get; private set; }
+
+    /// <summary>True when the customer pays for haste.</summary>
+    public bool IsRush { get; init; }
+
+    /// <summary>True when it is a gift: paper goes out without prices.</summary>
+    public bool IsGift { get; init; }
+
+    /// <summary>Deposit that was asked for.</summary>
+    public decimal DepositAsked { get; init; }
+
+    /// <summary>What was agreed to.</summary>
+    public IReadOnlyList<Agreement> Agreements { get; init; } = [];
+
+    /// <summary>SHA-256 of the secret status link, hex; empty when there is none.</summary>
+    public string StatusLinkHash { get; init; } = "";
+
+    /// <summary>Whether the pictures may be printed.</summary>
+    public ProofState Proof { get; private set; }
+
+    /// <summary>When and by whom the proof was judged.</summary>
+    public string ProofNote { get; private set; } = "";
+
+    /// <summary>When the transfers were printed, UTC.</summary>
+    public DateTimeOffset? PrintedAt { get; private set; }
+
+    /// <summary>When it was called off, UTC.</summary>
+    public DateTimeOffset? CancelledAt { get; private set; }
+
+    /// <summary>Inner note, at most 2,000 characters.</summary>
+    public string Note { get; private set; } = "";
+
+    /// <summary>Counts changes.</summary>
+    public int Version { get; private set; }
+
+    /// <summary>Its lines.</summary>
+    public IReadOnlyList<OrderLine> Lines => lines;
+
+    /// <summary>Sum of the agreed net prices.</summary>
+    public decimal Net => lines.Sum(l => l.Price.Net);
+
+    /// <summary>Sum of the agreed prices with tax.</summary>
+    public decimal Gross => lines.Sum(l => l.Price.Gross);
+
+    /// <summary>Adds a line while booking.</summary>
+    public void Add(OrderLine line) => lines.Add(line);
+
+    /// <summary>Gives or moves the promise.</summary>
+    public void Promise(DateTimeOffset at)
+    {
+        PromisedAt = at;
+        Version++;
+    }
+
+    /// <summary>Asks for a proof.</summary>
+    public void AskForProof() => Proof = ProofState.Waiting;
+
+    /// <summary>Judges the proof.</summary>
+    public Result<Done> JudgeProof(bool approved, string note)
+    {
+        if (Proof == ProofState.NotNeeded)
+            return new Refusal("proof-not-needed", "This order has nothing to approve.");
+        if (PrintedAt is not null)
+            return new Refusal("printed", "The transfers are printed already.");
+        (Proof, ProofNote) = (approved ? ProofState.Approved : ProofState.ChangeWanted, note);
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Notes that the transfers were printed.</summary>
+    public Result<Done> Printed(DateTimeOffset at)
+    {
+        if (Proof is ProofState.Waiting or ProofState.ChangeWanted)
+            return new Refusal("proof-open", "The proof has to be approved before anything is printed.");
+        PrintedAt = at;
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Changes the inner note.</summary>
+    public Result<Done> Write(string note)
+    {
+        if (note.Length > 2000)
+            return new Refusal("note-long", "A note has at most 2,000 characters.", "note");
+        Note = note;
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Calls it off.</summary>
+    public void Cancel(DateTimeOffset at)
+    {
+        CancelledAt = at;
+        Version++;
+    }
+}

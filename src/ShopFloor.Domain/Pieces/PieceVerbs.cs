@@ -1,0 +1,131 @@
+using ShopFloor.Domain.Recipes;
+
+namespace ShopFloor.Domain.Pieces;
+
+public sealed partial class Piece
+{
+    /// <summary>It came in.</summary>
+    public Result<PieceEvent> Receive(DateTimeOffset at) => Allow(PieceMove.Receive, () => new PieceReceived(at));
+
+    /// <summary>Begins the next step.</summary>
+    /// <param name="step">Must be the next attended one.</param>
+    /// <param name="at">Now.</param>
+    /// <param name="where">Batch, station and can, as far as they apply.</param>
+    /// <param name="decision">Why it goes on although the time is outside the window; null: refuse then.</param>
+    /// <returns>The event, or <c>not-next</c>, <c>already-running</c>, <c>too-early</c>, <c>too-late</c>, <c>move-not-allowed</c>.</returns>
+    public Result<PieceEvent> Start(
+        int step,
+        DateTimeOffset at,
+        (BatchId? Batch, StationId? Station, CanId? Can) where = default,
+        string? decision = null
+    )
+    {
+        var next = NextAttended;
+        if (next is null || next.Number != step)
+            return new Refusal(
+                "not-next",
+                next is null ? "All steps of this piece are done." : $"The next step is {next.Number}, {next.Kind}."
+            );
+        if (next.State == WorkState.Running)
+            return new Refusal("already-running", $"{next.Kind} is already running.");
+        if (next.Kind == StepKind.Press && !IsBound && items.Exists(i => i.Kind == StepKind.Tape))
+            return new Refusal("not-bound", "This piece has no print yet: tape it first.");
+        var before = items.Find(i => i.Number == step - 1);
+        if (decision is null && StepWindow.AtStart(before, at) is { } wrong)
+            return wrong;
+        return Allow(PieceMove.Start, () => new StepStarted(at, step, where.Batch, where.Station, where.Can, decision));
+    }
+
+    /// <summary>Ends the running step.</summary>
+    /// <param name="step">Must be the running one.</param>
+    /// <param name="at">Now.</param>
+    /// <param name="measured">What was read off, at most 200 characters.</param>
+    /// <param name="decision">Why it ends outside its window; null: refuse then.</param>
+    /// <returns>The event, or <c>not-running</c>, <c>too-early</c>, <c>too-late</c>, <c>move-not-allowed</c>.</returns>
+    public Result<PieceEvent> Finish(int step, DateTimeOffset at, string? measured = null, string? decision = null)
+    {
+        var item = items.Find(i => i.Number == step);
+        if (item is not { State: WorkState.Running } || item.Kind.IsRest())
+            return new Refusal("not-running", $"Step {step} is not running.");
+        if (item.Kind == StepKind.Tape && !IsBound)
+            return new Refusal("not-bound", "Choose which print this piece gets before Tape is finished.");
+        if (measured?.Length > 200)
+            return new Refusal("measured-long", "A reading has at most 200 characters.", "measured");
+        if (decision is null && StepWindow.AtFinish(item, at) is { } wrong)
+            return wrong;
+        return Allow(PieceMove.Finish, () => new StepFinished(at, step, measured, decision));
+    }
+
+    /// <summary>Leaves the next step out, with a reason.</summary>
+    public Result<PieceEvent> Skip(int step, DateTimeOffset at, string reason)
+    {
+        var next = NextAttended;
+        if (next is null || next.Number != step || next.State == WorkState.Running)
+            return new Refusal("not-next", "Only the next step can be left out, and not while it runs.");
+        return WithReason(reason, PieceMove.Skip, text => new StepSkipped(at, step, text));
+    }
+
+    /// <summary>Tape gives the piece its print, and with it its name.</summary>
+    public Result<PieceEvent> Bind(PictureId? picture, string? text, DateTimeOffset at)
+    {
+        if (IsBound)
+            return new Refusal("already-bound", "This piece already has its print.");
+        return NextAttended is { Kind: StepKind.Tape }
+            ? new PictureBound(at, picture, text)
+            : new Refusal("not-at-tape", "A piece gets its print at Tape.");
+    }
+
+    /// <summary>Notes a fault of the current step.</summary>
+    public Result<PieceEvent> Fault(string fault, string note, DateTimeOffset at) =>
+        State.IsEnd() || State == PieceState.Booked
+            ? new Refusal("move-not-allowed", $"A piece that is {State.Words()} has no work to find fault with.")
+            : new FaultFound(at, Current?.Number, fault, note);
+
+    /// <summary>Puts it aside.</summary>
+    public Result<PieceEvent> Hold(string reason, DateTimeOffset at) => WithReason(reason, PieceMove.Hold, text => new PieceHeld(at, text));
+
+    /// <summary>Takes it up again.</summary>
+    public Result<PieceEvent> Release(string reason, DateTimeOffset at) =>
+        WithReason(reason, PieceMove.Release, text => new PieceReleased(at, text));
+
+    /// <summary>Sends it back to an earlier step.</summary>
+    public Result<PieceEvent> Rework(int fromStep, string reason, DateTimeOffset at)
+    {
+        var from = items.Find(i => i.Number == fromStep);
+        if (from is null || from.Kind.IsRest() || from.Number > (Current?.Number ?? int.MaxValue))
+            return new Refusal("rework-step", "Choose a step that was already reached, and no rest.", "step");
+        if (Reworks >= MostReworks)
+            return new Refusal(
+                "rework-limit",
+                $"This piece was reworked {Reworks} times; more does not help it. Spoil or return it.",
+                "step"
+            );
+        return WithReason(reason, PieceMove.Rework, text => new ReworkBegun(at, fromStep, text));
+    }
+
+    /// <summary>It is lost.</summary>
+    public Result<PieceEvent> Spoil(string reason, DateTimeOffset at) =>
+        WithReason(reason, PieceMove.Spoil, text => new PieceSpoiled(at, text));
+
+    /// <summary>It goes back unworked.</summary>
+    public Result<PieceEvent> Return(string reason, DateTimeOffset at) =>
+        WithReason(reason, PieceMove.Return, text => new PieceReturned(at, text));
+
+    /// <summary>It goes to the customer; every step must be closed.</summary>
+    public Result<PieceEvent> HandOver(DateTimeOffset at) =>
+        Current is { } open && State == PieceState.CheckedGood
+            ? new Refusal("step-open", $"{open.Kind} is still to be done.")
+            : Allow(PieceMove.HandOver, () => new PieceHandedOver(at));
+
+    private Result<PieceEvent> Allow(PieceMove move, Func<PieceEvent> happens) =>
+        PieceTransitions.Next(State, move).Then(_ => Result<PieceEvent>.Ok(happens()));
+
+    private Result<PieceEvent> WithReason(string reason, PieceMove move, Func<string, PieceEvent> happens)
+    {
+        if (string.IsNullOrWhiteSpace(reason))
+            return new Refusal("reason-missing", "Say why, in a few words.", "reason");
+        return reason.Length > 500
+            ? new Refusal("reason-long", "Say it in at most 500 characters.", "reason")
+            : Allow(move, () => happens(reason.Trim()));
+    }
+}

@@ -1,0 +1,58 @@
+using ShopFloor.Domain.Recipes;
+
+namespace ShopFloor.Domain.Pieces;
+
+/// <summary>Judges whether a step may begin or end now.</summary>
+internal static class StepWindow
+{
+    /// <summary>Null when the step may begin; else what is wrong with the time.</summary>
+    internal static Refusal? AtStart(WorkItem? before, DateTimeOffset at)
+    {
+        if (before is null)
+            return null;
+        if (before.Kind.IsRest())
+            return before.StartedAt is { } begun ? Judge(before.Settings, at - begun, Name(before)) : null;
+        if (before.Settings.MaxWaitSeconds is { } most && before.FinishedAt is { } ended && (at - ended).TotalSeconds > most)
+            return new Refusal(
+                "too-late",
+                $"{Name(before)} was {Clock(at - ended)} ago; the next step has to follow within {Clock(TimeSpan.FromSeconds(most))}."
+            );
+        return null;
+    }
+
+    /// <summary>Null when the step may end; else what is wrong with the time.</summary>
+    internal static Refusal? AtFinish(WorkItem item, DateTimeOffset at) =>
+        item.Kind.HasWindow() && item.StartedAt is { } begun ? Judge(item.Settings, at - begun, Name(item)) : null;
+
+    private static Refusal? Judge(RecipeStep step, TimeSpan ran, string name)
+    {
+        var least = TimeSpan.FromSeconds(step.MinSeconds);
+        if (ran < least)
+            return new Refusal("too-early", $"{name} has run {Clock(ran)} of at least {Clock(least)}: {Clock(least - ran)} to go.");
+        if (step.MaxSeconds is { } most && ran.TotalSeconds > most)
+            return new Refusal(
+                "too-late",
+                $"{name} has run {Clock(ran)}, longer than the {Clock(TimeSpan.FromSeconds(most))} allowed. Decide what to do with the piece."
+            );
+        return null;
+    }
+
+    private static string Name(WorkItem item) =>
+        item.Kind switch
+        {
+            StepKind.Rest => item.Settings.CoolToCelsius is null ? "The flash-off" : "Cooling",
+            StepKind.Cure => "The cure",
+            StepKind.Dry => "Drying",
+            StepKind.Press => "The press",
+            StepKind.Wipe => "The promoter",
+            _ => item.Kind.ToString(),
+        };
+
+    private static string Clock(TimeSpan span)
+    {
+        var seconds = (long)Math.Ceiling(Math.Abs(span.TotalSeconds));
+        if (seconds < 60)
+            return $"{seconds} s";
+        return seconds < 7200 ? $"{seconds / 60} min {seconds % 60} s" : $"{seconds / 3600} h {seconds / 60 % 60} min";
+    }
+}

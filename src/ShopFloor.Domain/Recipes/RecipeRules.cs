@@ -1,0 +1,48 @@
+namespace ShopFloor.Domain.Recipes;
+
+/// <summary>What a list of steps must keep to, so that it can be planned and worked.</summary>
+public static class RecipeRules
+{
+    /// <summary>Longest length, rest or dwell that makes sense: one day.</summary>
+    public const int MaxSeconds = 86_400;
+
+    /// <summary>Every fault of the list; empty when it is sound.</summary>
+    public static List<Refusal> Faults(IReadOnlyList<RecipeStep> steps)
+    {
+        var faults = new List<Refusal>();
+        if (steps.Count == 0)
+            return [new Refusal("steps-missing", "A recipe needs at least one step.", "steps")];
+        for (var i = 0; i < steps.Count; i++)
+            faults.AddRange(StepFaults(steps[i], i + 1));
+        if (steps[0].Kind.IsRest() || steps[^1].Kind.IsRest())
+            faults.Add(new Refusal("rest-at-end", "A recipe neither begins nor ends with a rest.", "steps"));
+        for (var i = 1; i < steps.Count; i++)
+            if (steps[i].Kind.IsRest() && steps[i - 1].Kind.IsRest())
+                faults.Add(new Refusal("rest-twice", $"Steps {i} and {i + 1} are both rests: make them one.", "steps"));
+        return faults;
+    }
+
+    private static IEnumerable<Refusal> StepFaults(RecipeStep step, int number)
+    {
+        var where = $"Step {number}";
+        if (step.Number != number)
+            yield return new Refusal("step-number", $"{where} is numbered {step.Number}.", $"step-{number}");
+        var timed = step.Kind.IsRest() || step.Kind.HasWindow();
+        if (!timed && step.LengthSeconds is < 1 or > MaxSeconds)
+            yield return new Refusal("step-length", $"{where} needs a length from 1 second to a day.", $"step-{number}");
+        if (timed && (step.MinSeconds is < 0 or > MaxSeconds || step.MaxSeconds < step.MinSeconds || step.MaxSeconds > MaxSeconds))
+            yield return new Refusal(
+                "step-window",
+                $"{where}: the longest time is shorter than the shortest, or over a day.",
+                $"step-{number}"
+            );
+        if (step.Kind.HasWindow() && step.MaxSeconds is null)
+            yield return new Refusal("step-window", $"{where} needs a longest time.", $"step-{number}");
+        if (step.Kind.HasWindow() && step.Celsius is not (>= 40 and <= 400))
+            yield return new Refusal("step-temperature", $"{where} needs a temperature from 40 to 400 °C.", $"step-{number}");
+        if (step.Kind == StepKind.Spray && step.Coating is null)
+            yield return new Refusal("step-coating", $"{where} needs a coating.", $"step-{number}");
+        if (step.MaxWaitSeconds is < 1 or > MaxSeconds)
+            yield return new Refusal("step-wait", $"{where}: the longest wait is from 1 second to a day.", $"step-{number}");
+    }
+}

@@ -1,0 +1,309 @@
+using System.Text.Json.Serialization;
+using ShopFloor.Domain.Quantities;
+
+namespace ShopFloor.Domain.Stations;
+
+/// <summary>The kinds of station.</summary>
+public enum StationKind
+{
+    /// <summary>Hands and tools.</summary>
+    Bench,
+
+    /// <summary>Sprayed here.</summary>
+    Booth,
+
+    /// <summary>Waits here.</summary>
+    Rack,
+
+    /// <summary>Baked here.</summary>
+    Oven,
+
+    /// <summary>Pressed here.</summary>
+    Press,
+
+    /// <summary>Transfers are printed here.</summary>
+    Printer,
+}
+
+/// <summary>What a station can do, by kind. Temperatures true °C, rates °C a minute, times whole seconds.</summary>
+[JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
+[JsonDerivedType(typeof(BenchSettings), "bench")]
+[JsonDerivedType(typeof(BoothSettings), "booth")]
+[JsonDerivedType(typeof(RackSettings), "rack")]
+[JsonDerivedType(typeof(OvenSettings), "oven")]
+[JsonDerivedType(typeof(PressSettings), "press")]
+[JsonDerivedType(typeof(PrinterSettings), "printer")]
+public abstract record StationSettings
+{
+    /// <summary>What is wrong with them, beside its field; empty when sound.</summary>
+    public abstract IReadOnlyList<Refusal> Faults();
+
+    /// <summary>A fault unless the value lies in the range, ends included.</summary>
+    private protected static IEnumerable<Refusal> Between(decimal value, decimal least, decimal most, string field, string name)
+    {
+        if (value < least || value > most)
+            yield return new Refusal(
+                "out-of-range",
+                string.Create(CultureInfo.InvariantCulture, $"{name} is between {least} and {most}."),
+                field
+            );
+    }
+}
+
+/// <summary>A bench.</summary>
+/// <param name="Places">How many can work there at once; null: no limit.</param>
+public sealed record BenchSettings(int? Places) : StationSettings
+{
+    /// <inheritdoc />
+    public override IReadOnlyList<Refusal> Faults() => [.. Between(Places ?? 1, 1, 100, "places", "The number of places")];
+}
+
+/// <summary>A spray booth.</summary>
+/// <param name="SharesAirWith">Codes of ovens whose heat reaches it; empty: the rule is off.</param>
+public sealed record BoothSettings(IReadOnlyList<string> SharesAirWith) : StationSettings
+{
+    /// <inheritdoc />
+    public override IReadOnlyList<Refusal> Faults() => [];
+}
+
+/// <summary>A rack for flash-off and cooling.</summary>
+/// <param name="Width">Inner width.</param>
+/// <param name="Depth">Inner depth.</param>
+/// <param name="Levels">How many levels.</param>
+/// <param name="Gap">Between pieces.</param>
+public sealed record RackSettings(Length Width, Length Depth, int Levels, Length Gap) : StationSettings
+{
+    /// <inheritdoc />
+    public override IReadOnlyList<Refusal> Faults() =>
+        [
+            .. Between(Width.Millimetres, 50, 5000, "width", "The width in mm"),
+            .. Between(Depth.Millimetres, 50, 5000, "depth", "The depth in mm"),
+            .. Between(Levels, 1, 100, "levels", "The number of levels"),
+            .. Between(Gap.Millimetres, 0, 200, "gap", "The gap in mm"),
+        ];
+}
+
+/// <summary>A shelf of an oven.</summary>
+/// <param name="Width">Usable width.</param>
+/// <param name="Depth">Usable depth.</param>
+/// <param name="Clear">Clear height.</param>
+public sealed record Shelf(Length Width, Length Depth, Length Clear);
+
+/// <summary>An oven.</summary>
+public sealed record OvenSettings : StationSettings
+{
+    /// <summary>Its shelves, first is 1.</summary>
+    public IReadOnlyList<Shelf> Shelves { get; init; } = [];
+
+    /// <summary>Kept free along the edge of a shelf.</summary>
+    public Length Margin { get; init; }
+
+    /// <summary>Kept free between pieces.</summary>
+    public Length Gap { get; init; }
+
+    /// <summary>Lowest dial setting, °C.</summary>
+    public decimal LowestCelsius { get; init; } = 50;
+
+    /// <summary>Highest dial setting, °C.</summary>
+    public decimal HighestCelsius { get; init; } = 230;
+
+    /// <summary>Shown minus true, °C, as the owner measured.</summary>
+    public decimal ErrorCelsius { get; init; }
+
+    /// <summary>Heating, °C a minute.</summary>
+    public decimal HeatingPerMinute { get; init; } = 10;
+
+    /// <summary>Cooling, °C a minute.</summary>
+    public decimal CoolingPerMinute { get; init; } = 3;
+
+    /// <summary>Opening and closing for loading, seconds.</summary>
+    public int LoadSeconds { get; init; } = 30;
+
+    /// <summary>Each piece loaded, seconds.</summary>
+    public int LoadEachSeconds { get; init; } = 10;
+
+    /// <summary>Opening and closing for unloading, seconds.</summary>
+    public int UnloadSeconds { get; init; } = 30;
+
+    /// <summary>Each piece unloaded, seconds.</summary>
+    public int UnloadEachSeconds { get; init; } = 10;
+
+    /// <summary>Heater, W; null: not limiting.</summary>
+    public int? HeaterWatts { get; init; }
+
+    /// <summary>Inner volume, litres.</summary>
+    public decimal VolumeLitres { get; init; } = 50;
+
+    /// <summary>Most solvent in one load, g; null: rule off.</summary>
+    public decimal? VapourLimitGrams { get; init; }
+
+    /// <summary>Counts as hot above this, °C.</summary>
+    public decimal HotAboveCelsius { get; init; } = 60;
+
+    /// <summary>Heat transfer to a piece as measured in this oven, W/(m²·K).</summary>
+    public decimal HeatTransfer { get; init; } = 20;
+
+    /// <inheritdoc />
+    public override IReadOnlyList<Refusal> Faults() =>
+        [
+            .. Between(Shelves.Count, 1, 20, "shelves", "The number of shelves"),
+            .. Shelves.SelectMany(s => Between(s.Width.Millimetres, 50, 3000, "shelves", "A shelf's width in mm")),
+            .. Shelves.SelectMany(s => Between(s.Depth.Millimetres, 50, 3000, "shelves", "A shelf's depth in mm")),
+            .. Shelves.SelectMany(s => Between(s.Clear.Millimetres, 5, 2000, "shelves", "A shelf's clear height in mm")),
+            .. Between(LowestCelsius, 20, 400, "lowest", "The lowest temperature in °C"),
+            .. Between(HighestCelsius, LowestCelsius, 500, "highest", "The highest temperature in °C"),
+            .. Between(ErrorCelsius, -60, 60, "error", "The temperature error in °C"),
+            .. Between(HeatingPerMinute, 0.5m, 200, "heating", "Heating in °C a minute"),
+            .. Between(CoolingPerMinute, 0.1m, 200, "cooling", "Cooling in °C a minute"),
+            .. Between(LoadSeconds, 1, 3600, "load", "Loading in seconds"),
+            .. Between(UnloadSeconds, 1, 3600, "unload", "Unloading in seconds"),
+            .. Between(LoadEachSeconds, 0, 600, "loadEach", "Loading a piece in seconds"),
+            .. Between(UnloadEachSeconds, 0, 600, "unloadEach", "Unloading a piece in seconds"),
+            .. Between(HeaterWatts ?? 100, 100, 100_000, "heater", "The heater in W"),
+            .. Between(VolumeLitres, 1, 10_000, "volume", "The volume in litres"),
+            .. Between(HeatTransfer, 2, 200, "heatTransfer", "The heat transfer in W/(m²·K)"),
+        ];
+}
+
+/// <summary>A heat press.</summary>
+public sealed record PressSettings : StationSettings
+{
+    /// <summary>Platen width.</summary>
+    public Length Width { get; init; }
+
+    /// <summary>Platen depth.</summary>
+    public Length Depth { get; init; }
+
+    /// <summary>Kept free along the edge.</summary>
+    public Length Margin { get; init; }
+
+    /// <summary>Kept free between pieces.</summary>
+    public Length Gap { get; init; }
+
+    /// <summary>Thickest piece that goes in.</summary>
+    public Length Thickest { get; init; }
+
+    /// <summary>How much thicknesses in one session may differ.</summary>
+    public Length ThicknessTolerance { get; init; }
+
+    /// <summary>Lowest dial setting, °C.</summary>
+    public decimal LowestCelsius { get; init; } = 100;
+
+    /// <summary>Highest dial setting, °C.</summary>
+    public decimal HighestCelsius { get; init; } = 220;
+
+    /// <summary>Shown minus true, °C.</summary>
+    public decimal ErrorCelsius { get; init; }
+
+    /// <summary>Heating, °C a minute.</summary>
+    public decimal HeatingPerMinute { get; init; } = 15;
+
+    /// <summary>Cooling, °C a minute.</summary>
+    public decimal CoolingPerMinute { get; init; } = 2;
+
+    /// <summary>Laying up one session, seconds.</summary>
+    public int LayUpSeconds { get; init; } = 60;
+
+    /// <summary>Each piece laid up, seconds.</summary>
+    public int LayUpEachSeconds { get; init; } = 15;
+
+    /// <summary>True for a wrap press, which takes cylinders only.</summary>
+    public bool Wraps { get; init; }
+
+    /// <summary>Power while hot, W.</summary>
+    public int Watts { get; init; } = 1800;
+
+    /// <inheritdoc />
+    public override IReadOnlyList<Refusal> Faults() =>
+        [
+            .. Between(Width.Millimetres, 50, 3000, "width", "The platen's width in mm"),
+            .. Between(Depth.Millimetres, 50, 3000, "depth", "The platen's depth in mm"),
+            .. Between(Thickest.Millimetres, 1, 300, "thickest", "The thickest piece in mm"),
+            .. Between(ThicknessTolerance.Millimetres, 0, 20, "tolerance", "The thickness tolerance in mm"),
+            .. Between(LowestCelsius, 20, 400, "lowest", "The lowest temperature in °C"),
+            .. Between(HighestCelsius, LowestCelsius, 400, "highest", "The highest temperature in °C"),
+            .. Between(ErrorCelsius, -60, 60, "error", "The temperature error in °C"),
+            .. Between(HeatingPerMinute, 0.5m, 200, "heating", "Heating in °C a minute"),
+            .. Between(CoolingPerMinute, 0.1m, 200, "cooling", "Cooling in °C a minute"),
+            .. Between(LayUpSeconds, 1, 3600, "layUp", "Laying up in seconds"),
+            .. Between(LayUpEachSeconds, 0, 600, "layUpEach", "Laying up a piece in seconds"),
+            .. Between(Watts, 100, 50_000, "watts", "The power in W"),
+        ];
+}
+
+/// <summary>A printer for transfers.</summary>
+/// <param name="Paper">Sheet size name, e.g. <c>A4</c>.</param>
+/// <param name="DriverMirrors">True when the printer's own driver mirrors.</param>
+/// <param name="ScaleX">Measured correction across, 1 = none.</param>
+/// <param name="ScaleY">Measured correction along, 1 = none.</param>
+public sealed record PrinterSettings(string Paper, bool DriverMirrors, decimal ScaleX, decimal ScaleY) : StationSettings
+{
+    /// <inheritdoc />
+    public override IReadOnlyList<Refusal> Faults() =>
+        [.. Between(ScaleX, 0.9m, 1.1m, "scaleX", "The scale across"), .. Between(ScaleY, 0.9m, 1.1m, "scaleY", "The scale along")];
+}
+
+/// <summary>A place where work is done.</summary>
+public sealed class Station
+{
+    private Station() { }
+
+    /// <summary>A station.</summary>
+    public Station(StationId id, StationKind kind, string code, string name, StationSettings settings)
+    {
+        (Id, Kind, Code, Name, Settings) = (id, kind, code, name, settings);
+    }
+
+    /// <summary>Names it.</summary>
+    public StationId Id { get; private set; }
+
+    /// <summary>What kind.</summary>
+    public StationKind Kind { get; private set; }
+
+    /// <summary>Short name used in plans and on labels, e.g. <c>oven-1</c>.</summary>
+    public string Code { get; private set; } = "";
+
+    /// <summary>What people call it.</summary>
+    public string Name { get; private set; } = "";
+
+    /// <summary>What it can do.</summary>
+    public StationSettings Settings { get; private set; } = new BenchSettings(null);
+
+    /// <summary>Broken or away until then, UTC; null: usable.</summary>
+    public DateTimeOffset? DownUntil { get; private set; }
+
+    /// <summary>False when it is no longer used.</summary>
+    public bool IsActive { get; private set; } = true;
+
+    /// <summary>Counts changes.</summary>
+    public int Version { get; private set; }
+
+    /// <summary>Changes name and settings; faults are named beside their fields and nothing is changed then.</summary>
+    public Result<Done> Change(string name, StationSettings settings)
+    {
+        var faults = settings.Faults().ToList();
+        if (string.IsNullOrWhiteSpace(name) || name.Length > 60)
+            faults.Add(new Refusal("name-missing", "Give the station a name of at most 60 characters.", "name"));
+        if (settings.GetType() != Settings.GetType())
+            faults.Add(new Refusal("kind-differs", $"{Name} is a {Kind}."));
+        if (faults.Count > 0)
+            return Result<Done>.Refused(faults);
+        (Name, Settings) = (name.Trim(), settings);
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Notes that it cannot be used until then; null: usable again.</summary>
+    public void TakeDown(DateTimeOffset? until)
+    {
+        DownUntil = until;
+        Version++;
+    }
+
+    /// <summary>Takes it out of use, or back.</summary>
+    public void Use(bool active)
+    {
+        IsActive = active;
+        Version++;
+    }
+}
