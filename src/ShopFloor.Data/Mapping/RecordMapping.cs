@@ -1,0 +1,88 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using ShopFloor.Data.Records;
+
+namespace ShopFloor.Data.Mapping;
+
+internal sealed class JournalMapping : IEntityTypeConfiguration<JournalEntry>
+{
+    public void Configure(EntityTypeBuilder<JournalEntry> e)
+    {
+        e.HasKey(j => j.Sequence);
+        e.Property(j => j.Sequence).ValueGeneratedOnAdd();
+        e.HasIndex(j => j.Id).IsUnique();
+        e.HasIndex(j => new { j.Piece, j.Sequence });
+        e.HasIndex(j => j.Command);
+    }
+}
+
+internal sealed class CommandMapping : IEntityTypeConfiguration<CommandRecord>
+{
+    public void Configure(EntityTypeBuilder<CommandRecord> e) => e.Property(c => c.Id).ValueGeneratedNever();
+}
+
+internal sealed class SettingMapping : IEntityTypeConfiguration<DatedSetting>
+{
+    public void Configure(EntityTypeBuilder<DatedSetting> e)
+    {
+        e.Property(s => s.Id).ValueGeneratedNever();
+        e.HasIndex(s => new { s.Key, s.From });
+    }
+}
+
+internal sealed class AuditMapping : IEntityTypeConfiguration<AuditEntry>
+{
+    public void Configure(EntityTypeBuilder<AuditEntry> e)
+    {
+        e.Property(a => a.Id).ValueGeneratedNever();
+        e.HasIndex(a => a.At);
+    }
+}
+
+internal sealed class OutboxMapping : IEntityTypeConfiguration<OutboxMessage>
+{
+    public void Configure(EntityTypeBuilder<OutboxMessage> e)
+    {
+        e.Property(m => m.Id).ValueGeneratedNever();
+        e.HasIndex(m => new { m.SentAt, m.NextTryAt });
+    }
+}
+
+internal sealed class SeriesMapping : IEntityTypeConfiguration<SeriesCounter>
+{
+    public void Configure(EntityTypeBuilder<SeriesCounter> e)
+    {
+        e.HasKey(s => s.Series);
+        e.Property(s => s.Last).IsConcurrencyToken();
+    }
+}
+
+internal sealed class PlanMapping : IEntityTypeConfiguration<PlanVersion>
+{
+    public void Configure(EntityTypeBuilder<PlanVersion> e)
+    {
+        e.HasKey(p => p.Number);
+        e.Property(p => p.Number).ValueGeneratedNever();
+    }
+}
+
+internal sealed class DocumentMapping : IEntityTypeConfiguration<IssuedDocument>
+{
+    public void Configure(EntityTypeBuilder<IssuedDocument> e)
+    {
+        e.Property(d => d.Id).ValueGeneratedNever();
+        e.HasIndex(d => d.Number).IsUnique();
+        e.HasIndex(d => d.Order);
+        e.HasIndex(d => d.Day);
+    }
+}
+
+internal sealed class PaymentMapping : IEntityTypeConfiguration<PaymentRecord>
+{
+    public void Configure(EntityTypeBuilder<PaymentRecord> e)
+    {
+        e.Property(p => p.Id).ValueGeneratedNever();
+        e.HasIndex(p => p.Document);
+        e.HasIndex(p => p.Order);
+    }
+}

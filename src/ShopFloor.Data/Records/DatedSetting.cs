@@ -1,0 +1,50 @@
+namespace ShopFloor.Data.Records;
+
+/// <summary>A setting that holds from an instant on: rates, price rules, tax, the workshop's profile, planner weights.</summary>
+public sealed class DatedSetting
+{
+    private DatedSetting() { }
+
+    /// <summary>A new version of a setting.</summary>
+    public DatedSetting(Guid id, string key, DateTimeOffset from, string json, string by)
+    {
+        (Id, Key, From, Json, By) = (id, key, from, json, by);
+    }
+
+    /// <summary>Names this version.</summary>
+    public Guid Id { get; private set; }
+
+    /// <summary>Which setting, e.g. <c>rates</c>.</summary>
+    public string Key { get; private set; } = "";
+
+    /// <summary>Holds from then on, UTC, until a later version.</summary>
+    public DateTimeOffset From { get; private set; }
+
+    /// <summary>Content.</summary>
+    public string Json { get; private set; } = "";
+
+    /// <summary>Worker id.</summary>
+    public string By { get; private set; } = "";
+}
+
+/// <summary>Keys of the dated settings.</summary>
+public static class SettingKeys
+{
+    /// <summary><c>WorkshopProfile</c>.</summary>
+    public const string Profile = "profile";
+
+    /// <summary><c>RateCard</c>.</summary>
+    public const string Rates = "rates";
+
+    /// <summary><c>PriceRule</c>.</summary>
+    public const string PriceRule = "price-rule";
+
+    /// <summary>Weights of the planner's objective.</summary>
+    public const string Weights = "planner-weights";
+
+    /// <summary>Closed days.</summary>
+    public const string ClosedDays = "closed-days";
+
+    /// <summary>One material's sheet: the key follows.</summary>
+    public const string MaterialPrefix = "material:";
+}

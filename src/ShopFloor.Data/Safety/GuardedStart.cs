@@ -1,0 +1,85 @@
+using Microsoft.EntityFrameworkCore;
+
+namespace ShopFloor.Data.Safety;
+
+/// <summary>What the start found and did.</summary>
+/// <param name="Created">True when there was no database before.</param>
+/// <param name="Applied">Migrations that were applied now.</param>
+/// <param name="BackupFile">The backup made before them; null when none was needed.</param>
+public sealed record StartReport(bool Created, IReadOnlyList<string> Applied, string? BackupFile);
+
+/// <summary>Brings the database up to this program's form: checked, backed up first, never downwards.</summary>
+public static class GuardedStart
+{
+    private static readonly TimeSpan Limit = TimeSpan.FromMinutes(2);
+
+    /// <summary>Checks and migrates. The caller holds the <see cref="ProcessLock"/> of the data folder.</summary>
+    /// <exception cref="InvalidDataException">The database is damaged, or newer than this program.</exception>
+    public static async Task<StartReport> RunAsync(ShopContext context, string dataFolder, DateTimeOffset now, CancellationToken cancel)
+    {
+        var file = ShopDatabase.FileIn(dataFolder);
+        var existed = File.Exists(file) && new FileInfo(file).Length > 0;
+        if (existed)
+            await CheckAsync(context, cancel);
+        var pending = (await context.Database.GetPendingMigrationsAsync(cancel)).ToList();
+        string? backup = null;
+        if (pending.Count > 0)
+        {
+            if (existed)
+                backup = Backup.Make(file, Path.Combine(dataFolder, "backups"), $"before-migration-{now.UtcDateTime:yyyyMMdd-HHmmss}").File;
+            await MigrateAsync(context, existed, cancel);
+        }
+        await VerifyPragmasAsync(context, cancel);
+        return new StartReport(!existed, pending, backup);
+    }
+
+    private static async Task MigrateAsync(ShopContext context, bool existed, CancellationToken cancel)
+    {
+        // A process that died while migrating leaves its row behind, and migrating would wait for ever. The process lock proves nobody else migrates.
+        if (existed)
+            await context.Database.ExecuteSqlRawAsync("DROP TABLE IF EXISTS __EFMigrationsLock", cancel);
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        limit.CancelAfter(Limit);
+        await context.Database.MigrateAsync(limit.Token);
+    }
+
+    private static async Task CheckAsync(ShopContext context, CancellationToken cancel)
+    {
+        var answer = await ScalarAsync(context, "PRAGMA quick_check", cancel);
+        if (!string.Equals(answer as string, "ok", StringComparison.Ordinal))
+            throw new InvalidDataException($"The database is damaged ({answer}). Restore the last backup; nothing was changed.");
+        var known = context.Database.GetMigrations().ToHashSet(StringComparer.Ordinal);
+        var newer = (await context.Database.GetAppliedMigrationsAsync(cancel)).Where(m => !known.Contains(m)).ToList();
+        if (newer.Count > 0)
+            throw new InvalidDataException(
+                $"The database was made by a newer ShopFloor ({newer[^1]}). Start that version; nothing was changed."
+            );
+    }
+
+    private static async Task VerifyPragmasAsync(ShopContext context, CancellationToken cancel)
+    {
+        foreach (var (pragma, wanted) in new (string, string)[] { ("journal_mode", "wal"), ("synchronous", "2"), ("foreign_keys", "1") })
+        {
+            var found = Convert.ToString(await ScalarAsync(context, $"PRAGMA {pragma}", cancel), CultureInfo.InvariantCulture);
+            if (!string.Equals(found, wanted, StringComparison.OrdinalIgnoreCase))
+                throw new InvalidDataException(
+                    $"SQLite runs with {pragma} = {found}, but {wanted} is needed so that nothing confirmed is lost."
+                );
+        }
+    }
+
+    private static async Task<object?> ScalarAsync(ShopContext context, string sql, CancellationToken cancel)
+    {
+        await context.Database.OpenConnectionAsync(cancel);
+        try
+        {
+            await using var command = context.Database.GetDbConnection().CreateCommand();
+            command.CommandText = sql;
+            return await command.ExecuteScalarAsync(cancel);
+        }
+        finally
+        {
+            await context.Database.CloseConnectionAsync();
+        }
+    }
+}
