@@ -1,0 +1,58 @@
+using ShopFloor.Data;
+
+namespace ShopFloor.Web.Commands;
+
+/// <summary>Who asks, and the id that makes asking twice harmless. The default value is nobody and may nothing.</summary>
+public readonly record struct Asked
+{
+    private Asked(Guid command, Guid? worker, bool system, bool link) =>
+        (Command, Worker, IsSystem, IsLink) = (command, worker, system, link);
+
+    /// <summary>Made by the sender, one for each form or scan, version-7 Guid.</summary>
+    public Guid Command { get; }
+
+    /// <summary>The signed-in worker.</summary>
+    public Guid? Worker { get; }
+
+    /// <summary>True for the program itself.</summary>
+    public bool IsSystem { get; }
+
+    /// <summary>True for somebody with a secret link and no sign-in.</summary>
+    public bool IsLink { get; }
+
+    /// <summary>The name in journals.</summary>
+    public string Name => Worker?.ToString() ?? (IsSystem ? "system" : "link");
+
+    /// <summary>A command of the program's own: planner, demo, retention.</summary>
+    public static Asked BySystem() => new(Guid.CreateVersion7(), null, true, false);
+
+    /// <summary>A new command of a worker.</summary>
+    public static Asked By(Guid worker) => new(Guid.CreateVersion7(), worker, false, false);
+
+    /// <summary>A worker's command whose id the sender made.</summary>
+    public static Asked By(Guid worker, Guid command) => new(command, worker, false, false);
+
+    /// <summary>A command of a customer's secret link.</summary>
+    public static Asked ByLink(Guid command) => new(command, null, false, true);
+}
+
+/// <summary>Who may run a command.</summary>
+/// <param name="Roles">One of these roles is needed.</param>
+/// <param name="Anyone">True: no sign-in needed, e.g. a customer's status link; the use case checks its own token.</param>
+public sealed record Allowed(IReadOnlyList<string> Roles, bool Anyone = false)
+{
+    /// <summary>The owner.</summary>
+    public static Allowed Owner { get; } = new([WorkerRole.Owner]);
+
+    /// <summary>Who works on pieces, and the owner.</summary>
+    public static Allowed Bench { get; } = new([WorkerRole.Owner, WorkerRole.Bench]);
+
+    /// <summary>The Counter, the Bench and the owner.</summary>
+    public static Allowed Counter { get; } = new([WorkerRole.Owner, WorkerRole.Bench, WorkerRole.Counter]);
+
+    /// <summary>A customer with a secret link; the use case checks it.</summary>
+    public static Allowed WithLink { get; } = new([], Anyone: true);
+
+    /// <summary>Only the program itself.</summary>
+    public static Allowed System { get; } = new([]);
+}

@@ -1,0 +1,107 @@
+using System.Security.Cryptography;
+using System.Text.Json;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Commands;
+
+/// <summary>
+/// The one way to change anything: right, command id, write gate, transaction, the use case's own rule, one save, word to the screens.
+/// </summary>
+public sealed partial class CommandRunner(
+    IDbContextFactory<ShopContext> contexts,
+    WriteGate gate,
+    Notifier notifier,
+    TimeProvider time,
+    ILogger<CommandRunner> logger
+)
+{
+    /// <summary>Runs a use case.</summary>
+    /// <typeparam name="TInput">What is sent; its JSON is the command's fingerprint.</typeparam>
+    /// <typeparam name="TResult">The answer, kept with the command.</typeparam>
+    /// <param name="name">The use case.</param>
+    /// <param name="allowed">Who may.</param>
+    /// <param name="asked">Who asks, with the command's id.</param>
+    /// <param name="input">What is sent.</param>
+    /// <param name="decide">The use case's rule; it neither saves nor commits.</param>
+    /// <param name="cancel">Ends the wait for the gate.</param>
+    public async Task<Result<TResult>> RunAsync<TInput, TResult>(
+        string name,
+        Allowed allowed,
+        Asked asked,
+        TInput input,
+        Func<CommandWork, Task<Result<TResult>>> decide,
+        CancellationToken cancel = default
+    )
+    {
+        var hash = Convert.ToHexStringLower(SHA256.HashData(JsonSerializer.SerializeToUtf8Bytes(input, JsonForms.Default)));
+        Result<TResult> result;
+        IReadOnlyList<Change> changes = [];
+        using (await gate.EnterAsync(cancel))
+        {
+            await using var context = await contexts.CreateDbContextAsync(cancel);
+            await using var transaction = await context.Database.BeginTransactionAsync(cancel);
+            if (await Rights.RefuseAsync(context, allowed, asked, cancel) is { } no)
+            {
+                LogRefusedRight(logger, name, asked.Worker);
+                return no;
+            }
+            if (await context.Commands.FindAsync([asked.Command], cancel) is { } before)
+                return Again<TResult>(before, name, hash);
+            var work = new CommandWork(context, time.GetUtcNow(), asked.Command, asked.Name);
+            result = await decide(work);
+            if (!result.IsOk)
+            {
+                LogRefused(logger, name, asked.Command, string.Join(' ', result.Refusals.Select(r => r.Code)));
+                return result;
+            }
+            var answer = JsonSerializer.Serialize(result.Value, JsonForms.Default);
+            context.Commands.Add(new CommandRecord(asked.Command, name, hash, answer, work.Now, work.By));
+            if (await SaveAsync(context, cancel) is { } conflict)
+                return conflict;
+            await transaction.CommitAsync(CancellationToken.None);
+            changes = work.Changes;
+        }
+        LogDone(logger, name, asked.Command);
+        notifier.Tell(changes);
+        return result;
+    }
+
+    private static async Task<Refusal?> SaveAsync(ShopContext context, CancellationToken cancel)
+    {
+        try
+        {
+            await context.SaveChangesAsync(cancel);
+            return null;
+        }
+        catch (DbUpdateConcurrencyException)
+        {
+            return new Refusal(
+                "changed-meanwhile",
+                "Somebody else changed this meanwhile. Your entry is kept: look at what is new, then save again."
+            );
+        }
+        catch (DbUpdateException full) when (full.InnerException is SqliteException { SqliteErrorCode: 13 })
+        {
+            return new Refusal("disk-full", "The disk is full: nothing was saved. Make room, then try again.");
+        }
+    }
+
+    private static Result<TResult> Again<TResult>(CommandRecord before, string name, string hash) =>
+        before.Name == name && before.PayloadHash == hash
+            ? JsonSerializer.Deserialize<TResult>(before.ResultJson, JsonForms.Default)!
+            : new Refusal("command-reused", "This was sent before with other content. Please open the page again.");
+
+    [LoggerMessage(Level = LogLevel.Information, Message = "Command {Name} {Command} done")]
+    private static partial void LogDone(ILogger logger, string name, Guid command);
+
+    [LoggerMessage(Level = LogLevel.Information, Message = "Command {Name} {Command} refused: {Codes}")]
+    private static partial void LogRefused(ILogger logger, string name, Guid command, string codes);
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "Command {Name} refused to worker {Worker}: no right")]
+    private static partial void LogRefusedRight(ILogger logger, string name, Guid? worker);
+}

@@ -1,0 +1,23 @@
+using ShopFloor.Data;
+using ShopFloor.Data.Safety;
+
+namespace ShopFloor.Web.Commands;
+
+public static class CommandSetUp
+{
+    /// <summary>The database in that folder, the command runner, and every use case and page view of this assembly.</summary>
+    public static IServiceCollection AddShop(this IServiceCollection services, string dataFolder)
+    {
+        services.AddSingleton(_ => ProcessLock.Take(dataFolder));
+        services.AddSingleton<WriteGate>();
+        services.AddDbContextFactory<ShopContext>(options => ShopDatabase.Configure(options, ShopDatabase.FileIn(dataFolder)));
+        services.AddSingleton<CommandRunner>();
+        foreach (var type in typeof(CommandSetUp).Assembly.GetTypes())
+            if (
+                type is { IsClass: true, IsAbstract: false }
+                && (type.IsAssignableTo(typeof(IUseCase)) || type.IsAssignableTo(typeof(IPageView)))
+            )
+                services.AddScoped(type);
+        return services;
+    }
+}
