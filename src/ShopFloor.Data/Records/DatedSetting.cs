@@ -39,6 +39,9 @@ public static class SettingKeys
     /// <summary><c>PriceRule</c>.</summary>
     public const string PriceRule = "price-rule";
 
+    /// <summary><c>PriceInputs</c>.</summary>
+    public const string PriceInputs = "price-inputs";
+
     /// <summary>Weights of the planner's objective.</summary>
     public const string Weights = "planner-weights";
 

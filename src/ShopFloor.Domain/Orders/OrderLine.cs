@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Pictures;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
 
@@ -40,11 +41,14 @@ public sealed record PieceDescription
     /// <summary>What the customer says it is worth; own pieces only.</summary>
     public decimal? DeclaredValue { get; init; }
 
-    /// <summary>Answers to the questions about what hides inside: keys of the questions answered with yes.</summary>
-    public IReadOnlyList<string> HiddenParts { get; init; } = [];
+    /// <summary>What is known of what hides inside.</summary>
+    public HiddenParts Hidden { get; init; } = new();
 
     /// <summary>In the customer's words, at most 500 characters.</summary>
     public string Note { get; init; } = "";
+
+    /// <summary>Height of the bounding box: a disc and a ring are as high as wide.</summary>
+    public Length BoxHeight => Face is FaceShape.Disc or FaceShape.Ring ? Width : Height;
 
     /// <summary>The face's area, mm².</summary>
     public decimal AreaSquareMillimetres =>
@@ -61,24 +65,23 @@ public sealed record PieceDescription
     private const decimal Pi4 = 0.785398163397448m;
 }
 
-/// <summary>How the picture lies on the face. Fractions of the picture, from its top left, before turning.</summary>
-/// <param name="CropX">Left edge of the part shown, 0 to 1.</param>
-/// <param name="CropY">Top edge, 0 to 1.</param>
-/// <param name="CropWidth">Width of the part shown, above 0 to 1.</param>
-/// <param name="CropHeight">Height, above 0 to 1.</param>
-/// <param name="QuarterTurns">Clockwise quarter turns, 0 to 3.</param>
-/// <param name="Fill">True: fills the face and is cut; false: shown whole.</param>
-public sealed record PicturePlacement(double CropX, double CropY, double CropWidth, double CropHeight, int QuarterTurns, bool Fill)
+/// <summary>How the customer laid the picture on the face; <see cref="PicturePlacement"/> turns it into millimetres.</summary>
+/// <param name="Crop">The part that is used, in fractions of the upright picture.</param>
+/// <param name="Turn">Quarter turns.</param>
+/// <param name="Fit">Fills the face and is cut, or is shown whole.</param>
+/// <param name="ShiftX">Where it lies across when there is room to choose, 0 to 1.</param>
+/// <param name="ShiftY">Where it lies down, 0 to 1.</param>
+public sealed record PictureOnFace(PictureCrop Crop, QuarterTurn Turn, PictureFit Fit, double ShiftX = 0.5, double ShiftY = 0.5)
 {
     /// <summary>The whole picture, filling the face.</summary>
-    public static PicturePlacement Whole => new(0, 0, 1, 1, 0, true);
+    public static PictureOnFace Whole => new(PictureCrop.Whole, QuarterTurn.None, PictureFit.Fill);
 }
 
 /// <summary>One visible part of a price.</summary>
 /// <param name="Code">Stable machine name.</param>
 /// <param name="Name">In plain words.</param>
 /// <param name="Amount">For the whole line.</param>
-public sealed record PricePart(string Code, string Name, decimal Amount);
+public sealed record AgreedPart(string Code, string Name, decimal Amount);
 
 /// <summary>The price of a line as it was shown and agreed. Nothing that changes later touches it.</summary>
 /// <param name="Parts">Its parts; they sum to <see cref="Net"/>.</param>
@@ -89,7 +92,7 @@ public sealed record PricePart(string Code, string Name, decimal Amount);
 /// <param name="Hash">Fingerprint of the shown price.</param>
 /// <param name="OverrideReason">Why a person set another price.</param>
 public sealed record AgreedPrice(
-    IReadOnlyList<PricePart> Parts,
+    IReadOnlyList<AgreedPart> Parts,
     decimal Net,
     decimal TaxPercent,
     string TaxCategory,
@@ -131,7 +134,7 @@ public sealed class OrderLine
     public PictureId? Picture { get; init; }
 
     /// <summary>How the picture lies.</summary>
-    public PicturePlacement Placement { get; init; } = PicturePlacement.Whole;
+    public PictureOnFace Placement { get; init; } = PictureOnFace.Whole;
 
     /// <summary>One text for all, or one for each piece in order.</summary>
     public IReadOnlyList<string> Texts { get; init; } = [];

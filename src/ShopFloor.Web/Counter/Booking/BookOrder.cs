@@ -1,0 +1,166 @@
+using System.Security.Cryptography;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Counter.Booking;
+
+/// <summary>Makes an order with numbered pieces out of what was entered; each piece gets its own copy of the recipe's steps.</summary>
+public sealed class BookOrder(CommandRunner runner, PromiseDay promises) : IUseCase
+{
+    /// <summary>Version of the wordings that customers accept; a changed text is a new version.</summary>
+    public const string WordingVersion = "2026-11";
+
+    /// <summary>Books. Refuses when anything is wrong or a price is not the one that was shown.</summary>
+    public Task<Result<BookedOrder>> RunAsync(Asked asked, OrderInput order, CancellationToken cancel = default) =>
+        runner.RunAsync<OrderInput, BookedOrder>(
+            nameof(BookOrder),
+            Allowed.Counter,
+            asked,
+            order,
+            work => DecideAsync(work, order, cancel),
+            cancel
+        );
+
+    private async Task<Result<BookedOrder>> DecideAsync(CommandWork work, OrderInput order, CancellationToken cancel)
+    {
+        var shop = await ShopFacts.LoadAsync(work.Context, work.Now, cancel);
+        var customer = await CustomerAsync(work, order, cancel);
+        var faults = LineFaults.Of(order, shop.Settings.Day(work.Now)).ToList();
+        var judged = order.Lines.Select(l => JudgeLine.Of(l, shop, order.IsRush, customer.IsOk ? customer.Value.Group : null)).ToList();
+        faults.AddRange(judged.SelectMany((j, i) => j.Quote.Faults.Select(f => f with { Field = $"lines.{i}.{f.Field}" })));
+        if (faults.Count == 0)
+            faults.AddRange(customer.Refusals);
+        if (faults.Count > 0)
+            return Result<BookedOrder>.Refused(faults);
+        if (PriceMoved(order, judged) is { } moved)
+            return moved;
+        var pieces = order.Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps)).ToList();
+        var promise = await promises.ForAsync(work.Context, pieces, order.IsRush, cancel);
+        return await WriteAsync(work, order, customer.Value, (shop, judged, promise), cancel);
+    }
+
+    private static Refusal? PriceMoved(OrderInput order, IReadOnlyList<JudgedLine> judged)
+    {
+        var shown = order.ShownPriceHashes;
+        return shown.Count == judged.Count && shown.Zip(judged).All(p => p.First == p.Second.Quote.Price!.Hash)
+            ? null
+            : new Refusal("price-moved", "The price has changed since it was shown. Please look at the new price, then book.", "price");
+    }
+
+    private static async Task<Result<Customer>> CustomerAsync(CommandWork work, OrderInput order, CancellationToken cancel)
+    {
+        if (order.Customer is { } known)
+        {
+            var found = await work.Context.Customers.FirstOrDefaultAsync(c => c.Id == known, cancel);
+            return found is null
+                ? new Refusal("customer-missing", "This customer is no longer kept. Enter the name again.", "customer")
+                : found;
+        }
+        return Customer.Create(new CustomerId(Guid.CreateVersion7()), order.Contact, work.Now, order.ContactAgreed ? work.Now : null);
+    }
+
+    private static async Task<Result<BookedOrder>> WriteAsync(
+        CommandWork work,
+        OrderInput input,
+        Customer customer,
+        (ShopFacts Shop, IReadOnlyList<JudgedLine> Judged, DateTimeOffset Promise) facts,
+        CancellationToken cancel
+    )
+    {
+        var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
+        var contact = input.Customer is null ? input.Contact : customer.Contact;
+        var order = new Order(
+            new OrderId(Guid.CreateVersion7()),
+            (int)await work.NextNumberAsync("order", cancel),
+            customer.Id,
+            contact,
+            facts.Shop.Settings.Profile.Currency,
+            work.Now,
+            work.By
+        )
+        {
+            Wanted = input.Wanted,
+            IsRush = input.IsRush,
+            IsGift = input.IsGift,
+            Agreements = Agreements(work, input),
+            StatusLinkHash = Convert.ToHexStringLower(SHA256.HashData(System.Text.Encoding.ASCII.GetBytes(token))),
+            DepositAsked = facts.Judged.Sum(j => j.Quote.Price!.Deposit.Amount),
+        };
+        order.Promise(facts.Promise);
+        if (input.Note.Length > 0)
+            order.Write(input.Note);
+        if (input.Lines.Any(l => l.Piece.IsOwn && l.Picture is not null))
+            order.AskForProof();
+        var codes = await PiecesAsync(work, input, order, facts.Shop, facts.Judged, cancel);
+        if (input.Customer is null)
+            work.Context.Customers.Add(customer);
+        work.Context.Orders.Add(order);
+        if (input.Draft is { } draftId && await work.Context.Drafts.FindAsync([draftId], cancel) is { } draft)
+        {
+            var became = draft.Become(order.Id, work.Now);
+            if (!became.IsOk)
+                return Result<BookedOrder>.Refused(became.Refusals);
+            work.Touch(Topic.Draft, draft.Id);
+        }
+        work.Touch(Topic.Order, order.Id.Value);
+        return new BookedOrder(order.Id, order.Number, token, codes, facts.Promise);
+    }
+
+    private static async Task<IReadOnlyList<string>> PiecesAsync(
+        CommandWork work,
+        OrderInput input,
+        Order order,
+        ShopFacts shop,
+        IReadOnlyList<JudgedLine> judged,
+        CancellationToken cancel
+    )
+    {
+        var codes = new List<string>();
+        for (var i = 0; i < input.Lines.Count; i++)
+        {
+            var (entered, fitted) = (input.Lines[i], judged[i]);
+            var line = new OrderLine(new OrderLineId(Guid.CreateVersion7()), i + 1, entered.Quantity, entered.Piece, entered.Finish)
+            {
+                Recipe = fitted.Recipe!.Id,
+                Picture = entered.Picture,
+                Placement = entered.Placement,
+                Texts = entered.Texts,
+                Verdict = fitted.Quote.Verdict == Verdict.Take ? "take" : "test piece",
+                Price = AgreeOn.Price(fitted.Quote.Price!, shop),
+            };
+            order.Add(line);
+            // Alike blanks travel as one tray until Tape; an own piece is itself from the start.
+            var tray =
+                entered.Piece.IsOwn || entered.Quantity == 1 ? null : ShortCode.FromNumber(await work.NextNumberAsync("code", cancel));
+            for (var n = 1; n <= entered.Quantity; n++)
+            {
+                var piece = new Piece(new PieceId(Guid.CreateVersion7()));
+                var code = ShortCode.FromNumber(await work.NextNumberAsync("code", cancel));
+                work.Happen(piece, new PieceBooked(work.Now, code, order.Id, line.Id, n, entered.Piece.IsOwn, tray, fitted.Steps));
+                work.Context.Pieces.Add(piece);
+                codes.Add(code);
+            }
+        }
+        return codes;
+    }
+
+    private static List<Agreement> Agreements(CommandWork work, OrderInput input)
+    {
+        var agreed = new List<Agreement>();
+        void Add(bool said, string what)
+        {
+            if (said)
+                agreed.Add(new Agreement(what, WordingVersion, input.Language, work.Now, work.By));
+        }
+        Add(input.RiskAccepted, "risk");
+        Add(input.RightsAccepted, "picture rights");
+        Add(input.ContactAgreed, "contact data");
+        return agreed;
+    }
+}

@@ -1,0 +1,72 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Pricing;
+using ShopFloor.Domain.Recipes;
+
+namespace ShopFloor.Web.Counter.Booking;
+
+/// <summary>A line judged: verdict, steps, price; or its faults.</summary>
+/// <param name="Recipe">The recipe it would be made by.</param>
+/// <param name="Steps">Fitted to the piece; empty when there are faults.</param>
+/// <param name="Quote">What is shown.</param>
+public sealed record JudgedLine(Recipe? Recipe, IReadOnlyList<RecipeStep> Steps, LineQuote Quote);
+
+/// <summary>Judges one line: can it be taken, how is it made, what does it cost.</summary>
+public static class JudgeLine
+{
+    /// <summary>Judges.</summary>
+    public static JudgedLine Of(LineInput line, ShopFacts shop, bool rush, string? group)
+    {
+        var faults = LineFaults.Of(line).ToList();
+        var material = shop.Settings.Material(line.Piece.Material);
+        if (!ShopFacts.Suits(line.Finish, material))
+            faults.Add(new Refusal("finish-material", "Behind glass is a finish for glass only.", "finish"));
+        var recipe = shop.RecipeFor(line.Finish, material);
+        if (recipe is null)
+            faults.Add(new Refusal("no-recipe", "The workshop has no recipe for this finish on this material.", "finish"));
+        if (faults.Count > 0 || recipe is null)
+            return new JudgedLine(recipe, [], new LineQuote(Verdict.TestPiece, "", [], null, faults));
+        var verdict = Suited(line, recipe, material, shop);
+        if (!verdict.IsOk)
+            return new JudgedLine(recipe, [], new LineQuote(Verdict.Refuse, "", [], null, verdict.Refusals));
+        return Priced(line, shop, (rush, group), recipe, material, verdict.Value);
+    }
+
+    private static JudgedLine Priced(
+        LineInput line,
+        ShopFacts shop,
+        (bool Rush, string? Group) terms,
+        Recipe recipe,
+        MaterialSheet material,
+        SuitabilityVerdict verdict
+    )
+    {
+        var reasons = verdict.Findings.Where(f => f.Verdict != Verdict.Take).Select(f => f.Reason).ToList();
+        if (verdict.Verdict == Verdict.Refuse)
+        {
+            var no = new Refusal("refused", verdict.Sentence, "material");
+            return new JudgedLine(recipe, [], new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, [no]));
+        }
+        var steps = FittedRecipe.For(recipe, line.Piece, shop.FittingFor(recipe, material));
+        if (!steps.IsOk)
+            return new JudgedLine(recipe, [], new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, steps.Refusals));
+        var price = PriceLine.Compute(line, steps.Value, shop, terms.Rush, terms.Group);
+        var quote = new LineQuote(verdict.Verdict, verdict.Sentence, reasons, price.IsOk ? price.Value : null, price.Refusals);
+        return new JudgedLine(recipe, price.IsOk ? steps.Value : [], quote);
+    }
+
+    private static Result<SuitabilityVerdict> Suited(LineInput line, Recipe recipe, MaterialSheet material, ShopFacts shop)
+    {
+        double? Hottest(Func<StepKind, bool> kind) => recipe.Steps.Where(s => kind(s.Kind)).Max(s => (double?)s.Celsius);
+        return Suitability
+            .Judge(
+                material,
+                Hottest(k => k.InOven()),
+                Hottest(k => k == StepKind.Press),
+                line.Piece.Form,
+                line.Piece.IsOwn ? line.Piece.Hidden : HiddenParts.None,
+                shop.HasWrapPress
+            )
+            .Then(judged => Result<SuitabilityVerdict>.Ok(judged.Value));
+    }
+}

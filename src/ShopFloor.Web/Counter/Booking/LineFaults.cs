@@ -1,0 +1,106 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Recipes;
+
+namespace ShopFloor.Web.Counter.Booking;
+
+/// <summary>What is wrong with a line or an order as entered, beside its field.</summary>
+public static class LineFaults
+{
+    /// <summary>Largest side of a piece, mm: no workshop of this kind has a larger oven.</summary>
+    public const decimal MostSide = 2000;
+
+    /// <summary>Most pieces in one line.</summary>
+    public const int MostPieces = 1000;
+
+    /// <summary>Longest text on a piece.</summary>
+    public const int MostText = 200;
+
+    /// <summary>Faults of a line.</summary>
+    public static IReadOnlyList<Refusal> Of(LineInput line)
+    {
+        var faults = new List<Refusal>();
+        Side(faults, line.Piece.Width.Millimetres, "width", line.Piece.Face is FaceShape.Disc or FaceShape.Ring ? "diameter" : "width");
+        if (line.Piece.Face is not (FaceShape.Disc or FaceShape.Ring))
+            Side(faults, line.Piece.Height.Millimetres, "height", "height");
+        if (line.Piece.Thickness.Millimetres is < 0.1m or > 300)
+            faults.Add(new Refusal("thickness", "Give a thickness between 0.1 and 300 mm.", "thickness"));
+        Shape(faults, line.Piece);
+        if (line.Quantity is < 1 or > MostPieces)
+            faults.Add(new Refusal("quantity", "Give a number of pieces between 1 and 1,000.", "quantity"));
+        if (line.Piece.DeclaredValue is < 0 or > 1_000_000)
+            faults.Add(new Refusal("value", "Give a value between 0 and 1,000,000.", "value"));
+        if (line.Piece.Note.Length > 500)
+            faults.Add(new Refusal("note-long", "Describe the piece in at most 500 characters.", "note"));
+        Texts(faults, line);
+        if (line.PriceByHand is not null && line.PriceReason.Trim().Length is < 3 or > 500)
+            faults.Add(new Refusal("override-reason", "Say why the price is set by hand, in 3 to 500 characters.", "priceReason"));
+        return faults;
+    }
+
+    private static void Side(List<Refusal> faults, decimal millimetres, string field, string name)
+    {
+        if (millimetres <= 0)
+            faults.Add(new Refusal("size-missing", $"Give the {name} of the face.", field));
+        else if (millimetres is < 5 or > MostSide)
+            faults.Add(new Refusal("size-range", $"The {name} is between 5 and 2,000 mm. Did you mean another unit?", field));
+    }
+
+    private static void Shape(List<Refusal> faults, PieceDescription piece)
+    {
+        if (piece.Face == FaceShape.Ring && (piece.Hole.Micrometres <= 0 || piece.Hole >= piece.Width))
+            faults.Add(new Refusal("hole", "The hole of a ring is smaller than the ring and larger than nothing.", "hole"));
+        if (
+            piece.Face == FaceShape.RoundedRectangle
+            && piece.Corner.Micrometres * 2 > Math.Min(piece.Width.Micrometres, piece.Height.Micrometres)
+        )
+            faults.Add(new Refusal("corner", "The corner's radius is at most half of the shorter side.", "corner"));
+        var box = piece.Width.Millimetres * piece.Height.Millimetres;
+        if (piece.Face == FaceShape.Free && piece.FreeAreaSquareMillimetres is not { } area)
+            faults.Add(new Refusal("area-missing", "Give the area of the outline, or choose another shape.", "area"));
+        else if (piece.Face == FaceShape.Free && (piece.FreeAreaSquareMillimetres <= 0 || piece.FreeAreaSquareMillimetres > box))
+            faults.Add(new Refusal("area", "The area is above 0 and not larger than width × height.", "area"));
+    }
+
+    private static void Texts(List<Refusal> faults, LineInput line)
+    {
+        if (line.Texts.Count > 1 && line.Texts.Count != line.Quantity)
+            faults.Add(
+                new Refusal(
+                    "texts",
+                    $"There are {line.Texts.Count} texts for {line.Quantity} pieces: give one for each, or one for all.",
+                    "texts"
+                )
+            );
+        if (line.Texts.Any(t => t.Length > MostText))
+            faults.Add(new Refusal("text-long", "A text on a piece has at most 200 characters.", "texts"));
+    }
+
+    /// <summary>Faults of the order as a whole, without those of its lines.</summary>
+    public static IReadOnlyList<Refusal> Of(OrderInput order, DateOnly today)
+    {
+        var faults = order.Customer is null ? Customer.ContactFaults(order.Contact) : [];
+        if (order.Lines.Count is 0 or > 200)
+            faults.Add(new Refusal("lines", "An order has between 1 and 200 lines.", "lines"));
+        if (order.Wanted < today)
+            faults.Add(new Refusal("date-past", "This day is over. Choose today or later.", "wanted"));
+        else if (order.Wanted > today.AddYears(2))
+            faults.Add(new Refusal("date-far", "Choose a day within two years.", "wanted"));
+        if (order.Lines.Any(l => l.Piece.IsOwn) && !order.RiskAccepted)
+            faults.Add(
+                new Refusal(
+                    "risk-open",
+                    "An own piece can be lost in the work. Please read and accept this, or leave the piece out.",
+                    "risk"
+                )
+            );
+        if (order.Lines.Any(l => l.Picture is not null) && !order.RightsAccepted)
+            faults.Add(new Refusal("rights-open", "Please confirm that the picture may be used.", "rights"));
+        if (order.Customer is null && !order.ContactAgreed)
+            faults.Add(new Refusal("contact-open", "Please agree that we keep the contact data for this order.", "contactAgreed"));
+        if (order.Note.Length > 2000)
+            faults.Add(new Refusal("note-long", "A note has at most 2,000 characters.", "note"));
+        return faults;
+    }
+}

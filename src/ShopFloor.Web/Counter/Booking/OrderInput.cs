@@ -1,0 +1,90 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Recipes;
+
+namespace ShopFloor.Web.Counter.Booking;
+
+/// <summary>One line as it was entered.</summary>
+public sealed record LineInput
+{
+    public PieceDescription Piece { get; init; } = new();
+    public int Quantity { get; init; } = 1;
+    public Finish Finish { get; init; }
+    public PictureId? Picture { get; init; }
+    public PictureOnFace Placement { get; init; } = PictureOnFace.Whole;
+
+    /// <summary>One text for all pieces, or one for each.</summary>
+    public IReadOnlyList<string> Texts { get; init; } = [];
+
+    /// <summary>A price a clerk sets instead, for one piece as shown.</summary>
+    public decimal? PriceByHand { get; init; }
+
+    /// <summary>Why.</summary>
+    public string PriceReason { get; init; } = "";
+}
+
+/// <summary>An order as it was entered.</summary>
+public sealed record OrderInput
+{
+    /// <summary>The draft it comes from; booked once.</summary>
+    public Guid? Draft { get; init; }
+
+    /// <summary>A known customer; null: a new one from the contact.</summary>
+    public CustomerId? Customer { get; init; }
+    public Contact Contact { get; init; } = new("", "", "");
+    public IReadOnlyList<LineInput> Lines { get; init; } = [];
+    public DateOnly? Wanted { get; init; }
+    public bool IsRush { get; init; }
+    public bool IsGift { get; init; }
+    public bool RiskAccepted { get; init; }
+    public bool RightsAccepted { get; init; }
+    public bool ContactAgreed { get; init; }
+    public string Language { get; init; } = "en";
+
+    /// <summary>Fingerprints of the prices that were shown, line by line; booking refuses when a price is different now.</summary>
+    public IReadOnlyList<string> ShownPriceHashes { get; init; } = [];
+    public string Note { get; init; } = "";
+}
+
+/// <summary>What can be said of one line.</summary>
+/// <param name="Verdict">Whether the material takes the finish.</param>
+/// <param name="VerdictText">In plain words.</param>
+/// <param name="Reasons">Every reason that is not "take", most severe first.</param>
+/// <param name="Price">Null while the line has faults or is refused.</param>
+/// <param name="Faults">What is wrong, with the field.</param>
+public sealed record LineQuote(
+    Verdict Verdict,
+    string VerdictText,
+    IReadOnlyList<string> Reasons,
+    ShopFloor.Domain.Pricing.PriceBreakdown? Price,
+    IReadOnlyList<Refusal> Faults
+);
+
+/// <summary>What can be said of an order before it is booked.</summary>
+/// <param name="Lines">Line by line, in the order entered.</param>
+/// <param name="Net">Without tax; null while a line has no price.</param>
+/// <param name="Gross">With tax; null while a line has no price.</param>
+/// <param name="TaxPercent">The rate.</param>
+/// <param name="Currency">ISO 4217.</param>
+/// <param name="PromisedAt">The earliest honest completion, UTC; null while it cannot be said.</param>
+/// <param name="Deposit">Asked for on booking.</param>
+/// <param name="AsOf">When this was computed, UTC.</param>
+public sealed record OrderQuote(
+    IReadOnlyList<LineQuote> Lines,
+    decimal? Net,
+    decimal? Gross,
+    decimal TaxPercent,
+    string Currency,
+    DateTimeOffset? PromisedAt,
+    decimal Deposit,
+    DateTimeOffset AsOf
+);
+
+/// <summary>What booking answers.</summary>
+/// <param name="Order">The order.</param>
+/// <param name="Number">The number people say.</param>
+/// <param name="StatusToken">The secret of the status link, shown this once and kept only as a hash.</param>
+/// <param name="Codes">Codes of its pieces.</param>
+/// <param name="PromisedAt">The promise, UTC.</param>
+public sealed record BookedOrder(OrderId Order, int Number, string StatusToken, IReadOnlyList<string> Codes, DateTimeOffset PromisedAt);

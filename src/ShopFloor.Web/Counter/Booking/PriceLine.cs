@@ -1,0 +1,137 @@
+using System.Text.Json;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pricing;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
+
+namespace ShopFloor.Web.Counter.Booking;
+
+/// <summary>Turns a line and its fitted steps into work and prices it.</summary>
+public static class PriceLine
+{
+    /// <summary>The price with its parts.</summary>
+    public static Result<PriceBreakdown> Compute(LineInput line, IReadOnlyList<RecipeStep> steps, ShopFacts shop, bool rush, string? group)
+    {
+        var profile = shop.Settings.Profile;
+        var byHand = line.PriceByHand is { } price ? new PriceOverride(new Money(price, profile.Currency), line.PriceReason) : null;
+        return LinePrice.Compute(
+            new PriceRequest(
+                Work(line, steps, shop),
+                shop.Settings.Rates,
+                shop.Settings.Rule,
+                rush,
+                string.IsNullOrEmpty(group) ? null : group,
+                profile.PricesIncludeTax ? profile.TaxPercent : null,
+                byHand
+            )
+        );
+    }
+
+    /// <summary>What the line needs, as planned.</summary>
+    public static LineWork Work(LineInput line, IReadOnlyList<RecipeStep> steps, ShopFacts shop)
+    {
+        var (inputs, currency) = (shop.Settings.Inputs, shop.Settings.Profile.Currency);
+        var attended = steps.Where(s => !s.Kind.IsRest() && !s.Kind.HasWindow()).Sum(s => s.LengthSeconds);
+        var machines = steps.Where(s => s.Kind.HasWindow()).Select(s => Machine(s, line.Piece, shop)).ToList();
+        // Hands are needed at the machines too: to load, to unload, to lay up and to stand by a press.
+        var handling = steps
+            .Where(s => s.Kind.HasWindow())
+            .Sum(s => s.Kind == StepKind.Press ? 30 + s.MinSeconds / Members(s, line.Piece, shop) : 40m);
+        return new LineWork(
+            line.Quantity,
+            [.. Coats(steps, shop, currency)],
+            new TransferUse(PaperSquareCentimetres(line.Piece, shop), new Money(inputs.TransferPerSquareCentimetre, currency)),
+            new Money(inputs.ConsumablesPerPiece, currency),
+            new AttendedTime(attended + handling, inputs.SecondsPerLine),
+            machines,
+            new Money(line.Piece.IsOwn ? 0 : BlankPrice(line.Piece, shop), currency),
+            new SpoilRisk(
+                inputs.UsualLoss,
+                new Money(line.Piece.IsOwn ? Math.Min(line.Piece.DeclaredValue ?? 0, inputs.MostLiability) : 0, currency)
+            )
+        );
+    }
+
+    private static IEnumerable<CoatingUse> Coats(IReadOnlyList<RecipeStep> steps, ShopFacts shop, string currency) =>
+        steps
+            .Where(s => s.Kind == StepKind.Spray)
+            .GroupBy(s => s.Coating)
+            .Select(g =>
+            {
+                var coating = shop.Coatings.First(c => c.Kind == g.Key);
+                return new CoatingUse(
+                    coating.Code,
+                    coating.Name,
+                    g.Sum(s => s.Ml),
+                    new Money(coating.Settings.CanPrice / coating.Settings.CanMl, currency)
+                );
+            });
+
+    private static MachineTime Machine(RecipeStep step, PieceDescription piece, ShopFacts shop)
+    {
+        var oven = step.Kind.InOven();
+        var settings = shop.Stations.Select(s => s.Settings).FirstOrDefault(s => oven ? s is OvenSettings : s is PressSettings);
+        var watts = settings switch
+        {
+            OvenSettings o => o.HeaterWatts ?? 1500,
+            PressSettings p => p.Watts,
+            _ => 1500,
+        };
+        return new MachineTime(
+            oven ? "oven" : "press",
+            oven ? "Oven" : "Press",
+            step.MinSeconds + (oven ? 120 : 60),
+            Members(step, piece, shop),
+            watts,
+            shop.Settings.Inputs.HeaterDutyPercent
+        );
+    }
+
+    private static decimal Members(RecipeStep step, PieceDescription piece, ShopFacts shop)
+    {
+        const decimal Gap = 10;
+        var box = (piece.Width.Millimetres + Gap) * (piece.BoxHeight.Millimetres + Gap);
+        if (step.Kind.InOven())
+        {
+            var shelves = shop.Stations.Select(s => s.Settings).OfType<OvenSettings>().FirstOrDefault()?.Shelves ?? [];
+            return PriceInputs.Members(
+                shelves.Sum(s => s.Width.Millimetres * s.Depth.Millimetres),
+                box,
+                shop.Settings.Inputs.UsualOvenFill
+            );
+        }
+        var press = shop.Stations.Select(s => s.Settings).OfType<PressSettings>().FirstOrDefault();
+        return PriceInputs.Members(
+            (press?.Width.Millimetres ?? 0) * (press?.Depth.Millimetres ?? 0),
+            box,
+            shop.Settings.Inputs.UsualPlatenFill
+        );
+    }
+
+    private static decimal PaperSquareCentimetres(PieceDescription piece, ShopFacts shop)
+    {
+        var bleed = 2 * shop.Settings.Profile.BleedMillimetres;
+        return (piece.Width.Millimetres + bleed) * (piece.BoxHeight.Millimetres + bleed) / 100;
+    }
+
+    /// <summary>The stock blank that fits the description; its price, or zero when the workshop has none of that kind.</summary>
+    public static decimal BlankPrice(PieceDescription piece, ShopFacts shop) => Blank(piece, shop)?.Price ?? 0;
+
+    /// <summary>The stock blank that fits the description.</summary>
+    public static Domain.Stock.StockItem? Blank(PieceDescription piece, ShopFacts shop) =>
+        shop.Items.FirstOrDefault(i => i.BlankJson.Length > 0 && Fits(i.BlankJson, piece));
+
+    private static bool Fits(string json, PieceDescription piece)
+    {
+        var blank = JsonSerializer.Deserialize<PieceDescription>(json, JsonForms.Default);
+        return blank is not null
+            && blank.Material == piece.Material
+            && blank.Face == piece.Face
+            && blank.Width == piece.Width
+            && blank.BoxHeight == piece.BoxHeight
+            && blank.Thickness == piece.Thickness;
+    }
+}

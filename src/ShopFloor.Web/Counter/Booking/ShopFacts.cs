@@ -1,0 +1,87 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Heat;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Office.Settings;
+using HeatOven = ShopFloor.Domain.Heat.OvenSettings;
+using StationOven = ShopFloor.Domain.Stations.OvenSettings;
+
+namespace ShopFloor.Web.Counter.Booking;
+
+/// <summary>All that quoting and booking must know of the workshop, read once.</summary>
+public sealed record ShopFacts(
+    CurrentSettings Settings,
+    IReadOnlyList<Recipe> Recipes,
+    IReadOnlyList<Station> Stations,
+    IReadOnlyList<Coating> Coatings,
+    IReadOnlyList<StockItem> Items,
+    DateTimeOffset At
+)
+{
+    /// <summary>Reads what holds at that instant.</summary>
+    public static async Task<ShopFacts> LoadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
+        new(
+            await CurrentSettings.LoadAsync(context, at, cancel),
+            await context
+                .Recipes.AsNoTracking()
+                .Where(r => r.EffectiveFrom <= at)
+                .OrderBy(r => r.Name)
+                .ThenBy(r => r.Version)
+                .ToListAsync(cancel),
+            await context.Stations.AsNoTracking().Where(s => s.IsActive).OrderBy(s => s.Code).ToListAsync(cancel),
+            await context.Coatings.AsNoTracking().OrderBy(c => c.Code).ToListAsync(cancel),
+            await context.StockItems.AsNoTracking().OrderBy(i => i.Code).ToListAsync(cancel),
+            at
+        );
+
+    /// <summary>The recipe in force for a finish on a material: the one for its class before the general one, the latest version.</summary>
+    public Recipe? RecipeFor(Finish finish, MaterialSheet material)
+    {
+        var group = material.Class.ToString().ToLowerInvariant();
+        return Recipes
+            .Where(r => r.Finish == finish && (r.MaterialGroup.Length == 0 || r.MaterialGroup == group))
+            .OrderByDescending(r => r.MaterialGroup.Length > 0)
+            .ThenByDescending(r => r.EffectiveFrom)
+            .ThenByDescending(r => r.Version)
+            .FirstOrDefault();
+    }
+
+    /// <summary>Finishes that suit a material at all: behind glass is for glass, and glass alone is looked through.</summary>
+    public IReadOnlyList<Finish> FinishesFor(MaterialSheet material) =>
+        [.. Enum.GetValues<Finish>().Where(f => Suits(f, material) && RecipeFor(f, material) is not null)];
+
+    /// <summary>True when a finish makes sense on a material.</summary>
+    public static bool Suits(Finish finish, MaterialSheet material) =>
+        finish != Finish.BehindGlass || material.Class == MaterialClass.Glass;
+
+    /// <summary>True when there is a press for cylinders.</summary>
+    public bool HasWrapPress => Stations.Any(s => s.Settings is PressSettings { Wraps: true });
+
+    /// <summary>The workshop as fitting needs it.</summary>
+    public FittingWorkshop FittingFor(Recipe recipe, MaterialSheet material) =>
+        new(
+            material,
+            Settings.Material(recipe.ReferenceMaterial),
+            HeatOfOven(),
+            (double)Settings.Profile.RoomCelsius,
+            Coatings.GroupBy(c => c.Kind).ToDictionary(g => g.Key, g => g.First().Settings)
+        );
+
+    private HeatOven HeatOfOven()
+    {
+        var oven = Stations.Select(s => s.Settings).OfType<StationOven>().FirstOrDefault();
+        var shipped = HeatOven.Default;
+        return oven is null
+            ? shipped
+            : shipped with
+            {
+                ConvectionWM2K = (double)oven.HeatTransfer,
+                ErrorKelvin = (double)oven.ErrorCelsius,
+                HeaterWatts = oven.HeaterWatts ?? shipped.HeaterWatts,
+                LossWatts = Math.Min(shipped.LossWatts, (oven.HeaterWatts ?? shipped.HeaterWatts) * 0.5),
+            };
+    }
+}

@@ -1,0 +1,91 @@
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Pricing;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Domain.Workshop;
+
+namespace ShopFloor.Web.Office.Settings;
+
+/// <summary>The dated settings as they hold at one instant; shipped values where the owner has set none.</summary>
+public sealed record CurrentSettings
+{
+    public WorkshopProfile Profile { get; init; } = new();
+    public RateCard Rates { get; init; } = ShippedRates("EUR");
+    public PriceRule Rule { get; init; } = ShippedRule("EUR");
+    public PriceInputs Inputs { get; init; } = new();
+    public IReadOnlyList<ClosedDay> ClosedDays { get; init; } = [];
+    public IReadOnlyDictionary<string, MaterialSheet> Materials { get; init; } = Shipped();
+
+    /// <summary>The shop's zone.</summary>
+    public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(Profile.TimeZone);
+
+    /// <summary>The shop's day at an instant.</summary>
+    public DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, Zone).DateTime);
+
+    /// <summary>A material by key; the sheet of the unknown for a key nobody knows.</summary>
+    public MaterialSheet Material(string key) => Materials.GetValueOrDefault(key) ?? ShippedMaterials.Unknown;
+
+    /// <summary>Reads what holds at that instant.</summary>
+    public static async Task<CurrentSettings> LoadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel)
+    {
+        var rows = await context.Settings.AsNoTracking().Where(s => s.From <= at).OrderBy(s => s.From).ToListAsync(cancel);
+        var latest = new Dictionary<string, string>(StringComparer.Ordinal);
+        foreach (var row in rows)
+            latest[row.Key] = row.Json;
+        var profile = Read(latest, SettingKeys.Profile, new WorkshopProfile());
+        return new CurrentSettings
+        {
+            Profile = profile,
+            Rates = Read(latest, SettingKeys.Rates, ShippedRates(profile.Currency)),
+            Rule = Read(latest, SettingKeys.PriceRule, ShippedRule(profile.Currency)),
+            Inputs = Read(latest, SettingKeys.PriceInputs, new PriceInputs()),
+            ClosedDays = Read(latest, SettingKeys.ClosedDays, (IReadOnlyList<ClosedDay>)[]),
+            Materials = WithEdits(latest),
+        };
+    }
+
+    private static T Read<T>(Dictionary<string, string> latest, string key, T shipped) =>
+        latest.TryGetValue(key, out var json) ? JsonSerializer.Deserialize<T>(json, JsonForms.Default) ?? shipped : shipped;
+
+    private static Dictionary<string, MaterialSheet> WithEdits(Dictionary<string, string> latest)
+    {
+        var all = Shipped();
+        foreach (var (key, json) in latest)
+            if (key.StartsWith(SettingKeys.MaterialPrefix, StringComparison.Ordinal))
+                if (JsonSerializer.Deserialize<MaterialSheet>(json, JsonForms.Default) is { } sheet)
+                    all[sheet.Key] = sheet;
+        return all;
+    }
+
+    private static Dictionary<string, MaterialSheet> Shipped() => ShippedMaterials.All.ToDictionary(m => m.Key, StringComparer.Ordinal);
+
+    /// <summary>Rates a new workshop begins with: common practice, no source, to be replaced by the owner's own.</summary>
+    private static RateCard ShippedRates(string currency) =>
+        new(
+            "shipped",
+            DateOnly.MinValue,
+            new Money(36, currency),
+            new Money(0.32m, currency),
+            [new MachineRate("oven", new Money(2.4m, currency)), new MachineRate("press", new Money(3.2m, currency))],
+            12
+        );
+
+    /// <summary>The rule a new workshop begins with: common practice, no source.</summary>
+    private static PriceRule ShippedRule(string currency) =>
+        new(
+            "shipped",
+            DateOnly.MinValue,
+            ProfitKind.Margin,
+            35,
+            new Money(12, currency),
+            30,
+            [new QuantityStep(5, 5), new QuantityStep(20, 12), new QuantityStep(50, 18)],
+            [],
+            30,
+            0.10m
+        );
+}
