@@ -197,7 +197,7 @@ public sealed class PdfPictureTests
     private static byte[] Magick(Action<MagickImage> change, MagickFormat format, uint depth = 8)
     {
         using var picture = new MagickImage(TestPictures.Png());
-        picture.Alpha(AlphaOption.Off);
+        picture.HasAlpha = false;
         picture.Depth = depth;
         change(picture);
         picture.Strip();
