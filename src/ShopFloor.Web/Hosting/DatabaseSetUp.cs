@@ -1,0 +1,36 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Safety;
+
+namespace ShopFloor.Web.Hosting;
+
+/// <summary>Registers the database and opens it at the start.</summary>
+public static partial class DatabaseSetUp
+{
+    public static void AddDatabase(this IServiceCollection services, HostSettings settings)
+    {
+        services.AddDbContextFactory<ShopContext>(o => ShopDatabase.Configure(o, ShopDatabase.FileIn(settings.DataFolder)));
+        services.AddSingleton<WriteGate>();
+        // Taken when first asked for, which is before the database is opened, and given back when the program ends.
+        services.AddSingleton(_ => ProcessLock.Take(settings.DataFolder));
+    }
+
+    /// <summary>Takes the folder's lock, checks the database and brings it up to date.</summary>
+    /// <exception cref="IOException">Another process uses the folder.</exception>
+    /// <exception cref="InvalidDataException">The database is damaged or newer than the program.</exception>
+    public static async Task OpenDatabaseAsync(this WebApplication app)
+    {
+        _ = app.Services.GetRequiredService<ProcessLock>();
+        var settings = app.Services.GetRequiredService<HostSettings>();
+        await using var context = await app.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
+        var now = app.Services.GetRequiredService<TimeProvider>().GetUtcNow();
+        var report = await GuardedStart.RunAsync(context, settings.DataFolder, now, CancellationToken.None);
+        LogOpened(app.Logger, settings.DataFolder, report.Created, report.Applied.Count, report.BackupFile);
+    }
+
+    [LoggerMessage(
+        Level = LogLevel.Information,
+        Message = "Data folder {Folder}: created {Created}, migrations applied {Applied}, backup before them {Backup}"
+    )]
+    private static partial void LogOpened(ILogger logger, string folder, bool created, int applied, string? backup);
+}

@@ -1,0 +1,103 @@
+using System.Net;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.HttpOverrides;
+using Microsoft.Extensions.Options;
+using Serilog;
+using Serilog.Events;
+using Serilog.Formatting.Compact;
+
+namespace ShopFloor.Web.Hosting;
+
+/// <summary>The ground under the program: settings, folder, log, keys, addresses.</summary>
+public static class HostSetUp
+{
+    private const string DefaultAddress = "http://127.0.0.1:5080";
+
+    /// <summary>Reads and checks the settings and sets up all that depends on them.</summary>
+    /// <exception cref="OptionsValidationException">A setting is wrong; the message names each.</exception>
+    public static HostSettings AddHost(this WebApplicationBuilder builder)
+    {
+        var settings = ReadSettings(builder);
+        builder.AddLog(settings);
+        builder.Host.UseSystemd();
+        builder.AddAddress();
+        // Also from the build folder, outside Development, the styles of the component library must be found.
+        builder.WebHost.UseStaticWebAssets();
+        builder.Services.AddKeys(settings);
+        builder.Services.Configure<ForwardedHeadersOptions>(o => Trust(o, settings));
+        builder.Services.AddLocalization();
+        builder.Services.Configure<RequestLocalizationOptions>(o =>
+            o.SetDefaultCulture(settings.Culture).AddSupportedCultures([.. Languages.All]).AddSupportedUICultures([.. Languages.All])
+        );
+        builder.Services.AddHsts(o => o.MaxAge = TimeSpan.FromDays(365));
+        return settings;
+    }
+
+    private static HostSettings ReadSettings(WebApplicationBuilder builder)
+    {
+        var settings = builder.Configuration.GetSection(HostSettings.Section).Get<HostSettings>() ?? new HostSettings();
+        // systemd names the folder it made for the service; an explicit setting wins.
+        if (builder.Configuration["ShopFloor:DataFolder"] is null && builder.Configuration["STATE_DIRECTORY"] is { Length: > 0 } state)
+            settings.DataFolder = state;
+        var check = new HostSettingsCheck().Validate(null, settings);
+        if (check.Failed)
+            throw new OptionsValidationException(HostSettings.Section, typeof(HostSettings), check.Failures);
+        settings.DataFolder = Path.GetFullPath(settings.DataFolder, builder.Environment.ContentRootPath);
+        settings.Demo ??= builder.Environment.IsDevelopment();
+        Directory.CreateDirectory(settings.DataFolder);
+        builder.Services.AddSingleton(settings);
+        return settings;
+    }
+
+    private static void AddLog(this WebApplicationBuilder builder, HostSettings settings) =>
+        builder.Services.AddSerilog(log =>
+            log.MinimumLevel.Information()
+                .MinimumLevel.Override("Microsoft", LogEventLevel.Warning)
+                .MinimumLevel.Override("Microsoft.Hosting.Lifetime", LogEventLevel.Information)
+                .MinimumLevel.Override("System", LogEventLevel.Warning)
+                .ReadFrom.Configuration(builder.Configuration)
+                .Enrich.FromLogContext()
+                .WriteTo.Console(formatProvider: CultureInfo.InvariantCulture)
+                .WriteTo.File(
+                    new CompactJsonFormatter(),
+                    Path.Combine(settings.DataFolder, "logs", "shopfloor-.json"),
+                    rollingInterval: RollingInterval.Day,
+                    retainedFileCountLimit: 30,
+                    fileSizeLimitBytes: 50_000_000,
+                    rollOnFileSizeLimit: true
+                )
+        );
+
+    private static void AddAddress(this WebApplicationBuilder builder)
+    {
+        var config = builder.Configuration;
+        var given = new[] { "urls", "http_ports", "https_ports" }.Any(k => !string.IsNullOrEmpty(config[k]));
+        if (!given && !config.GetSection("Kestrel:Endpoints").GetChildren().Any())
+            builder.WebHost.UseUrls(DefaultAddress);
+        builder.WebHost.ConfigureKestrel(o =>
+        {
+            o.AddServerHeader = false;
+            // Only the upload endpoint takes more, and says so itself.
+            o.Limits.MaxRequestBodySize = 2_000_000;
+        });
+    }
+
+    private static void AddKeys(this IServiceCollection services, HostSettings settings)
+    {
+        var folder = Path.Combine(settings.DataFolder, "keys");
+        if (OperatingSystem.IsWindows())
+            Directory.CreateDirectory(folder);
+        else
+            Directory.CreateDirectory(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        services.AddDataProtection().SetApplicationName("ShopFloor").PersistKeysToFileSystem(new DirectoryInfo(folder));
+    }
+
+    private static void Trust(ForwardedHeadersOptions options, HostSettings settings)
+    {
+        options.ForwardedHeaders = ForwardedHeaders.XForwardedFor | ForwardedHeaders.XForwardedProto | ForwardedHeaders.XForwardedHost;
+        options.KnownIPNetworks.Clear();
+        options.KnownProxies.Clear();
+        foreach (var proxy in settings.KnownProxies)
+            options.KnownProxies.Add(IPAddress.Parse(proxy));
+    }
+}

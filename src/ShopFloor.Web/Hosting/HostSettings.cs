@@ -1,0 +1,75 @@
+using System.Net;
+using Microsoft.Extensions.Options;
+
+namespace ShopFloor.Web.Hosting;
+
+/// <summary>What whoever runs the program sets, in the section <c>ShopFloor</c> of appsettings or as <c>ShopFloor__Name</c> in the environment.</summary>
+public sealed class HostSettings
+{
+    public const string Section = "ShopFloor";
+
+    /// <summary>Where database, pictures, keys, logs and backups lie. Relative paths start at the program's folder.</summary>
+    public string DataFolder { get; set; } = "App_Data";
+
+    /// <summary>True when people reach the program by https, here or at a proxy before it: the sign-in cookie then never travels in the open.</summary>
+    public bool Https { get; set; }
+
+    /// <summary>Language and number format of who has chosen none.</summary>
+    public string Culture { get; set; } = "en-GB";
+
+    /// <summary>The workshop's time zone by its IANA name.</summary>
+    public string TimeZone { get; set; } = "Europe/Berlin";
+
+    /// <summary>Path under which a proxy shows the program, "" or "/shop".</summary>
+    public string PathBase { get; set; } = "";
+
+    /// <summary>Addresses of proxies whose word about the caller's address and scheme is believed.</summary>
+    public IList<string> KnownProxies { get; } = [];
+
+    /// <summary>Sign-in tries per minute and address.</summary>
+    public int SignInsPerMinute { get; set; } = 10;
+
+    /// <summary>Largest picture that may be sent, in megabytes.</summary>
+    public int UploadMegabytes { get; set; } = 25;
+
+    /// <summary>Diagonal of the wall screen in inches; a wall can say otherwise in its address (<c>?inch=55</c>).</summary>
+    public double WallInch { get; set; } = 43;
+
+    /// <summary>Distance of the farthest reader from the wall screen in metres (<c>?metres=3</c>).</summary>
+    public double WallMetres { get; set; } = 4;
+
+    /// <summary>Fill an empty database with the invented demo workshop; without it as the environment says (Development: yes).</summary>
+    public bool? Demo { get; set; }
+}
+
+/// <summary>Says at the start what is wrong with the settings, each with its name, and so keeps a half-working program from starting.</summary>
+public sealed class HostSettingsCheck : IValidateOptions<HostSettings>
+{
+    public ValidateOptionsResult Validate(string? name, HostSettings options)
+    {
+        var faults = Faults(options).ToList();
+        return faults.Count == 0 ? ValidateOptionsResult.Success : ValidateOptionsResult.Fail(faults);
+    }
+
+    private static IEnumerable<string> Faults(HostSettings s)
+    {
+        if (string.IsNullOrWhiteSpace(s.DataFolder))
+            yield return "ShopFloor:DataFolder is empty: name a folder that the program may write to.";
+        if (!Languages.All.Contains(s.Culture, StringComparer.Ordinal))
+            yield return $"ShopFloor:Culture is '{s.Culture}': it must be one of {string.Join(", ", Languages.All)}.";
+        if (!TimeZoneInfo.TryFindSystemTimeZoneById(s.TimeZone, out _))
+            yield return $"ShopFloor:TimeZone is '{s.TimeZone}': it must be an IANA name such as Europe/Berlin.";
+        if (s.PathBase.Length > 0 && (s.PathBase[0] != '/' || s.PathBase[^1] == '/'))
+            yield return $"ShopFloor:PathBase is '{s.PathBase}': it must be empty or begin and not end with a slash.";
+        foreach (var proxy in s.KnownProxies.Where(p => !IPAddress.TryParse(p, out _)))
+            yield return $"ShopFloor:KnownProxies has '{proxy}': it must be an IP address.";
+        if (s.SignInsPerMinute is < 1 or > 100_000)
+            yield return "ShopFloor:SignInsPerMinute must be from 1 to 100000.";
+        if (s.UploadMegabytes is < 1 or > 200)
+            yield return "ShopFloor:UploadMegabytes must be from 1 to 200.";
+        if (s.WallInch is not (>= 10 and <= 200))
+            yield return "ShopFloor:WallInch must be from 10 to 200.";
+        if (s.WallMetres is not (>= 0.5 and <= 20))
+            yield return "ShopFloor:WallMetres must be from 0.5 to 20.";
+    }
+}

@@ -1,0 +1,47 @@
+using System.Text.Json;
+using Microsoft.AspNetCore.Mvc;
+
+namespace ShopFloor.Web.Security;
+
+/// <summary>The few addresses of the fence that are no pages.</summary>
+public static partial class SecurityEndpoints
+{
+    public static void MapSecurity(this IEndpointRouteBuilder app)
+    {
+        app.MapPost("/sign-out", SignOutAsync).RequireAuthorization();
+        app.MapPost("/content-report", ReportAsync).AllowAnonymous().DisableAntiforgery().WithMetadata(new RequestSizeLimitAttribute(16_000));
+    }
+
+    // The form value makes the framework check the form's token.
+    private static async Task<IResult> SignOutAsync(WorkerSignIn signIn, HttpContext context, [FromForm] string? leave)
+    {
+        await signIn.SignOutAsync();
+        context.Response.Headers["Clear-Site-Data"] = "\"cache\", \"storage\"";
+        return Results.LocalRedirect("~" + SecuritySetUp.SignInPath + (leave is null ? "" : "?left=true"));
+    }
+
+    private static async Task<IResult> ReportAsync(HttpContext context, ILogger<SecurityReports> logger)
+    {
+        try
+        {
+            using var report = await JsonDocument.ParseAsync(context.Request.Body);
+            var directive = report.RootElement.GetProperty("csp-report").GetProperty("effective-directive").GetString();
+            // Only names of directives get into the log, never what a stranger wrote.
+            LogReport(logger, Known(directive));
+            return Results.NoContent();
+        }
+        catch (Exception e) when (e is JsonException or KeyNotFoundException or InvalidOperationException)
+        {
+            return Results.BadRequest();
+        }
+    }
+
+    private static string Known(string? directive) =>
+        directive is not null && SecurityHeaders.ContentPolicy.Contains(directive + " ", StringComparison.Ordinal) ? directive : "another";
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "A browser refused something on a page: {Directive}")]
+    private static partial void LogReport(ILogger logger, string directive);
+}
+
+/// <summary>Category of what browsers report.</summary>
+public sealed class SecurityReports;

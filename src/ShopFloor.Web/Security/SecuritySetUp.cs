@@ -1,0 +1,118 @@
+using System.Threading.RateLimiting;
+using Microsoft.AspNetCore.Authentication.Cookies;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.RateLimiting;
+using ShopFloor.Data;
+using ShopFloor.Web.Hosting;
+
+namespace ShopFloor.Web.Security;
+
+/// <summary>Sign-in, sessions, limits.</summary>
+public static class SecuritySetUp
+{
+    /// <summary>Path of the sign-in page.</summary>
+    public const string SignInPath = "/sign-in";
+
+    public static void AddSecurity(this IServiceCollection services, HostSettings settings)
+    {
+        services.AddIdentity(settings);
+        services.AddAuthorization(Policies.Add);
+        services.AddCascadingAuthenticationState();
+        services.AddScoped<AuthenticationStateProvider, CircuitStampCheck>();
+        services.AddScoped<SignIn>();
+        services.AddScoped<SetUpOwner>();
+        services.AddSingleton<SetupCode>();
+        services.AddHttpContextAccessor();
+        services.AddAntiforgery(o => ShapeCookie(o.Cookie, "shopfloor-form", settings));
+        services.AddRateLimiter(o => Limit(o, settings));
+    }
+
+    private static void AddIdentity(this IServiceCollection services, HostSettings settings)
+    {
+        services.AddAuthentication(IdentityConstants.ApplicationScheme).AddIdentityCookies();
+        services
+            .AddIdentityCore<Worker>(Shape)
+            .AddRoles<WorkerRole>()
+            .AddEntityFrameworkStores<ShopContext>()
+            .AddSignInManager<WorkerSignIn>()
+            .AddClaimsPrincipalFactory<WorkerClaims>()
+            .AddPasswordValidator<PasswordRule>();
+        services.Configure<SecurityStampValidatorOptions>(o => o.ValidationInterval = TimeSpan.FromSeconds(30));
+        services.ConfigureApplicationCookie(o => ShapeSession(o, settings));
+    }
+
+    private static void Shape(IdentityOptions o)
+    {
+        o.Password.RequiredLength = PasswordRule.Least;
+        o.Password.RequireDigit = false;
+        o.Password.RequireLowercase = false;
+        o.Password.RequireUppercase = false;
+        o.Password.RequireNonAlphanumeric = false;
+        o.Password.RequiredUniqueChars = 1;
+        o.Lockout.MaxFailedAccessAttempts = 5;
+        o.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(5);
+        // Names of people in any script, with spaces.
+        o.User.AllowedUserNameCharacters = null!;
+        o.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
+    }
+
+    private static void ShapeSession(CookieAuthenticationOptions o, HostSettings settings)
+    {
+        ShapeCookie(o.Cookie, "shopfloor", settings);
+        o.LoginPath = SignInPath;
+        o.ReturnUrlParameter = "to";
+        // A session ends after a working day; a screen that stays signed in is renewed while it is in use.
+        o.ExpireTimeSpan = TimeSpan.FromDays(30);
+        o.SlidingExpiration = true;
+        o.Events.OnSigningIn = context =>
+        {
+            if (!context.Properties.IsPersistent)
+            {
+                context.Properties.ExpiresUtc = context.Properties.IssuedUtc?.AddHours(12);
+                context.Properties.AllowRefresh = false;
+            }
+            return Task.CompletedTask;
+        };
+        o.Events.OnRedirectToAccessDenied = context =>
+        {
+            context.Response.StatusCode = StatusCodes.Status403Forbidden;
+            return Task.CompletedTask;
+        };
+        var toSignIn = o.Events.OnRedirectToLogin;
+        o.Events.OnRedirectToLogin = context =>
+        {
+            if (Documents.IsWanted(context.Request))
+                return toSignIn(context);
+            context.Response.StatusCode = StatusCodes.Status401Unauthorized;
+            return Task.CompletedTask;
+        };
+    }
+
+    private static void ShapeCookie(CookieBuilder cookie, string name, HostSettings settings)
+    {
+        // The prefix makes the browser insist on https and on this very host.
+        cookie.Name = settings.Https ? $"__Host-{name}" : name;
+        cookie.SecurePolicy = settings.Https ? CookieSecurePolicy.Always : CookieSecurePolicy.SameAsRequest;
+        cookie.HttpOnly = true;
+        cookie.SameSite = SameSiteMode.Lax;
+        cookie.Path = "/";
+    }
+
+    private static void Limit(RateLimiterOptions o, HostSettings settings)
+    {
+        o.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
+        o.GlobalLimiter = PartitionedRateLimiter.Create<HttpContext, string>(context =>
+            IsGuess(context.Request)
+                ? RateLimitPartition.GetFixedWindowLimiter(
+                    context.Connection.RemoteIpAddress?.ToString() ?? "",
+                    _ => new FixedWindowRateLimiterOptions { PermitLimit = settings.SignInsPerMinute, Window = TimeSpan.FromMinutes(1) }
+                )
+                : RateLimitPartition.GetNoLimiter("")
+        );
+    }
+
+    private static bool IsGuess(HttpRequest request) =>
+        HttpMethods.IsPost(request.Method) && (request.Path.StartsWithSegments(SignInPath) || request.Path.StartsWithSegments("/setup"));
+}

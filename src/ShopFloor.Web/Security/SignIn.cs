@@ -1,0 +1,89 @@
+using Microsoft.AspNetCore.Identity;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+
+namespace ShopFloor.Web.Security;
+
+/// <summary>A worker signs in by name and password.</summary>
+public sealed partial class SignIn(
+    UserManager<Worker> users,
+    WorkerSignIn signIn,
+    IPasswordHasher<Worker> hasher,
+    WriteGate gate,
+    ILogger<SignIn> logger
+)
+{
+    /// <summary>Hash of a password nobody has: an unknown name must take as long as a wrong password.</summary>
+    private static readonly Lazy<string> Nobody = new(() => new PasswordHasher<Worker>().HashPassword(new Worker(), Guid.NewGuid().ToString()));
+
+    /// <summary>Signs in and starts a new session, or refuses in the same words whatever was wrong.</summary>
+    /// <param name="name">As typed.</param>
+    /// <param name="password">As typed or pasted.</param>
+    /// <param name="stay">True on a screen of the shop's own that stays signed in when it is switched off.</param>
+    public async Task<Result<Worker>> RunAsync(string? name, string? password, bool stay, CancellationToken cancel)
+    {
+        var faults = Missing(name, password).ToList();
+        if (faults.Count > 0)
+            return Result<Worker>.Refused(faults);
+        var worker = await users.FindByNameAsync(name!.Trim());
+        var fits = Fits(worker, password!);
+        if (worker is null || !worker.IsActive)
+        {
+            LogUnknown(logger);
+            return Unfit;
+        }
+        // The tries are counted in the database, so this writes and waits its turn.
+        using var turn = await gate.EnterAsync(cancel);
+        if (await users.IsLockedOutAsync(worker))
+        {
+            LogLocked(logger, worker.Id);
+            return Unfit;
+        }
+        if (!fits)
+        {
+            await users.AccessFailedAsync(worker);
+            LogWrong(logger, worker.Id);
+            return Unfit;
+        }
+        await users.ResetAccessFailedCountAsync(worker);
+        await signIn.SignInAsync(worker, stay);
+        LogSignedIn(logger, worker.Id);
+        return worker;
+    }
+
+    private static Refusal Unfit =>
+        new(
+            "sign-in-unfit",
+            "Name and password do not fit together. Check both and try again; after five wrong tries a name rests for five minutes.",
+            "Password"
+        );
+
+    private bool Fits(Worker? worker, string password) =>
+        hasher.VerifyHashedPassword(worker ?? new Worker(), worker?.PasswordHash ?? Nobody.Value, password)
+        is not PasswordVerificationResult.Failed
+        && worker?.PasswordHash is not null;
+
+    private static IEnumerable<Refusal> Missing(string? name, string? password)
+    {
+        if (string.IsNullOrWhiteSpace(name))
+            yield return new Refusal("name-missing", "Enter your name.", "Name");
+        else if (name.Length > 200)
+            yield return new Refusal("name-long", "This name is too long: it has at most 200 characters.", "Name");
+        if (string.IsNullOrEmpty(password))
+            yield return new Refusal("password-missing", "Enter your password.", "Password");
+        else if (password.Length > PasswordRule.Most)
+            yield return new Refusal("password-long", $"A password has at most {PasswordRule.Most} characters.", "Password");
+    }
+
+    [LoggerMessage(Level = LogLevel.Information, Message = "Sign-in of {WorkerId}")]
+    private static partial void LogSignedIn(ILogger logger, Guid workerId);
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "Wrong password for {WorkerId}")]
+    private static partial void LogWrong(ILogger logger, Guid workerId);
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "Sign-in of {WorkerId} while it rests after wrong tries")]
+    private static partial void LogLocked(ILogger logger, Guid workerId);
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "Sign-in with an unknown name")]
+    private static partial void LogUnknown(ILogger logger);
+}

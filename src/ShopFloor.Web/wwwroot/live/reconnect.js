@@ -1,0 +1,46 @@
+// When the connection is lost the page says so and tries again by itself; when the server no longer knows the page
+// (it was started anew) the page loads again, for everything that matters is on the server.
+(() => {
+  const box = document.getElementById("components-reconnect-modal");
+  if (!box) return;
+  const reload = () => location.reload();
+
+  box.addEventListener("components-reconnect-state-changed", ({ detail }) => {
+    switch (detail.state) {
+      case "show":
+        if (!box.open) box.show();
+        break;
+      case "hide":
+        box.close();
+        break;
+      case "failed":
+        keepTrying();
+        break;
+      case "rejected":
+      case "resume-failed":
+        reload();
+        break;
+    }
+  });
+
+  // After the framework has given up: a plain question to the server every three seconds, then a fresh page.
+  let trying = null;
+  function keepTrying() {
+    trying ??= setInterval(async () => {
+      try {
+        if ((await fetch("health/live", { cache: "no-store" })).ok) reload();
+      } catch {
+        // Still away; the box stays open and the next try comes.
+      }
+    }, 3000);
+  }
+
+  box.addEventListener("click", async (event) => {
+    if (!event.target.closest("[data-retry]")) return;
+    try {
+      if (!(await Blazor.reconnect())) reload();
+    } catch {
+      keepTrying();
+    }
+  });
+})();
