@@ -1,6 +1,22 @@
-var app = WebApplication.CreateBuilder(args).Build();
-app.MapGet("/", () => "ShopFloor");
-app.Run();
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Hosting;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Security;
+
+var builder = WebApplication.CreateBuilder(args);
+var settings = builder.AddHost();
+builder.Services.AddLive();
+builder.Services.AddShop(settings.DataFolder);
+builder.Services.AddSecurity(settings);
+builder.Services.AddFrame();
+
+var app = builder.Build();
+await app.OpenDatabaseAsync();
+await app.PrintSetupCodeAsync();
+app.UseFrame(settings);
+app.MapFrame();
+app.GreetOnStart(settings);
+await app.RunAsync();
 
 /// <summary>The web host; public so that tests can start it.</summary>
 public partial class Program;

@@ -4,17 +4,9 @@ using ShopFloor.Data.Safety;
 
 namespace ShopFloor.Web.Hosting;
 
-/// <summary>Registers the database and opens it at the start.</summary>
+/// <summary>Opens the database at the start.</summary>
 public static partial class DatabaseSetUp
 {
-    public static void AddDatabase(this IServiceCollection services, HostSettings settings)
-    {
-        services.AddDbContextFactory<ShopContext>(o => ShopDatabase.Configure(o, ShopDatabase.FileIn(settings.DataFolder)));
-        services.AddSingleton<WriteGate>();
-        // Taken when first asked for, which is before the database is opened, and given back when the program ends.
-        services.AddSingleton(_ => ProcessLock.Take(settings.DataFolder));
-    }
-
     /// <summary>Takes the folder's lock, checks the database and brings it up to date.</summary>
     /// <exception cref="IOException">Another process uses the folder.</exception>
     /// <exception cref="InvalidDataException">The database is damaged or newer than the program.</exception>

@@ -24,7 +24,7 @@ public sealed class DiskCheck(HostSettings settings) : IHealthCheck
 {
     private const long LeastFree = 200_000_000;
 
-    public async Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken)
+    public async Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default)
     {
         var free = new DriveInfo(settings.DataFolder).AvailableFreeSpace;
         if (free < LeastFree)

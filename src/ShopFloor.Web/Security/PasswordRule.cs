@@ -15,12 +15,48 @@ public sealed class PasswordRule : IPasswordValidator<Worker>
     /// <summary>Words that stand in most guessing lists, and the words of this place; own list, from memory.</summary>
     private static readonly string[] Guessable =
     [
-        "password", "passwort", "passw0rd", "welcome", "willkommen", "letmein", "iloveyou", "qwertyuiop", "qwertzuiop", "asdfghjkl",
-        "administrator", "superman", "princess", "football", "baseball", "sunshine", "master", "dragon", "monkey", "secret", "login",
-        "changeme", "starwars", "whatever", "trustno", "shopfloor", "workshop", "counter", "owner", "sublimation",
+        "password",
+        "passwort",
+        "passw0rd",
+        "welcome",
+        "willkommen",
+        "letmein",
+        "iloveyou",
+        "qwertyuiop",
+        "qwertzuiop",
+        "asdfghjkl",
+        "administrator",
+        "superman",
+        "princess",
+        "football",
+        "baseball",
+        "sunshine",
+        "master",
+        "dragon",
+        "monkey",
+        "secret",
+        "login",
+        "changeme",
+        "starwars",
+        "whatever",
+        "trustno",
+        "shopfloor",
+        "workshop",
+        "counter",
+        "owner",
+        "sublimation",
     ];
 
-    private static readonly string[] Rows = ["abcdefghijklmnopqrstuvwxyz", "01234567890", "qwertyuiop", "qwertzuiop", "asdfghjkl", "zxcvbnm", "yxcvbnm"];
+    private static readonly string[] Rows =
+    [
+        "abcdefghijklmnopqrstuvwxyz",
+        "01234567890",
+        "qwertyuiop",
+        "qwertzuiop",
+        "asdfghjkl",
+        "zxcvbnm",
+        "yxcvbnm",
+    ];
 
     public Task<IdentityResult> ValidateAsync(UserManager<Worker> manager, Worker user, string? password) =>
         Task.FromResult(
@@ -40,7 +76,9 @@ public sealed class PasswordRule : IPasswordValidator<Worker>
         if (plain.Distinct().Count() < LeastDifferent)
             return "This repeats the same few characters. Use several different words.";
         var rest = RestWithout(plain, [.. Guessable, .. Rows.SelectMany(RunsOf), .. names.OfType<string>().Where(n => n.Length > 2)]);
-        return rest < Least / 2 ? "This is easy to guess: it is mostly a common word, a name or a row of keys. Use several different words." : null;
+        return rest < Least / 2
+            ? "This is easy to guess: it is mostly a common word, a name or a row of keys. Use several different words."
+            : null;
     }
 
     /// <summary>Number of characters that are left when guessable parts, digits and signs are taken out.</summary>

@@ -9,7 +9,10 @@ public static partial class SecurityEndpoints
     public static void MapSecurity(this IEndpointRouteBuilder app)
     {
         app.MapPost("/sign-out", SignOutAsync).RequireAuthorization();
-        app.MapPost("/content-report", ReportAsync).AllowAnonymous().DisableAntiforgery().WithMetadata(new RequestSizeLimitAttribute(16_000));
+        app.MapPost("/content-report", ReportAsync)
+            .AllowAnonymous()
+            .DisableAntiforgery()
+            .WithMetadata(new RequestSizeLimitAttribute(16_000));
     }
 
     // The form value makes the framework check the form's token.

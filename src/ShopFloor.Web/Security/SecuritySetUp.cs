@@ -55,7 +55,6 @@ public static class SecuritySetUp
         o.Lockout.DefaultLockoutTimeSpan = TimeSpan.FromMinutes(5);
         // Names of people in any script, with spaces.
         o.User.AllowedUserNameCharacters = null!;
-        o.Stores.SchemaVersion = IdentitySchemaVersions.Version3;
     }
 
     private static void ShapeSession(CookieAuthenticationOptions o, HostSettings settings)
@@ -83,7 +82,7 @@ public static class SecuritySetUp
         var toSignIn = o.Events.OnRedirectToLogin;
         o.Events.OnRedirectToLogin = context =>
         {
-            if (Documents.IsWanted(context.Request))
+            if (PageRequest.IsWanted(context.Request))
                 return toSignIn(context);
             context.Response.StatusCode = StatusCodes.Status401Unauthorized;
             return Task.CompletedTask;
@@ -114,5 +113,9 @@ public static class SecuritySetUp
     }
 
     private static bool IsGuess(HttpRequest request) =>
-        HttpMethods.IsPost(request.Method) && (request.Path.StartsWithSegments(SignInPath) || request.Path.StartsWithSegments("/setup"));
+        HttpMethods.IsPost(request.Method)
+        && (
+            request.Path.StartsWithSegments(SignInPath, StringComparison.OrdinalIgnoreCase)
+            || request.Path.StartsWithSegments("/setup", StringComparison.OrdinalIgnoreCase)
+        );
 }

@@ -14,6 +14,9 @@ public sealed class SetUpOwner(
     SetupCode code
 )
 {
+    /// <summary>True when there is an owner: the page is no longer there then.</summary>
+    public Task<bool> IsDoneAsync(CancellationToken cancel) => FirstStart.HasOwnerAsync(context, cancel);
+
     /// <summary>Makes the owner and signs in. Refused when the code is not good or an owner is already there.</summary>
     public async Task<Result<Worker>> RunAsync(string? typedCode, string? name, string? password, CancellationToken cancel)
     {

@@ -14,7 +14,9 @@ public sealed partial class SignIn(
 )
 {
     /// <summary>Hash of a password nobody has: an unknown name must take as long as a wrong password.</summary>
-    private static readonly Lazy<string> Nobody = new(() => new PasswordHasher<Worker>().HashPassword(new Worker(), Guid.NewGuid().ToString()));
+    private static readonly Lazy<string> Nobody = new(() =>
+        new PasswordHasher<Worker>().HashPassword(new Worker(), Guid.NewGuid().ToString())
+    );
 
     /// <summary>Signs in and starts a new session, or refuses in the same words whatever was wrong.</summary>
     /// <param name="name">As typed.</param>
@@ -60,7 +62,7 @@ public sealed partial class SignIn(
 
     private bool Fits(Worker? worker, string password) =>
         hasher.VerifyHashedPassword(worker ?? new Worker(), worker?.PasswordHash ?? Nobody.Value, password)
-        is not PasswordVerificationResult.Failed
+            is not PasswordVerificationResult.Failed
         && worker?.PasswordHash is not null;
 
     private static IEnumerable<Refusal> Missing(string? name, string? password)

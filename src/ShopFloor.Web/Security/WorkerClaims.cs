@@ -16,8 +16,7 @@ public static class WorkerClaim
     public static string NameOf(ClaimsPrincipal user) => user.FindFirstValue(DisplayName) ?? "";
 
     /// <summary>Id of the sign-in, or null when nobody is signed in.</summary>
-    public static Guid? IdOf(ClaimsPrincipal user) =>
-        Guid.TryParse(user.FindFirstValue(ClaimTypes.NameIdentifier), out var id) ? id : null;
+    public static Guid? IdOf(ClaimsPrincipal user) => Guid.TryParse(user.FindFirstValue(ClaimTypes.NameIdentifier), out var id) ? id : null;
 
     /// <summary>The person in the plan, or null for a device.</summary>
     public static PersonId? PersonOf(ClaimsPrincipal user) =>

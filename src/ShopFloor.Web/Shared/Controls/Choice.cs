@@ -8,10 +8,4 @@ namespace ShopFloor.Web.Shared.Controls;
 /// <param name="Note">A second line, on cards only.</param>
 /// <param name="Picture">A drawing above the words, on cards only.</param>
 /// <param name="Barred">Why it cannot be chosen now, or null.</param>
-public sealed record Choice<TValue>(
-    TValue Value,
-    string Text,
-    string? Note = null,
-    RenderFragment? Picture = null,
-    string? Barred = null
-);
+public sealed record Choice<TValue>(TValue Value, string Text, string? Note = null, RenderFragment? Picture = null, string? Barred = null);

@@ -1,7 +1,7 @@
 namespace ShopFloor.Web.Security;
 
 /// <summary>Tells a person's page request from a script's call.</summary>
-public static class Documents
+public static class PageRequest
 {
     /// <summary>True when a page is wanted: a browser opens it, or asks for text/html.</summary>
     public static bool IsWanted(HttpRequest request) =>

@@ -1,0 +1,54 @@
+using MudBlazor.Services;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Security;
+using ShopFloor.Web.Shared.Uploads;
+
+namespace ShopFloor.Web.Hosting;
+
+/// <summary>Pages and the way a request takes to them.</summary>
+public static class FrameSetUp
+{
+    public static void AddFrame(this IServiceCollection services)
+    {
+        services.AddRazorComponents().AddInteractiveServerComponents(o => o.DetailedErrors = false);
+        services.AddMudServices();
+        services.AddUploads();
+        services.AddHealth();
+    }
+
+    /// <summary>The order matters: who calls, what is answered when it goes wrong, headers, files, limits, who they are, tokens.</summary>
+    public static void UseFrame(this WebApplication app, HostSettings settings)
+    {
+        app.UseForwardedHeaders();
+        if (settings.PathBase.Length > 0)
+            app.UsePathBase(settings.PathBase);
+        app.UseRequestLog();
+        if (!app.Environment.IsDevelopment())
+            app.UseExceptionHandler("/fault", createScopeForErrors: true);
+        if (settings.Https)
+            app.UseHsts();
+        app.UseSecurityHeaders();
+        app.UseSameSiteOnly();
+        app.UseWhen(
+            context => PageRequest.IsWanted(context.Request),
+            pages => pages.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true)
+        );
+        app.UseRouting();
+        app.UseRequestLocalization();
+        app.UseRateLimiter();
+        app.UseAuthentication();
+        app.UseAuthorization();
+        app.UseAntiforgery();
+    }
+
+    public static void MapFrame(this WebApplication app)
+    {
+        app.MapStaticAssets().AllowAnonymous();
+        app.MapHealth();
+        app.MapClock();
+        app.MapSecurity();
+        app.MapUploads();
+        // The header of ours says who may frame a page: nobody.
+        app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o => o.ContentSecurityFrameAncestorsPolicy = null);
+    }
+}
