@@ -1,0 +1,123 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Workshop;
+using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Background.Demo;
+
+/// <summary>Fills an empty database with an invented workshop, for a first look and for tests. Everything in it is made up.</summary>
+public sealed class DemoWorkshop(
+    IDbContextFactory<ShopContext> contexts,
+    WriteGate gate,
+    Notifier notifier,
+    TimeProvider time,
+    DemoPictures pictures,
+    ILoggerFactory logs
+) : IUseCase
+{
+    private sealed record Nothing;
+
+    /// <summary>Fills it, unless there is something in it already.</summary>
+    public async Task<bool> RunAsync(CancellationToken cancel = default)
+    {
+        await using (var context = await contexts.CreateDbContextAsync(cancel))
+            if (await context.Recipes.AnyAsync(cancel))
+                return false;
+        var now = time.GetUtcNow();
+        var clock = new DemoClock(now.AddDays(-30));
+        var runner = new CommandRunner(contexts, gate, notifier, clock, logs.CreateLogger<CommandRunner>());
+        await MustAsync(runner, "Demo workshop", work => DemoStock.AddToAsync(work, Profile, cancel), cancel);
+        var book = new BookOrder(runner, new PromiseDay(clock));
+        foreach (var demo in DemoOrders.All(DateOnly.FromDateTime(now.UtcDateTime)).OrderByDescending(d => d.DaysAgo))
+            await OrderAsync(runner, book, clock, demo, now, cancel);
+        return true;
+    }
+
+    /// <summary>The invented workshop.</summary>
+    private static WorkshopProfile Profile { get; } =
+        new()
+        {
+            Name = "Moorlight Workshop",
+            Street = "Torfweg 7",
+            Postcode = "00000",
+            City = "Moorstedt",
+            Country = "DE",
+            Email = "hello@moorlight.example",
+            Phone = "+49 000 000000",
+            VatId = "DE000000000",
+            Iban = "DE00 0000 0000 0000 0000 00",
+        };
+
+    private async Task OrderAsync(
+        CommandRunner runner,
+        BookOrder book,
+        DemoClock clock,
+        DemoOrder demo,
+        DateTimeOffset now,
+        CancellationToken cancel
+    )
+    {
+        clock.GoTo(now.AddDays(-demo.DaysAgo));
+        PictureId? picture = null;
+        await MustAsync(
+            runner,
+            "Demo picture",
+            async work =>
+            {
+                picture = await pictures.AddToAsync(work, demo.Picture, cancel);
+                return default(Done);
+            },
+            cancel
+        );
+        var input = demo.Order with { Lines = [.. demo.Order.Lines.Select(l => l with { Picture = picture })] };
+        input = input with { ShownPriceHashes = await ShownAsync(input, cancel, clock.GetUtcNow()) };
+        var booked = await book.RunAsync(Asked.BySystem(), input, cancel);
+        var order = booked.Value.Order;
+        clock.GoTo(now);
+        await MustAsync(
+            runner,
+            "Demo story",
+            async work =>
+            {
+                var context = work.Context;
+                var found = await context.Orders.FirstAsync(o => o.Id == order, cancel);
+                var printed = found.Proof == ProofState.Waiting && demo.Stage is not null;
+                if (printed)
+                    _ = found.JudgeProof(true, "approved at the Counter");
+                if (demo.Stage is not null)
+                    _ = found.Printed(now.AddDays(-demo.DaysAgo).AddHours(1));
+                var pieces = await context.Pieces.Where(p => p.Order == order).OrderBy(p => p.Number).ToListAsync(cancel);
+                var stations = await context.Stations.ToListAsync(cancel);
+                var cans = await context.Cans.OrderBy(c => c.Code).ToListAsync(cancel);
+                var coatings = await context.Coatings.ToListAsync(cancel);
+                await new DemoStory(work, stations, cans, coatings).PlayAsync(pieces, demo, picture, now, cancel);
+                return default(Done);
+            },
+            cancel
+        );
+    }
+
+    private async Task<IReadOnlyList<string>> ShownAsync(OrderInput input, CancellationToken cancel, DateTimeOffset at)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var shop = await ShopFacts.LoadAsync(context, at, cancel);
+        return [.. input.Lines.Select(l => JudgeLine.Of(l, shop, false, null).Quote.Price?.Hash ?? "")];
+    }
+
+    private static async Task MustAsync(
+        CommandRunner runner,
+        string name,
+        Func<CommandWork, Task<Result<Done>>> decide,
+        CancellationToken cancel
+    )
+    {
+        var done = await runner.RunAsync(name, Allowed.System, Asked.BySystem(), new Nothing(), decide, cancel);
+        if (!done.IsOk)
+            throw new InvalidOperationException($"{name}: {done.Refusals[0].Text}");
+    }
+}

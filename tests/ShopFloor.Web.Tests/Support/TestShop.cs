@@ -1,0 +1,86 @@
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
+using Microsoft.Extensions.Time.Testing;
+using ShopFloor.Data;
+using ShopFloor.Data.Safety;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Tests.Support;
+
+/// <summary>A shop of its own for one test: a real SQLite file in a temp folder, all use cases, a clock the test moves.</summary>
+public sealed class TestShop : IAsyncDisposable
+{
+    private readonly ServiceProvider services;
+    private readonly string folder;
+
+    private TestShop(string folder, FakeTimeProvider clock)
+    {
+        this.folder = folder;
+        Clock = clock;
+        var list = new ServiceCollection();
+        list.AddLogging(l => l.SetMinimumLevel(LogLevel.Warning));
+        list.AddSingleton<TimeProvider>(clock);
+        list.AddSingleton<Notifier>();
+        list.AddShop(folder);
+        services = list.BuildServiceProvider();
+    }
+
+    /// <summary>The clock of every use case; stands still until moved.</summary>
+    public FakeTimeProvider Clock { get; }
+
+    /// <summary>The folder with database and files.</summary>
+    public string Folder => folder;
+
+    /// <summary>An empty, migrated shop at a Wednesday morning.</summary>
+    public static async Task<TestShop> EmptyAsync()
+    {
+        var made = Directory.CreateTempSubdirectory("shopfloor-test-").FullName;
+        var shop = new TestShop(made, new FakeTimeProvider(new DateTimeOffset(2026, 3, 4, 9, 0, 0, TimeSpan.Zero)));
+        await using var context = await shop.ContextAsync();
+        await GuardedStart.RunAsync(context, made, shop.Clock.GetUtcNow(), CancellationToken.None);
+        return shop;
+    }
+
+    /// <summary>A service or use case in a scope of its own.</summary>
+    public T Get<T>()
+        where T : notnull => services.CreateScope().ServiceProvider.GetRequiredService<T>();
+
+    /// <summary>A fresh context.</summary>
+    public Task<ShopContext> ContextAsync() => services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
+
+    /// <summary>A worker with a role, signed in as nobody else.</summary>
+    public async Task<Guid> WorkerAsync(string role)
+    {
+        await using var context = await ContextAsync();
+        var found = await context.Roles.FirstOrDefaultAsync(r => r.Name == role);
+        if (found is null)
+            context.Roles.Add(
+                found = new WorkerRole
+                {
+                    Id = Guid.CreateVersion7(),
+                    Name = role,
+                    NormalizedName = role.ToUpperInvariant(),
+                }
+            );
+        var worker = new Worker
+        {
+            Id = Guid.CreateVersion7(),
+            UserName = $"{role}-{Guid.NewGuid():N}",
+            DisplayName = role,
+        };
+        context.Users.Add(worker);
+        context.UserRoles.Add(new Microsoft.AspNetCore.Identity.IdentityUserRole<Guid> { UserId = worker.Id, RoleId = found.Id });
+        await context.SaveChangesAsync();
+        return worker.Id;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await services.DisposeAsync();
+        SqliteConnection.ClearAllPools();
+        Directory.Delete(folder, recursive: true);
+    }
+}
