@@ -50,6 +50,12 @@ public static class PictureResolution
     /// <param name="printedMm">Printed size along it in mm, above 0.</param>
     public static double Ppi(double pixels, double printedMm) => pixels / (printedMm / MillimetresPerInch);
 
+    /// <summary>Whole pixels that a printed size takes at a resolution, rounded half away from zero.</summary>
+    /// <param name="printedMm">Printed size in mm, above 0.</param>
+    /// <param name="ppi">Pixels per inch, above 0.</param>
+    public static int PixelsFor(double printedMm, double ppi) =>
+        (int)Math.Round(printedMm / MillimetresPerInch * ppi, MidpointRounding.AwayFromZero);
+
     /// <summary>
     /// Effective resolution and verdict: good when the eye cannot tell the pixels apart (one arc minute), acceptable down to half of that,
     /// never below the owner's floor; else poor.

@@ -1,0 +1,27 @@
+using Xunit.Abstractions;
+
+namespace ShopFloor.Domain.Tests;
+
+public sealed class CheckValueTests(ITestOutputHelper output)
+{
+    [Fact]
+    public void EveryTopic_HasUniqueIdsAndNamedSources()
+    {
+        foreach (var topic in CheckValues.Topics)
+        {
+            var rows = CheckValues.Read(topic);
+            Assert.Equal(rows.Count, rows.Select(r => r.Id).Distinct(StringComparer.Ordinal).Count());
+            Assert.All(rows, r => Assert.NotEmpty(r.Source));
+            Assert.All(rows, r => Assert.Contains(r.Seen, new[] { "seen", "from memory" }));
+            output.WriteLine($"{topic}: {rows.Count(r => r.IsPublished)} published, {rows.Count(r => !r.IsPublished)} derived");
+        }
+    }
+
+    [Fact]
+    public void Check_ValueOutsideTheTolerance_Fails()
+    {
+        var row = CheckValues.Read("wilson")[0];
+        row.Check(row.Recomputed);
+        Assert.ThrowsAny<Exception>(() => row.Check(row.Recomputed + (2 * row.Tolerance)));
+    }
+}
