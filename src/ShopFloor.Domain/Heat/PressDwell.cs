@@ -21,10 +21,10 @@ public enum HeatedSide
 /// <param name="PaperMm">Transfer paper with its protective sheet, above 0 to 5 mm.</param>
 /// <param name="PadMm">Pad on the cold side, above 0 to 50 mm.</param>
 /// <param name="ContactWM2K">Contact between platen and paper at medium pressure, 50 to 10 000 W/(m²·K).</param>
-public sealed record PressSettings(double SetCelsius, double RoomCelsius, double PaperMm, double PadMm, double ContactWM2K)
+public sealed record PlatenSettings(double SetCelsius, double RoomCelsius, double PaperMm, double PadMm, double ContactWM2K)
 {
     /// <summary>190 °C, 20 °C, 0.15 mm of paper, an 8 mm pad, contact 1000 W/(m²·K): common practice, no source.</summary>
-    public static PressSettings Default { get; } = new(190, 20, 0.15, 8, 1000);
+    public static PlatenSettings Default { get; } = new(190, 20, 0.15, 8, 1000);
 
     internal Entered Check(Entered entered) =>
         entered
@@ -76,7 +76,7 @@ public static class PressDwell
     /// <param name="thicknessMm">Thickness in mm, 0.1 to 60.</param>
     /// <param name="side">Through what the heat reaches the coat.</param>
     /// <param name="press">The press.</param>
-    public static Result<Explained<PressTime>> For(ThermalProperties material, double thicknessMm, HeatedSide side, PressSettings press) =>
+    public static Result<Explained<PressTime>> For(ThermalProperties material, double thicknessMm, HeatedSide side, PlatenSettings press) =>
         press
             .Check(new HeatBody(material, HeatShape.Plate, 0.001).Check(new Entered()))
             .Between(thicknessMm, 0.1, 60, "The thickness", "mm")
@@ -109,7 +109,7 @@ public static class PressDwell
         ThermalProperties material,
         double thicknessMm,
         HeatedSide side,
-        PressSettings press,
+        PlatenSettings press,
         double heatUp,
         double hold
     )
@@ -136,7 +136,7 @@ public static class PressDwell
     }
 
     /// <summary>Seconds until the coat is hot; infinite when that takes over an hour.</summary>
-    internal static double HeatUpSeconds(ThermalProperties material, double thicknessMm, HeatedSide side, PressSettings press)
+    internal static double HeatUpSeconds(ThermalProperties material, double thicknessMm, HeatedSide side, PlatenSettings press)
     {
         var (stack, coatLayer, _) = Build(material, thicknessMm, side, press);
         var goal = press.SetCelsius - HotWithinKelvin;
@@ -163,7 +163,7 @@ public static class PressDwell
         ThermalProperties material,
         double thicknessMm,
         HeatedSide side,
-        PressSettings press,
+        PlatenSettings press,
         double seconds
     )
     {
@@ -182,7 +182,7 @@ public static class PressDwell
         ThermalProperties material,
         double thicknessMm,
         HeatedSide side,
-        PressSettings press
+        PlatenSettings press
     )
     {
         var paper = new StackLayer("paper", Paper, press.PaperMm);
