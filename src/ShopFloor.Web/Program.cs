@@ -1,3 +1,4 @@
+using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
@@ -12,6 +13,7 @@ builder.Services.AddFrame();
 
 var app = builder.Build();
 await app.OpenDatabaseAsync();
+await app.OpenDemoAsync();
 await app.PrintSetupCodeAsync();
 app.UseFrame(settings);
 app.MapFrame();

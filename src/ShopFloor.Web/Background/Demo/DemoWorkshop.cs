@@ -16,8 +16,7 @@ public sealed class DemoWorkshop(
     WriteGate gate,
     Notifier notifier,
     TimeProvider time,
-    DemoPictures pictures,
-    ILoggerFactory logs
+    DemoPictures pictures
 ) : IUseCase
 {
     private sealed record Nothing;
@@ -30,7 +29,14 @@ public sealed class DemoWorkshop(
                 return false;
         var now = time.GetUtcNow();
         var clock = new DemoClock(now.AddDays(-30));
-        var runner = new CommandRunner(contexts, gate, notifier, clock, logs.CreateLogger<CommandRunner>());
+        // Fifty lines of log about an invented past would hide the address.
+        var runner = new CommandRunner(
+            contexts,
+            gate,
+            notifier,
+            clock,
+            Microsoft.Extensions.Logging.Abstractions.NullLogger<CommandRunner>.Instance
+        );
         await MustAsync(runner, "Demo workshop", work => DemoStock.AddToAsync(work, Profile, cancel), cancel);
         var book = new BookOrder(runner, new PromiseDay(clock));
         foreach (var demo in DemoOrders.All(DateOnly.FromDateTime(now.UtcDateTime)).OrderByDescending(d => d.DaysAgo))
