@@ -27,6 +27,9 @@ public enum BatchState
 
     /// <summary>Ended early, with a reason.</summary>
     Stopped,
+
+    /// <summary>Given up before it began.</summary>
+    Dropped,
 }
 
 /// <summary>One piece's place in a batch. Lengths in whole µm from the shelf's or platen's near left corner.</summary>
@@ -36,7 +39,8 @@ public enum BatchState
 /// <param name="XMicrometres">From the left edge.</param>
 /// <param name="YMicrometres">From the near edge.</param>
 /// <param name="Turned">True when it lies a quarter turn round.</param>
-public sealed record BatchPlace(PieceId Piece, int Step, int Shelf, long XMicrometres, long YMicrometres, bool Turned);
+/// <param name="IsIn">True when somebody scanned it in: it really lies there.</param>
+public sealed record BatchPlace(PieceId Piece, int Step, int Shelf, long XMicrometres, long YMicrometres, bool Turned, bool IsIn = false);
 
 /// <summary>The one setting of a batch.</summary>
 public sealed record BatchSettings
@@ -127,6 +131,28 @@ public sealed class Batch
         if (places.Select(p => p.Piece).Distinct().Count() != places.Count)
             return new Refusal("piece-twice", "A piece is in this batch twice.");
         (Places, Settings, Can, PlanName) = ([.. places], settings, can ?? Can, planName ?? PlanName);
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Notes that a member really lies in it, or was taken out again; only before it begins.</summary>
+    public Result<Done> ScanIn(PieceId piece, bool isIn)
+    {
+        if (State != BatchState.Building)
+            return new Refusal("batch-begun", $"{Code} has begun: no piece joins or leaves it now.");
+        if (!Places.Any(p => p.Piece == piece))
+            return new Refusal("not-member", $"This piece is not in {Code}.");
+        Places = [.. Places.Select(p => p.Piece == piece ? p with { IsIn = isIn } : p)];
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Gives it up before it began.</summary>
+    public Result<Done> Drop()
+    {
+        if (State != BatchState.Building)
+            return new Refusal("batch-begun", $"{Code} has begun and cannot be given up.");
+        State = BatchState.Dropped;
         Version++;
         return default(Done);
     }

@@ -25,6 +25,9 @@ internal static class PieceChanges
             case StepSkipped skipped:
                 Skip(piece, skipped);
                 break;
+            case StepBrokenOff broken:
+                Item(piece, broken.Step).Reopen();
+                break;
             case PictureBound bound:
                 piece.BindTo(bound.Picture, bound.Text);
                 break;
@@ -46,7 +49,7 @@ internal static class PieceChanges
             case PieceHandedOver:
                 piece.Become(PieceState.HandedOver);
                 break;
-            case FaultFound or MovesUndone:
+            case FaultFound or PieceInspected or MovesUndone:
                 break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(happened), happened, "Unknown event.");
@@ -70,7 +73,7 @@ internal static class PieceChanges
         (item.State, item.FinishedAt, item.Measured) = (WorkState.Done, finished.At, finished.Measured);
         item.Decision = finished.Decision ?? item.Decision;
         BeginRest(piece, finished.Step, finished.At);
-        if (item.Kind == StepKind.Inspect)
+        if (item.Kind == StepKind.Inspect && piece.State != PieceState.Held)
             piece.Become(PieceState.CheckedGood);
     }
 

@@ -13,7 +13,9 @@ namespace ShopFloor.Domain.Pieces;
 [JsonDerivedType(typeof(StepStarted), "step started")]
 [JsonDerivedType(typeof(StepFinished), "step finished")]
 [JsonDerivedType(typeof(StepSkipped), "step skipped")]
+[JsonDerivedType(typeof(StepBrokenOff), "step broken off")]
 [JsonDerivedType(typeof(PictureBound), "picture bound")]
+[JsonDerivedType(typeof(PieceInspected), "inspected")]
 [JsonDerivedType(typeof(FaultFound), "fault found")]
 [JsonDerivedType(typeof(PieceHeld), "held")]
 [JsonDerivedType(typeof(PieceReleased), "released")]
@@ -63,11 +65,28 @@ public sealed record StepFinished(DateTimeOffset At, int Step, string? Measured,
 /// <summary>A step was left out, with the reason.</summary>
 public sealed record StepSkipped(DateTimeOffset At, int Step, string Reason) : PieceEvent(At);
 
+/// <summary>A running step was broken off, for instance by a power cut: it is open again and has to be done anew.</summary>
+/// <param name="At">When.</param>
+/// <param name="Step">Which, from 1.</param>
+/// <param name="Reason">Why.</param>
+public sealed record StepBrokenOff(DateTimeOffset At, int Step, string Reason) : PieceEvent(At);
+
 /// <summary>At Tape the piece met its print: from here on it has a name.</summary>
 public sealed record PictureBound(DateTimeOffset At, PictureId? Picture, string? Text) : PieceEvent(At);
 
 /// <summary>A fault was seen; what follows from it is an event of its own.</summary>
-public sealed record FaultFound(DateTimeOffset At, int? Step, string Fault, string Note) : PieceEvent(At);
+/// <param name="At">When.</param>
+/// <param name="Step">The step it was seen at.</param>
+/// <param name="Fault">Key in <see cref="FaultList"/>.</param>
+/// <param name="Note">In the person's words; may be empty.</param>
+/// <param name="Photo">A photo of it.</param>
+public sealed record FaultFound(DateTimeOffset At, int? Step, string Fault, string Note, PictureId? Photo = null) : PieceEvent(At);
+
+/// <summary>Somebody looked at it and judged it; what follows is an event of its own.</summary>
+/// <param name="At">When.</param>
+/// <param name="Step">The inspection's step, from 1.</param>
+/// <param name="Findings">What was seen and measured.</param>
+public sealed record PieceInspected(DateTimeOffset At, int Step, Findings Findings) : PieceEvent(At);
 
 /// <summary>Put aside.</summary>
 public sealed record PieceHeld(DateTimeOffset At, string Reason) : PieceEvent(At);

@@ -65,6 +65,9 @@ public enum PieceMove
     /// <summary>A step ends.</summary>
     Finish,
 
+    /// <summary>A running step is broken off.</summary>
+    BreakOff,
+
     /// <summary>A step is left out.</summary>
     Skip,
 

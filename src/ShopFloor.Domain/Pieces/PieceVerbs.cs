@@ -51,9 +51,20 @@ public sealed partial class Piece
             return new Refusal("not-bound", "Choose which print this piece gets before Tape is finished.");
         if (measured?.Length > 200)
             return new Refusal("measured-long", "A reading has at most 200 characters.", "measured");
+        if (item.Kind == StepKind.Inspect && State == PieceState.Held)
+            return new Refusal("piece-held", "This piece is put aside: release it before it is judged good.");
         if (decision is null && StepWindow.AtFinish(item, at) is { } wrong)
             return wrong;
         return Allow(PieceMove.Finish, () => new StepFinished(at, step, measured, decision));
+    }
+
+    /// <summary>Breaks the running step off; it has to be done again, and its time before does not count.</summary>
+    public Result<PieceEvent> BreakOff(int step, string reason, DateTimeOffset at)
+    {
+        var item = items.Find(i => i.Number == step);
+        if (item is not { State: WorkState.Running } || item.Kind.IsRest())
+            return new Refusal("not-running", $"Step {step} is not running.");
+        return WithReason(reason, PieceMove.BreakOff, text => new StepBrokenOff(at, step, text));
     }
 
     /// <summary>Leaves the next step out, with a reason.</summary>
@@ -76,10 +87,29 @@ public sealed partial class Piece
     }
 
     /// <summary>Notes a fault of the current step.</summary>
-    public Result<PieceEvent> Fault(string fault, string note, DateTimeOffset at) =>
-        State.IsEnd() || State == PieceState.Booked
+    /// <param name="fault">Key in <see cref="FaultList"/>.</param>
+    /// <param name="note">In the person's words, at most 500 characters; may be empty.</param>
+    /// <param name="at">Now.</param>
+    /// <param name="photo">A photo of it.</param>
+    public Result<PieceEvent> Fault(string fault, string note, DateTimeOffset at, PictureId? photo = null)
+    {
+        if (FaultList.Find(fault) is null)
+            return new Refusal("fault-unknown", "Choose a fault from the list.", "fault");
+        if (note.Length > 500)
+            return new Refusal("note-long", "Say it in at most 500 characters.", "note");
+        return State.IsEnd() || State == PieceState.Booked
             ? new Refusal("move-not-allowed", $"A piece that is {State.Words()} has no work to find fault with.")
-            : new FaultFound(at, Current?.Number, fault, note);
+            : new FaultFound(at, Current?.Number, fault, note.Trim(), photo);
+    }
+
+    /// <summary>Notes what an inspection found; only while Inspect is the next step or runs.</summary>
+    public Result<PieceEvent> Inspect(Findings findings, DateTimeOffset at)
+    {
+        if (NextAttended is not { Kind: StepKind.Inspect } step)
+            return new Refusal("not-at-inspect", "This piece is not up for inspection.");
+        var wrong = findings.Faults();
+        return wrong.Count > 0 ? Result<PieceEvent>.Refused(wrong) : new PieceInspected(at, step.Number, findings);
+    }
 
     /// <summary>Puts it aside.</summary>
     public Result<PieceEvent> Hold(string reason, DateTimeOffset at) => WithReason(reason, PieceMove.Hold, text => new PieceHeld(at, text));

@@ -1,0 +1,84 @@
+namespace ShopFloor.Domain.Pieces;
+
+public sealed partial class Piece
+{
+    /// <summary>Begins the next step, or does what was decided when the time before it is outside its window.</summary>
+    /// <param name="step">Must be the next attended one.</param>
+    /// <param name="at">Now.</param>
+    /// <param name="where">Batch, station and can, as far as they apply.</param>
+    /// <param name="decision">What to do outside the window; null: refuse then.</param>
+    /// <returns>The events in order, or why not.</returns>
+    public Result<IReadOnlyList<PieceEvent>> StartOrDecide(
+        int step,
+        DateTimeOffset at,
+        (BatchId? Batch, StationId? Station, CanId? Can) where,
+        TimeDecision? decision
+    )
+    {
+        var plain = Start(step, at, where);
+        if (plain.IsOk || decision is null || !IsAboutTime(plain.Refusals))
+            return One(plain);
+        return decision.Choice switch
+        {
+            TimeChoice.GoOn => One(
+                string.IsNullOrWhiteSpace(decision.Reason) ? NoReason : Start(step, at, where, Words(plain.Refusals, decision.Reason))
+            ),
+            _ => One(Follow(decision, at)),
+        };
+    }
+
+    /// <summary>Ends the running step; outside its window the decision says what follows, and the piece has left the station either way.</summary>
+    /// <param name="step">Must be the running one.</param>
+    /// <param name="at">Now.</param>
+    /// <param name="measured">What was read off.</param>
+    /// <param name="decision">What to do outside the window; null: refuse then.</param>
+    /// <param name="alsoWrong">Something else that was outside, such as the temperature; null: nothing.</param>
+    /// <returns>The events in order, or why not.</returns>
+    public Result<IReadOnlyList<PieceEvent>> FinishOrDecide(
+        int step,
+        DateTimeOffset at,
+        string? measured,
+        TimeDecision? decision,
+        Refusal? alsoWrong = null
+    )
+    {
+        var plain = Finish(step, at, measured);
+        if (plain.IsOk && alsoWrong is not null)
+            plain = alsoWrong;
+        if (plain.IsOk || decision is null || !(IsAboutTime(plain.Refusals) || alsoWrong is not null))
+            return One(plain);
+        if (string.IsNullOrWhiteSpace(decision.Reason))
+            return One(NoReason);
+        var ended = Finish(step, at, measured, Words(plain.Refusals, decision.Reason));
+        // A piece that is put aside already stays so: it only comes out of the station.
+        if (!ended.IsOk || decision.Choice == TimeChoice.GoOn || State == PieceState.Held)
+            return One(ended);
+        // Whether it may follow is judged on the piece as it is now; ending the step takes none of these moves away.
+        var follows = Follow(decision, at);
+        return follows.IsOk
+            ? Result<IReadOnlyList<PieceEvent>>.Ok([ended.Value, follows.Value])
+            : Result<IReadOnlyList<PieceEvent>>.Refused(follows.Refusals);
+    }
+
+    /// <summary>True when a refusal is about a window, so that a person may decide.</summary>
+    public static bool IsAboutTime(IReadOnlyList<Refusal> refusals) => refusals.All(r => r.Code is "too-early" or "too-late");
+
+    private static Result<PieceEvent> NoReason => new Refusal("reason-missing", "Say why, in a few words.", "reason");
+
+    private Result<PieceEvent> Follow(TimeDecision decision, DateTimeOffset at) =>
+        decision.Choice switch
+        {
+            TimeChoice.Rework => decision.Step is { } from
+                ? Rework(from, decision.Reason, at)
+                : new Refusal("rework-step", "Choose the step to go back to.", "step"),
+            TimeChoice.Test => string.IsNullOrWhiteSpace(decision.Reason) ? NoReason : Hold($"Test first: {decision.Reason.Trim()}", at),
+            TimeChoice.Hold => Hold(decision.Reason, at),
+            TimeChoice.Spoil => Spoil(decision.Reason, at),
+            _ => throw new ArgumentOutOfRangeException(nameof(decision), decision.Choice, "Unknown choice."),
+        };
+
+    private static string Words(IReadOnlyList<Refusal> wrong, string reason) => $"{wrong[0].Code}: {reason.Trim()}";
+
+    private static Result<IReadOnlyList<PieceEvent>> One(Result<PieceEvent> answer) =>
+        answer.IsOk ? Result<IReadOnlyList<PieceEvent>>.Ok([answer.Value]) : Result<IReadOnlyList<PieceEvent>>.Refused(answer.Refusals);
+}

@@ -1,0 +1,65 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>Finds the pieces that a scan or tap is about.</summary>
+internal static class Chosen
+{
+    /// <summary>The one written form of what was scanned or typed: a label's address gives its last part.</summary>
+    internal static string Clean(string? typed)
+    {
+        var text = (typed ?? "").Trim();
+        if (text.Contains('/', StringComparison.Ordinal))
+            text = text.TrimEnd('/')[(text.TrimEnd('/').LastIndexOf('/') + 1)..];
+        return text.Length > 60 ? text[..60] : text.ToUpperInvariant();
+    }
+
+    /// <summary>The piece of that code, with the alike letters read as one; null: none.</summary>
+    internal static async Task<Piece?> PieceAsync(ShopContext context, string code, CancellationToken cancel)
+    {
+        var wanted = ShortCode.Read(code) is { IsOk: true } read ? read.Value : code;
+        return await context.Pieces.FirstOrDefaultAsync(p => p.Code == wanted || p.Code == code, cancel);
+    }
+
+    /// <summary>One piece as it is, or those of a tray or batch that suit, as many as wanted.</summary>
+    /// <param name="context">Where to look.</param>
+    /// <param name="target">What is meant.</param>
+    /// <param name="suits">Which pieces of a tray or batch are up for it.</param>
+    /// <param name="forWhat">For words, e.g. <c>ready for Wipe promoter</c>.</param>
+    /// <param name="cancel">Ends the search.</param>
+    internal static async Task<Result<IReadOnlyList<Piece>>> FindAsync(
+        ShopContext context,
+        Target target,
+        Func<Piece, bool> suits,
+        string forWhat,
+        CancellationToken cancel = default
+    )
+    {
+        var code = Clean(target.Code);
+        if (await PieceAsync(context, code, cancel) is { } one)
+            return Result<IReadOnlyList<Piece>>.Ok([one]);
+        var all = await ManyAsync(context, code, cancel);
+        if (all.Count == 0)
+            return new Refusal("code-unknown", $"Nothing in the workshop has the code {code}.", "code");
+        var some = all.Where(suits).OrderBy(p => p.Number).ThenBy(p => p.Code, StringComparer.Ordinal).ToList();
+        if (some.Count == 0)
+            return new Refusal("none-up", $"No piece of {code} is {forWhat} any more. Look at what is new.");
+        if (target.Count is { } wanted && (wanted < 1 || wanted > some.Count))
+            return new Refusal("count", $"{some.Count} of {code} are {forWhat}: choose from 1 to {some.Count}.", "count");
+        return Result<IReadOnlyList<Piece>>.Ok([.. some.Take(target.Count ?? some.Count)]);
+    }
+
+    private static async Task<List<Piece>> ManyAsync(ShopContext context, string code, CancellationToken cancel)
+    {
+        var tray = await context.Pieces.Where(p => p.Tray == code).ToListAsync(cancel);
+        if (tray.Count > 0)
+            return tray;
+        if (await context.Batches.FirstOrDefaultAsync(b => b.Code == code, cancel) is not { } batch)
+            return [];
+        var ids = batch.Places.Select(p => p.Piece).ToList();
+        return await context.Pieces.Where(p => ids.Contains(p.Id)).ToListAsync(cancel);
+    }
+}

@@ -1,0 +1,79 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>Which can is sprayed from, and the millilitres that leave it, in the transaction of the move.</summary>
+internal static class SprayStock
+{
+    /// <summary>The can to use: the named one, or of those that may be used and hold enough the one that is open and nearest to empty.</summary>
+    /// <param name="context">Where to look.</param>
+    /// <param name="kind">The coating wanted.</param>
+    /// <param name="code">Code of the can; null: choose.</param>
+    /// <param name="ml">What is needed.</param>
+    /// <param name="today">Shop-local day, for the use-by date.</param>
+    internal static async Task<Result<Can>> ChooseAsync(ShopContext context, CoatingKind kind, string? code, decimal ml, DateOnly today)
+    {
+        var cans = await (
+            from can in context.Cans
+            join coating in context.Coatings on can.Coating equals coating.Id
+            where coating.Kind == kind
+            select can
+        ).ToListAsync();
+        if (code is not null)
+            return cans.Find(c => string.Equals(c.Code, Chosen.Clean(code), StringComparison.OrdinalIgnoreCase)) is { } named
+                ? Judge(named, today)
+                : new Refusal("can-unknown", $"Can {code} is no can of {StepWords.Of(kind)}.", "can");
+        var usable = cans.Where(c => Judge(c, today).IsOk && c.LeftMl > 0).ToList();
+        if (usable.Count == 0)
+            return new Refusal("can-missing", $"There is no usable can of {StepWords.Of(kind)}: book one in, or free one.", "can");
+        return usable
+            .OrderBy(c => c.LeftMl < ml)
+            .ThenBy(c => c.OpenedAt is null)
+            .ThenBy(c => c.LeftMl)
+            .ThenBy(c => c.Code, StringComparer.Ordinal)
+            .First();
+    }
+
+    /// <summary>Takes what one piece's coat needs out of its can.</summary>
+    internal static async Task PostAsync(CommandWork work, Piece piece, WorkItem item)
+    {
+        if (item.Can is not { } id || item.Settings.Ml <= 0)
+            return;
+        var can = await work.Context.Cans.FirstAsync(c => c.Id == id);
+        Take(work, can, item.Settings.Ml, StockReason.Use, piece.Id, item.Batch);
+    }
+
+    /// <summary>Notes that a can turned out to be empty.</summary>
+    internal static void Empty(CommandWork work, Can can, BatchId batch)
+    {
+        if (can.LeftMl > 0)
+            Take(work, can, can.LeftMl, StockReason.Correction, null, batch);
+    }
+
+    private static void Take(CommandWork work, Can can, decimal ml, StockReason reason, PieceId? piece, BatchId? batch)
+    {
+        var taken = Math.Min(ml, can.LeftMl);
+        // The coat is on the piece already, so it is counted even when the can was barred meanwhile; weighing asks no leave.
+        var answer = can.HeldBecause is null && taken > 0 ? can.Take(taken, work.Now) : can.Weigh(can.LeftMl - taken);
+        if (!answer.IsOk)
+            throw new InvalidOperationException($"Can {can.Code} gave no {taken} ml: {answer.Refusals[0].Text}");
+        work.Context.StockMoves.Add(
+            new StockMove(new EntryId(Guid.CreateVersion7()), work.Now, can.Id, null, -taken, reason, piece, batch, work.By)
+        );
+        work.Touch(Topic.Stock, can.Id.Value);
+    }
+
+    private static Result<Can> Judge(Can can, DateOnly today)
+    {
+        if (can.HeldBecause is { } why)
+            return new Refusal("can-held", $"Can {can.Code} is held: {why}", "can");
+        return can.UseBy < today ? new Refusal("can-expired", $"Can {can.Code} was to be used by {can.UseBy:yyyy-MM-dd}.", "can") : can;
+    }
+}

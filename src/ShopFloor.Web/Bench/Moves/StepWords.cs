@@ -1,0 +1,71 @@
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Pieces;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>Steps in the words of the workshop.</summary>
+public static class StepWords
+{
+    /// <summary>What is done, e.g. <c>Spray clear</c>.</summary>
+    public static string Of(RecipeStep step) =>
+        step.Kind switch
+        {
+            StepKind.Wipe => "Wipe promoter",
+            StepKind.Spray => $"Spray {Of(step.Coating)}",
+            StepKind.Rest => step.CoolToCelsius is null ? "Flash-off" : "Cool",
+            StepKind.Tape => "Tape the print",
+            _ => step.Kind.ToString(),
+        };
+
+    /// <summary>A coating's word.</summary>
+    public static string Of(CoatingKind? coating) =>
+        coating switch
+        {
+            CoatingKind.WhiteBase => "white base",
+            null => "",
+            _ => coating.Value.ToString().ToLowerInvariant(),
+        };
+
+    /// <summary>A batch's word.</summary>
+    public static string Of(BatchKind kind) =>
+        kind switch
+        {
+            BatchKind.SprayRound => "Spray round",
+            BatchKind.OvenLoad => "Oven load",
+            _ => "Press session",
+        };
+
+    /// <summary>A finish's word.</summary>
+    public static string Of(Finish finish) =>
+        finish switch
+        {
+            Finish.ShowThrough => "show-through",
+            Finish.WhiteGround => "white ground",
+            Finish.VelvetMatt => "velvet matt",
+            _ => "behind glass",
+        };
+
+    /// <summary>Seconds as people say them.</summary>
+    public static string Span(long seconds) =>
+        seconds switch
+        {
+            < 120 => $"{seconds} s",
+            < 7200 when seconds % 60 == 0 => $"{seconds / 60} min",
+            < 7200 => $"{seconds / 60} min {seconds % 60} s",
+            _ => $"{seconds / 3600} h {seconds / 60 % 60} min",
+        };
+
+    /// <summary>The window of a step, e.g. <c>15 to 20 min</c>.</summary>
+    public static string Window(int min, int? max)
+    {
+        if (max is null)
+            return $"at least {Span(min)}";
+        if (min == max)
+            return Span(min);
+        var minutes = min % 60 == 0 && max % 60 == 0 && min >= 120;
+        return minutes ? $"{min / 60} to {max / 60} min" : $"{Span(min)} to {Span(max.Value)}";
+    }
+
+    /// <summary>One piece, or so many.</summary>
+    public static string Pieces(int count) => count == 1 ? "1 piece" : $"{count} pieces";
+}

@@ -1,0 +1,55 @@
+using ShopFloor.Domain.Pieces;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>What a scan or a tap is about.</summary>
+/// <param name="Code">Code of a piece, a tray or a batch.</param>
+/// <param name="Step">The step the person saw; so a second tap never does the step after it.</param>
+/// <param name="Count">That many of a tray; null: all that are up for it.</param>
+public sealed record Target(string Code, int? Step = null, int? Count = null);
+
+/// <summary>What a move did.</summary>
+/// <param name="Text">In one plain sentence.</param>
+/// <param name="Codes">The pieces.</param>
+/// <param name="Batch">Code of the batch that came about or was moved.</param>
+public sealed record Moved(string Text, IReadOnlyList<string> Codes, string? Batch = null);
+
+/// <summary>A wish to begin a step.</summary>
+/// <param name="Target">Of what.</param>
+/// <param name="Station">Code of the station; null: the only one, or the plan's.</param>
+/// <param name="Can">Code of the can; null: the one that is open.</param>
+/// <param name="Decision">What to do with pieces outside their window.</param>
+public sealed record StartWish(Target Target, string? Station = null, string? Can = null, TimeDecision? Decision = null);
+
+/// <summary>A wish to end a step.</summary>
+/// <param name="Target">Of what.</param>
+/// <param name="Measured">What was read off.</param>
+/// <param name="Celsius">True temperature that was read, °C.</param>
+/// <param name="End">When it really ended, when that was not now.</param>
+/// <param name="Decision">What to do with pieces outside their window.</param>
+/// <param name="Text">At Tape: the text of the print that the piece got; null: the next of its line.</param>
+public sealed record FinishWish(
+    Target Target,
+    string? Measured = null,
+    decimal? Celsius = null,
+    Ended? End = null,
+    TimeDecision? Decision = null,
+    string? Text = null
+);
+
+/// <summary>When a step really ended: the tap often comes later than the hand.</summary>
+/// <param name="AtSignal">As the shortest time was over.</param>
+/// <param name="SecondsAgo">That long before now.</param>
+public sealed record Ended(bool AtSignal, int SecondsAgo = 0)
+{
+    /// <summary>The instant, or why it cannot be.</summary>
+    public static Domain.Result<DateTimeOffset> Instant(Ended? end, DateTimeOffset? began, int minSeconds, DateTimeOffset now)
+    {
+        if (end is null || began is not { } start)
+            return now;
+        var at = end.AtSignal ? start.AddSeconds(minSeconds) : now.AddSeconds(-end.SecondsAgo);
+        return at > now || at < start || end.SecondsAgo < 0
+            ? new Domain.Refusal("end-impossible", "It cannot have ended then: that is before it began, or still to come.", "end")
+            : at;
+    }
+}

@@ -1,0 +1,50 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>Tells the second person who was first, when both tapped the same step.</summary>
+internal static class WhoWasFirst
+{
+    /// <summary>A word about the step that is not up any more; null when it simply is not its turn.</summary>
+    internal static async Task<Refusal?> AskAsync(CommandWork work, Piece piece, int step, WorkState wanted)
+    {
+        var item = piece.Items.FirstOrDefault(i => i.Number == step);
+        var was = item?.State switch
+        {
+            WorkState.Done => "finished",
+            WorkState.Running when wanted == WorkState.Running => "started",
+            _ => null,
+        };
+        if (item is null || was is null || item.Kind == Domain.Recipes.StepKind.Rest)
+            return null;
+        var last = await work.Context.Journal.Where(j => j.Piece == piece.Id).OrderByDescending(j => j.Sequence).Take(20).ToListAsync();
+        var entry = last.Find(j => Concerns(j.Read(), step, item.State));
+        var ago = entry is null ? "" : $" {Ago(work.Now - entry.At)}";
+        return new Refusal(
+            "already-done",
+            $"{piece.Code}: {StepWords.Of(item.Settings)} was {was}{ago}{await NameAsync(work, entry?.By)}. Nothing more to do here."
+        );
+    }
+
+    private static bool Concerns(PieceEvent happened, int step, WorkState state) =>
+        happened switch
+        {
+            StepFinished f => state == WorkState.Done && f.Step == step,
+            StepStarted s => state == WorkState.Running && s.Step == step,
+            _ => false,
+        };
+
+    private static async Task<string> NameAsync(CommandWork work, string? by)
+    {
+        if (!Guid.TryParse(by, out var id))
+            return "";
+        var name = await work.Context.Users.Where(u => u.Id == id).Select(u => u.DisplayName).FirstOrDefaultAsync();
+        return string.IsNullOrEmpty(name) ? "" : $" by {name}";
+    }
+
+    private static string Ago(TimeSpan ago) =>
+        ago.TotalSeconds < 60 ? "just now" : $"{StepWords.Span((long)Math.Min(ago.TotalMinutes, 6000) * 60)} ago";
+}
