@@ -65,7 +65,9 @@ public sealed partial class Piece
 
     private static Result<PieceEvent> NoReason => new Refusal("reason-missing", "Say why, in a few words.", "reason");
 
-    private Result<PieceEvent> Follow(TimeDecision decision, DateTimeOffset at) =>
+    /// <summary>What a decision other than going on does to the piece.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">The decision is to go on: nothing follows.</exception>
+    public Result<PieceEvent> Follow(TimeDecision decision, DateTimeOffset at) =>
         decision.Choice switch
         {
             TimeChoice.Rework => decision.Step is { } from

@@ -20,9 +20,12 @@ internal static class Chosen
     /// <summary>The piece of that code, with the alike letters read as one; null: none.</summary>
     internal static async Task<Piece?> PieceAsync(ShopContext context, string code, CancellationToken cancel)
     {
-        var wanted = ShortCode.Read(code) is { IsOk: true } read ? read.Value : code;
-        return await context.Pieces.FirstOrDefaultAsync(p => p.Code == wanted || p.Code == code, cancel);
+        var wanted = Alike(code);
+        return await context.Pieces.FirstOrDefaultAsync(p => p.Code == wanted, cancel);
     }
+
+    /// <summary>A short code with look-alike letters read as what they are; anything else as it is.</summary>
+    internal static string Alike(string code) => ShortCode.Read(code) is { IsOk: true } read ? read.Value : code;
 
     /// <summary>One piece as it is, or those of a tray or batch that suit, as many as wanted.</summary>
     /// <param name="context">Where to look.</param>
@@ -52,9 +55,16 @@ internal static class Chosen
         return Result<IReadOnlyList<Piece>>.Ok([.. some.Take(target.Count ?? some.Count)]);
     }
 
+    /// <summary>The pieces of a tray.</summary>
+    internal static Task<List<Piece>> TrayAsync(ShopContext context, string code, CancellationToken cancel)
+    {
+        var wanted = Alike(code);
+        return context.Pieces.Where(p => p.Tray == wanted).ToListAsync(cancel);
+    }
+
     private static async Task<List<Piece>> ManyAsync(ShopContext context, string code, CancellationToken cancel)
     {
-        var tray = await context.Pieces.Where(p => p.Tray == code).ToListAsync(cancel);
+        var tray = await TrayAsync(context, code, cancel);
         if (tray.Count > 0)
             return tray;
         if (await context.Batches.FirstOrDefaultAsync(b => b.Code == code, cancel) is not { } batch)

@@ -1,5 +1,5 @@
-using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Web.Bench.Moves;
 

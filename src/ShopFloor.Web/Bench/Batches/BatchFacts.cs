@@ -1,0 +1,74 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Planning.Layout;
+using Shelf = ShopFloor.Domain.Stations.Shelf;
+
+namespace ShopFloor.Web.Bench.Batches;
+
+/// <summary>What a batch is put together from: the members as they lie, and the station's surfaces.</summary>
+internal sealed record BatchFacts(Station Station, IReadOnlyList<Piece> Pieces, IReadOnlyDictionary<OrderLineId, OrderLine> Lines)
+{
+    internal static async Task<BatchFacts> LoadAsync(
+        ShopContext context,
+        Station station,
+        IReadOnlyList<Piece> pieces,
+        CancellationToken cancel
+    )
+    {
+        var orders = pieces.Select(p => p.Order).Distinct().ToList();
+        var lines = await context.Orders.AsNoTracking().Where(o => orders.Contains(o.Id)).SelectMany(o => o.Lines).ToListAsync(cancel);
+        return new BatchFacts(station, pieces, lines.ToDictionary(l => l.Id));
+    }
+
+    internal IReadOnlyList<BatchMember> Members =>
+        [.. Pieces.Select(p => new BatchMember(p.Id, p.Code, p.NextAttended!.Settings, Lines[p.Line].Piece.Thickness))];
+
+    /// <summary>Shown minus true, °C.</summary>
+    internal decimal ErrorCelsius =>
+        Station.Settings switch
+        {
+            OvenSettings oven => oven.ErrorCelsius,
+            PressSettings press => press.ErrorCelsius,
+            _ => 0,
+        };
+
+    internal Length? Tolerance => Station.Settings is PressSettings press ? press.ThicknessTolerance : null;
+
+    /// <summary>Where each piece lies, in the order of the pieces; null when they do not all fit.</summary>
+    internal IReadOnlyList<Place>? Places()
+    {
+        var (surfaces, spacing) = Surfaces(Station.Settings);
+        if (surfaces.Count == 0)
+            return [.. Pieces.Select((_, i) => new Place(i, 0, 0, 0, false))];
+        var task = LayoutTask.Create(surfaces, spacing, [.. Pieces.Select(Footprint)]);
+        if (task.Faults.Count > 0)
+            return null;
+        return new FitCheck(task).TryPlace([.. Enumerable.Range(0, Pieces.Count)])?.OrderBy(p => p.Piece).ToList();
+    }
+
+    internal Footprint Footprint(Piece piece)
+    {
+        var it = Lines[piece.Line].Piece;
+        return new Footprint(piece.Code, (int)it.Width.Micrometres, (int)it.BoxHeight.Micrometres, (int)it.Thickness.Micrometres, true);
+    }
+
+    internal static (IReadOnlyList<Surface> Surfaces, Spacing Spacing) Surfaces(StationSettings settings) =>
+        settings switch
+        {
+            OvenSettings oven => ([.. oven.Shelves.Select(Of)], new Spacing(Whole(oven.Margin), Whole(oven.Gap))),
+            PressSettings { Wraps: false } press => (
+                [new Surface(Whole(press.Width), Whole(press.Depth), Whole(press.Thickest))],
+                new Spacing(Whole(press.Margin), Whole(press.Gap))
+            ),
+            _ => ([], default),
+        };
+
+    private static Surface Of(Shelf shelf) => new(Whole(shelf.Width), Whole(shelf.Depth), Whole(shelf.Clear));
+
+    private static int Whole(Length length) => (int)length.Micrometres;
+}

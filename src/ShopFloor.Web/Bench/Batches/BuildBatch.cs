@@ -1,0 +1,122 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Bench.Batches;
+
+/// <summary>Which pieces to put together.</summary>
+/// <param name="Codes">Codes of pieces and trays.</param>
+/// <param name="Station">Code of the station; null: the first usable one.</param>
+/// <param name="Can">Code of the can of a round; null: choose.</param>
+/// <param name="PlanName">Name in the plan, e.g. <c>L1</c>; null: put together by hand.</param>
+public sealed record BatchWish(IReadOnlyList<string> Codes, string? Station = null, string? Can = null, string? PlanName = null);
+
+/// <summary>Puts a round, a load or a session together, as the plan proposes or by hand, with the rules and the lay-out checked.</summary>
+public sealed class BuildBatch(CommandRunner runner) : IUseCase
+{
+    public Task<Result<Moved>> RunAsync(Asked asked, BatchWish wish, CancellationToken cancel = default) =>
+        runner.RunAsync<BatchWish, Moved>(
+            nameof(BuildBatch),
+            Allowed.Bench,
+            asked,
+            wish,
+            async work =>
+            {
+                var built = await BuildAsync(work, wish);
+                return built.IsOk ? StartBatch.Say(built.Value, "is put together") : Result<Moved>.Refused(built.Refusals);
+            },
+            cancel
+        );
+
+    private static async Task<Result<Batch>> BuildAsync(CommandWork work, BatchWish wish)
+    {
+        var pieces = new List<Piece>();
+        foreach (var code in wish.Codes)
+        {
+            var found = await Chosen.FindAsync(work.Context, new Target(code), UpForBatch, "up for a batch");
+            if (!found.IsOk)
+                return Result<Batch>.Refused(found.Refusals);
+            pieces.AddRange(found.Value.Where(p => !pieces.Contains(p)));
+        }
+        if (pieces.Count == 0)
+            return new Refusal("batch-empty", "Choose at least one piece.", "codes");
+        if (pieces[0].NextAttended is not { } step || BatchRule.KindFor(step.Kind) is not { } kind)
+            return new Refusal("not-up", $"{pieces[0].Code} is not up for spraying, the oven or the press.");
+        var station = await PutTogether.StationAsync(work.Context, kind, wish.Station, work.Now);
+        return station.IsOk
+            ? await PutTogether.NewAsync(work, kind, station.Value, pieces, (wish.Can, wish.PlanName))
+            : Result<Batch>.Refused(station.Refusals);
+    }
+
+    private static bool UpForBatch(Piece piece) =>
+        piece.State is not (PieceState.Held or PieceState.Booked)
+        && piece.NextAttended is { State: not WorkState.Running } next
+        && BatchRule.KindFor(next.Kind) is not null;
+}
+
+/// <summary>What is scanned at a batch that is being put together.</summary>
+/// <param name="Batch">Code of the batch.</param>
+/// <param name="Piece">Code of the piece or tray.</param>
+/// <param name="Out">True: it leaves; false: it joins, or is noted as lying in it.</param>
+public sealed record ScanAtBatch(string Batch, string Piece, bool Out = false);
+
+/// <summary>Pieces join or leave a batch before it begins; a member that is scanned is noted as really lying in it.</summary>
+public sealed class ScanIntoBatch(CommandRunner runner) : IUseCase
+{
+    public Task<Result<Moved>> RunAsync(Asked asked, ScanAtBatch scan, CancellationToken cancel = default) =>
+        runner.RunAsync<ScanAtBatch, Moved>(nameof(ScanIntoBatch), Allowed.Bench, asked, scan, work => DecideAsync(work, scan), cancel);
+
+    private static async Task<Result<Moved>> DecideAsync(CommandWork work, ScanAtBatch scan)
+    {
+        var found = await FindBatch.ByCodeAsync(work, scan.Batch);
+        if (!found.IsOk)
+            return Result<Moved>.Refused(found.Refusals);
+        var (batch, station) = found.Value;
+        var pieces = await Chosen.FindAsync(work.Context, new Target(scan.Piece), _ => true, "there");
+        if (!pieces.IsOk)
+            return Result<Moved>.Refused(pieces.Refusals);
+        var members = (await RunBatch.MembersAsync(work, batch)).ToList();
+        var (inside, outside) = (pieces.Value.Where(members.Contains).ToList(), pieces.Value.Where(p => !members.Contains(p)).ToList());
+        var answer = scan.Out
+            ? await RearrangeAsync(work, batch, station, [.. members.Except(inside)])
+            : await JoinAsync(work, batch, station, members, (inside, outside));
+        return answer.IsOk ? StartBatch.Say(batch, scan.Out ? "was taken from" : "now holds") : Result<Moved>.Refused(answer.Refusals);
+    }
+
+    private static async Task<Result<Done>> JoinAsync(
+        CommandWork work,
+        Batch batch,
+        Domain.Stations.Station station,
+        List<Piece> members,
+        (List<Piece> Inside, List<Piece> Outside) scanned
+    )
+    {
+        if (scanned.Outside.Count > 0)
+        {
+            var joined = await RearrangeAsync(work, batch, station, [.. members, .. scanned.Outside]);
+            if (!joined.IsOk)
+                return joined;
+        }
+        foreach (var piece in scanned.Inside.Concat(scanned.Outside))
+        {
+            var noted = batch.ScanIn(piece.Id, isIn: true);
+            if (!noted.IsOk)
+                return noted;
+        }
+        work.Touch(Live.Topic.Batch, batch.Id.Value);
+        return default(Done);
+    }
+
+    private static Task<Result<Done>> RearrangeAsync(
+        CommandWork work,
+        Batch batch,
+        Domain.Stations.Station station,
+        IReadOnlyList<Piece> pieces
+    ) =>
+        batch.State != BatchState.Building
+            ? Task.FromResult<Result<Done>>(new Refusal("batch-begun", $"{batch.Code} has begun: no piece joins or leaves it now."))
+        : pieces.Count == 0 ? Task.FromResult(batch.Arrange([], batch.Settings))
+        : PutTogether.ArrangeAsync(work, batch, station, pieces, (null, batch.PlanName));
+}

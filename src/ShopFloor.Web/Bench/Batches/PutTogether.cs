@@ -1,0 +1,148 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Bench.Batches;
+
+/// <summary>Puts a batch together under the trade's rules: one setting that suits all, places for all, a can that holds enough.</summary>
+internal static class PutTogether
+{
+    /// <summary>A new batch of these pieces.</summary>
+    internal static async Task<Result<Batch>> NewAsync(
+        CommandWork work,
+        BatchKind kind,
+        Station station,
+        IReadOnlyList<Piece> pieces,
+        (string? Can, string? PlanName) given,
+        IReadOnlyList<BatchPlace>? planned = null
+    )
+    {
+        if (await BusyAsync(work, pieces) is { } busy)
+            return busy;
+        var letter = kind switch
+        {
+            BatchKind.SprayRound => "R",
+            BatchKind.OvenLoad => "L",
+            _ => "S",
+        };
+        var number = await work.NextNumberAsync($"batch {letter}", default);
+        var batch = new Batch(
+            new BatchId(Guid.CreateVersion7()),
+            kind,
+            string.Create(CultureInfo.InvariantCulture, $"{letter}-{number}"),
+            station.Id,
+            new BatchSettings(),
+            work.Now
+        );
+        var arranged = await ArrangeAsync(work, batch, station, pieces, given, planned);
+        if (!arranged.IsOk)
+            return Result<Batch>.Refused(arranged.Refusals);
+        work.Context.Batches.Add(batch);
+        return batch;
+    }
+
+    /// <summary>Gives a batch that has not begun these members, with places and one setting.</summary>
+    internal static async Task<Result<Done>> ArrangeAsync(
+        CommandWork work,
+        Batch batch,
+        Station station,
+        IReadOnlyList<Piece> pieces,
+        (string? Can, string? PlanName) given,
+        IReadOnlyList<BatchPlace>? planned = null
+    )
+    {
+        if (
+            pieces.FirstOrDefault(p => p.NextAttended is null || p.State is PieceState.Held or PieceState.Booked || p.State.IsEnd()) is
+            { } no
+        )
+            return new Refusal("not-up", $"{no.Code} is {no.State.Words()}: it cannot join.");
+        var facts = await BatchFacts.LoadAsync(work.Context, station, pieces, default);
+        var can = await CanAsync(work, batch, facts, given.Can);
+        if (!can.IsOk)
+            return Result<Done>.Refused(can.Refusals);
+        var shake = can.Value is null ? 0 : await ShakeAsync(work.Context, can.Value);
+        var settings = BatchRule.Fit(batch.Kind, facts.Members, facts.ErrorCelsius, facts.Tolerance, shake);
+        if (!settings.IsOk)
+            return Result<Done>.Refused(settings.Refusals);
+        if (StationLimits.Refuse(facts, settings.Value) is { } limit)
+            return limit;
+        var places = planned ?? Places(facts, batch);
+        if (places is null)
+            return new Refusal("no-room", $"They do not all fit in {station.Name} at once. Take fewer, or lay them in two batches.");
+        var answer = batch.Arrange(places, settings.Value, can.Value?.Id, given.PlanName);
+        if (answer.IsOk)
+            work.Touch(Topic.Batch, batch.Id.Value);
+        return answer;
+    }
+
+    /// <summary>The station to use: the named one, or the only or first usable one of the kind.</summary>
+    internal static async Task<Result<Station>> StationAsync(ShopContext context, BatchKind kind, string? code, DateTimeOffset now)
+    {
+        var wanted = kind switch
+        {
+            BatchKind.SprayRound => StationKind.Booth,
+            BatchKind.OvenLoad => StationKind.Oven,
+            _ => StationKind.Press,
+        };
+        var all = await context.Stations.Where(s => s.IsActive && s.Kind == wanted).OrderBy(s => s.Code).ToListAsync();
+        var usable = all.Where(s => s.DownUntil is null || s.DownUntil <= now).ToList();
+        var chosen = code is null ? usable.FirstOrDefault() : usable.Find(s => s.Code == code);
+        return chosen is null
+            ? new Refusal("station-missing", $"There is no usable {wanted.ToString().ToLowerInvariant()} {code}".TrimEnd() + ".", "station")
+            : chosen;
+    }
+
+    private static async Task<Refusal?> BusyAsync(CommandWork work, IReadOnlyList<Piece> pieces)
+    {
+        var building = await work.Context.Batches.Where(b => b.State == BatchState.Building).ToListAsync();
+        var twice = building.Find(b => b.Places.Any(place => pieces.Any(p => p.Id == place.Piece)));
+        return twice is null
+            ? null
+            : new Refusal(
+                "in-other-batch",
+                $"Some of these pieces are in {twice.Code}, which is being put together. Use it, or give it up."
+            );
+    }
+
+    private static async Task<Result<Can?>> CanAsync(CommandWork work, Batch batch, BatchFacts facts, string? code)
+    {
+        if (batch.Kind != BatchKind.SprayRound)
+            return Result<Can?>.Ok(null);
+        var steps = facts.Members.Select(m => m.Step).ToList();
+        if (steps[0].Coating is not { } kind)
+            return new Refusal("step-coating", "This step names no coating.");
+        var today = (await CurrentSettings.LoadAsync(work.Context, work.Now, default)).Day(work.Now);
+        var chosen = await SprayStock.ChooseAsync(work.Context, kind, code, steps.Sum(s => s.Ml), today);
+        return chosen.Then(can => Result<Can?>.Ok(can));
+    }
+
+    private static async Task<int> ShakeAsync(ShopContext context, Can can) =>
+        (await context.Coatings.FirstAsync(c => c.Id == can.Coating)).Settings.ShakeSeconds;
+
+    private static IReadOnlyList<BatchPlace>? Places(BatchFacts facts, Batch batch)
+    {
+        var scanned = batch.Places.Where(p => p.IsIn).Select(p => p.Piece).ToHashSet();
+        return facts
+            .Places()
+            ?.Select(
+                (p, i) =>
+                    new BatchPlace(
+                        facts.Pieces[i].Id,
+                        facts.Members[i].Step.Number,
+                        batch.Kind == BatchKind.OvenLoad ? p.Surface + 1 : 0,
+                        p.X,
+                        p.Y,
+                        p.Turned,
+                        scanned.Contains(facts.Pieces[i].Id)
+                    )
+            )
+            .ToList();
+    }
+}

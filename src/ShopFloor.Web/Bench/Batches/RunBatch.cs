@@ -1,0 +1,166 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Bench.Batches;
+
+/// <summary>Begins and ends a batch, member by member, each judged by its own window.</summary>
+internal static class RunBatch
+{
+    /// <summary>How far a reading may lie from the wanted temperature, °C (common practice, no source).</summary>
+    internal const decimal ToleranceCelsius = 5;
+
+    /// <summary>Begins; members whose decision is not to go on leave it.</summary>
+    internal static async Task<Result<Done>> StartAsync(CommandWork work, Batch batch, Station station, TimeDecision? decision)
+    {
+        if (batch.State != BatchState.Building)
+            return new Refusal("batch-begun", $"{batch.Code} has begun already: nothing more to do here.");
+        if (await HotNearbyAsync(work, batch, station) is { } hot && decision?.Choice != TimeChoice.GoOn)
+            return hot;
+        if (await OccupiedAsync(work, batch, station) is { } occupied)
+            return occupied;
+        var members = batch.Places.ToDictionary(p => p.Piece);
+        foreach (var piece in await MembersAsync(work, batch))
+        {
+            var events = piece.StartOrDecide(members[piece.Id].Step, work.Now, (batch.Id, station.Id, batch.Can), decision);
+            if (!events.IsOk)
+                return Result<Done>.Refused(ManyMoves.Named(piece, events.Refusals));
+            foreach (var happened in events.Value)
+                work.Happen(piece, happened);
+            if (!events.Value.OfType<StepStarted>().Any())
+                members.Remove(piece.Id);
+        }
+        return members.Count == 0 ? GiveUp(work, batch) : Begin(work, batch, members);
+    }
+
+    private static Result<Done> Begin(CommandWork work, Batch batch, Dictionary<PieceId, BatchPlace> members)
+    {
+        var kept =
+            members.Count == batch.Places.Count
+                ? default(Done)
+                : batch.Arrange([.. batch.Places.Where(p => members.ContainsKey(p.Piece))], batch.Settings);
+        work.Touch(Topic.Batch, batch.Id.Value);
+        return kept.Then(_ => batch.Start(work.Now));
+    }
+
+    private static Result<Done> GiveUp(CommandWork work, Batch batch)
+    {
+        work.Touch(Topic.Batch, batch.Id.Value);
+        return batch.Drop();
+    }
+
+    /// <summary>Ends it for every member that still runs.</summary>
+    internal static async Task<Result<Done>> FinishAsync(CommandWork work, Batch batch, FinishBatchWish wish)
+    {
+        if (batch.State != BatchState.Running)
+            return new Refusal("batch-not-running", $"{batch.Code} is not running any more: nothing more to do here.");
+        var end = Ended.Instant(wish.End, batch.StartedAt, batch.Settings.MinSeconds, work.Now);
+        if (!end.IsOk)
+            return Result<Done>.Refused(end.Refusals);
+        var wrong = TemperatureOff(batch, wish.Celsius);
+        var reading = Reading(wish);
+        foreach (var (piece, item) in (await MembersAsync(work, batch)).Select(p => (p, p.Items.FirstOrDefault(i => i.Batch == batch.Id))))
+        {
+            if (item is not { State: WorkState.Running })
+                continue;
+            var events = piece.FinishOrDecide(item.Number, end.Value, reading, wish.Decision, wrong);
+            if (!events.IsOk)
+                return Result<Done>.Refused(ManyMoves.Named(piece, events.Refusals));
+            await SprayStock.PostAsync(work, piece, item);
+            foreach (var happened in events.Value)
+                work.Happen(piece, happened);
+        }
+        work.Touch(Topic.Batch, batch.Id.Value);
+        return batch.Finish(end.Value, reading, null);
+    }
+
+    /// <summary>Breaks it off: members that still run have the step to do again, or what was decided.</summary>
+    internal static async Task<Result<Done>> StopAsync(CommandWork work, Batch batch, string reason, bool canEmpty)
+    {
+        if (batch.State != BatchState.Running)
+            return new Refusal("batch-not-running", $"{batch.Code} is not running any more: nothing more to do here.");
+        foreach (var piece in await MembersAsync(work, batch))
+        {
+            if (piece.Items.FirstOrDefault(i => i.Batch == batch.Id) is not { State: WorkState.Running } item)
+                continue;
+            var answer = work.Happen(piece, piece.BreakOff(item.Number, reason, work.Now));
+            if (!answer.IsOk)
+                return Result<Done>.Refused(ManyMoves.Named(piece, answer.Refusals));
+        }
+        if (canEmpty && batch.Can is { } id)
+            SprayStock.Empty(work, await work.Context.Cans.FirstAsync(c => c.Id == id), batch.Id);
+        work.Touch(Topic.Batch, batch.Id.Value);
+        return batch.Finish(work.Now, null, reason.Trim());
+    }
+
+    /// <summary>Closes a batch whose last member was finished on its own.</summary>
+    internal static async Task CloseIfOverAsync(CommandWork work, BatchId id, DateTimeOffset at)
+    {
+        var batch = await work.Context.Batches.FirstAsync(b => b.Id == id);
+        if (batch.State != BatchState.Running)
+            return;
+        var members = await MembersAsync(work, batch);
+        if (members.Any(p => p.Items.Any(i => i.Batch == id && i.State == WorkState.Running)))
+            return;
+        batch.Finish(at, null, null);
+        work.Touch(Topic.Batch, id.Value);
+    }
+
+    internal static async Task<IReadOnlyList<Piece>> MembersAsync(CommandWork work, Batch batch)
+    {
+        var ids = batch.Places.Select(p => p.Piece).ToList();
+        return await work.Context.Pieces.Where(p => ids.Contains(p.Id)).OrderBy(p => p.Code).ToListAsync();
+    }
+
+    private static Refusal? TemperatureOff(Batch batch, decimal? read) =>
+        read is { } is_ && batch.Settings.Celsius is { } wanted && Math.Abs(is_ - wanted) > ToleranceCelsius
+            ? new Refusal(
+                "temperature-off",
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{is_:0.#} °C was read where {wanted:0.#} °C is wanted. Decide what to do with the pieces."
+                ),
+                "celsius"
+            )
+            : null;
+
+    private static string? Reading(FinishBatchWish wish)
+    {
+        var words = new List<string>();
+        if (wish.Celsius is { } read)
+            words.Add(string.Create(CultureInfo.InvariantCulture, $"{read:0.#} °C"));
+        if (!string.IsNullOrWhiteSpace(wish.Measured))
+            words.Add(wish.Measured.Trim());
+        if (wish.End is { AtSignal: true })
+            words.Add("ended at the signal");
+        return words.Count == 0 ? null : string.Join("; ", words);
+    }
+
+    // Aerosols are flammable: no spraying while an oven that shares the booth's air is in use.
+    private static async Task<Refusal?> HotNearbyAsync(CommandWork work, Batch batch, Station station)
+    {
+        if (station.Settings is not BoothSettings { SharesAirWith.Count: > 0 } booth)
+            return null;
+        var ovens = await work.Context.Stations.Where(s => booth.SharesAirWith.Contains(s.Code)).ToListAsync();
+        var ids = ovens.Select(o => o.Id).ToList();
+        var running = await work.Context.Batches.FirstOrDefaultAsync(b => b.State == BatchState.Running && ids.Contains(b.Station));
+        return running is null
+            ? null
+            : new Refusal(
+                "oven-hot",
+                $"{ovens.First(o => o.Id == running.Station).Name} is hot and shares the air of {station.Name}: spray mist can catch fire. Wait until {running.Code} is out and the oven has cooled."
+            );
+    }
+
+    private static async Task<Refusal?> OccupiedAsync(CommandWork work, Batch batch, Station station)
+    {
+        var other = await work.Context.Batches.FirstOrDefaultAsync(b =>
+            b.State == BatchState.Running && b.Station == station.Id && b.Id != batch.Id
+        );
+        return other is null ? null : new Refusal("station-busy", $"{station.Name} is taken by {other.Code}. Finish or stop it first.");
+    }
+}

@@ -1,0 +1,51 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stations;
+
+namespace ShopFloor.Web.Bench.Batches;
+
+/// <summary>What a station cannot do, whatever the pieces want.</summary>
+internal static class StationLimits
+{
+    internal static Refusal? Refuse(BatchFacts facts, BatchSettings settings) =>
+        facts.Station.Settings switch
+        {
+            OvenSettings oven => Dial(facts, settings, oven.LowestCelsius, oven.HighestCelsius)
+                ?? Vapour(facts, oven)
+                ?? Heat(facts, settings, oven),
+            PressSettings press => Dial(facts, settings, press.LowestCelsius, press.HighestCelsius),
+            _ => null,
+        };
+
+    private static Refusal? Dial(BatchFacts facts, BatchSettings settings, decimal lowest, decimal highest) =>
+        settings.DialCelsius < lowest || settings.DialCelsius > highest
+            ? new Refusal(
+                "temperature-out",
+                Text($"{facts.Station.Name} goes from {lowest:0.#} to {highest:0.#} °C; {settings.DialCelsius:0.#} °C is wanted.")
+            )
+            : null;
+
+    private static Refusal? Vapour(BatchFacts facts, OvenSettings oven)
+    {
+        var grams = facts.Members.Sum(m => m.Step.VapourGrams);
+        return oven.VapourLimitGrams is { } most && grams > most
+            ? new Refusal(
+                "oven-vapour",
+                Text($"These pieces give off {grams:0.##} g of solvent; {facts.Station.Name} bears {most:0.##} g in one load. Take fewer.")
+            )
+            : null;
+    }
+
+    private static Refusal? Heat(BatchFacts facts, BatchSettings settings, OvenSettings oven)
+    {
+        var need = facts.Members.Sum(m => m.Step.HeatKilojoules);
+        return oven.HeaterWatts is { } watts && settings.MaxSeconds is { } most && watts * (decimal)most / 1000 < need
+            ? new Refusal(
+                "oven-too-heavy",
+                Text($"These pieces take {need:0} kJ; {facts.Station.Name} cannot give that in the time they bear. Take fewer.")
+            )
+            : null;
+    }
+
+    private static string Text(FormattableString text) => FormattableString.Invariant(text);
+}

@@ -1,0 +1,43 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>Hands checked pieces to the customer: one, a tray's, or all of an order.</summary>
+public sealed class HandOver(CommandRunner runner) : IUseCase
+{
+    /// <summary>By the code of a piece or a tray.</summary>
+    public Task<Result<Moved>> RunAsync(Asked asked, Target target, CancellationToken cancel = default) =>
+        runner.RunAsync<Target, Moved>(nameof(HandOver), Allowed.Counter, asked, target, work => DecideAsync(work, target), cancel);
+
+    /// <summary>All checked pieces of an order.</summary>
+    public Task<Result<Moved>> RunAsync(Asked asked, OrderId order, CancellationToken cancel = default) =>
+        runner.RunAsync<OrderId, Moved>(nameof(HandOver), Allowed.Counter, asked, order, work => DecideAsync(work, order), cancel);
+
+    private static async Task<Result<Moved>> DecideAsync(CommandWork work, Target target)
+    {
+        var found = await Chosen.FindAsync(work.Context, target, p => p.State == PieceState.CheckedGood, "checked good");
+        return found.IsOk ? Give(work, found.Value) : Result<Moved>.Refused(found.Refusals);
+    }
+
+    private static async Task<Result<Moved>> DecideAsync(CommandWork work, OrderId order)
+    {
+        var pieces = await work.Context.Pieces.Where(p => p.Order == order && p.State == PieceState.CheckedGood).ToListAsync();
+        return pieces.Count == 0 ? new Refusal("none-up", "No piece of this order is checked good and still here.") : Give(work, pieces);
+    }
+
+    private static Result<Moved> Give(CommandWork work, IReadOnlyList<Piece> pieces)
+    {
+        foreach (var piece in pieces)
+        {
+            var answer = work.Happen(piece, piece.HandOver(work.Now));
+            if (!answer.IsOk)
+                return Result<Moved>.Refused(ManyMoves.Named(piece, answer.Refusals));
+            work.Touch(Topic.Order, piece.Order.Value);
+        }
+        return ManyMoves.Say(pieces, "handed over");
+    }
+}

@@ -1,0 +1,98 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>A move that needs a reason.</summary>
+/// <param name="Target">Of what.</param>
+/// <param name="Reason">In a few words.</param>
+public sealed record WithReason(Target Target, string Reason);
+
+/// <summary>Puts pieces aside until somebody decides.</summary>
+public sealed class HoldPieces(CommandRunner runner) : IUseCase
+{
+    public Task<Result<Moved>> RunAsync(Asked asked, WithReason wish, CancellationToken cancel = default) =>
+        runner.RunAsync<WithReason, Moved>(
+            nameof(HoldPieces),
+            Allowed.Bench,
+            asked,
+            wish,
+            work =>
+                ManyMoves.RunAsync(
+                    work,
+                    wish.Target,
+                    p => PieceTransitions.Allows(p.State, PieceMove.Hold),
+                    "there to put aside",
+                    p => p.Hold(wish.Reason, work.Now),
+                    "put aside"
+                ),
+            cancel
+        );
+}
+
+/// <summary>Takes pieces up again.</summary>
+public sealed class ReleasePieces(CommandRunner runner) : IUseCase
+{
+    public Task<Result<Moved>> RunAsync(Asked asked, WithReason wish, CancellationToken cancel = default) =>
+        runner.RunAsync<WithReason, Moved>(
+            nameof(ReleasePieces),
+            Allowed.Bench,
+            asked,
+            wish,
+            work =>
+                ManyMoves.RunAsync(
+                    work,
+                    wish.Target,
+                    p => p.State == PieceState.Held,
+                    "put aside",
+                    p => p.Release(wish.Reason, work.Now),
+                    "taken up again"
+                ),
+            cancel
+        );
+}
+
+/// <summary>Leaves the next step out.</summary>
+public sealed class SkipStep(CommandRunner runner) : IUseCase
+{
+    public Task<Result<Moved>> RunAsync(Asked asked, WithReason wish, CancellationToken cancel = default) =>
+        runner.RunAsync<WithReason, Moved>(
+            nameof(SkipStep),
+            Allowed.Bench,
+            asked,
+            wish,
+            work =>
+                ManyMoves.RunAsync(
+                    work,
+                    wish.Target,
+                    p => p.NextAttended?.Number == wish.Target.Step && p.NextAttended?.State != WorkState.Running,
+                    "at this step",
+                    p => p.Skip(wish.Target.Step ?? 0, work.Now, wish.Reason),
+                    "moved past the step"
+                ),
+            cancel
+        );
+}
+
+/// <summary>Gives pieces back unworked.</summary>
+public sealed class ReturnPieces(CommandRunner runner) : IUseCase
+{
+    public Task<Result<Moved>> RunAsync(Asked asked, WithReason wish, CancellationToken cancel = default) =>
+        runner.RunAsync<WithReason, Moved>(
+            nameof(ReturnPieces),
+            Allowed.Counter,
+            asked,
+            wish,
+            work =>
+                ManyMoves.RunAsync(
+                    work,
+                    wish.Target,
+                    p => PieceTransitions.Allows(p.State, PieceMove.Return),
+                    "there to give back",
+                    p => p.Return(wish.Reason, work.Now),
+                    "given back unworked"
+                ),
+            cancel
+        );
+}

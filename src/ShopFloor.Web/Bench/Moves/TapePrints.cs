@@ -1,0 +1,77 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>
+/// Which print a piece gets at Tape. An own piece gets its own; of alike blanks any may take any print of its line, and each print is
+/// given once.
+/// </summary>
+internal static class TapePrints
+{
+    /// <summary>Binds the piece to the print that was named, or to the next of its line.</summary>
+    internal static async Task<Result<Done>> BindNextAsync(CommandWork work, Piece piece, string? text, CancellationToken cancel)
+    {
+        var line = await LineAsync(work.Context, piece, cancel);
+        var open = Open(line, piece, await SiblingsAsync(work.Context, piece, cancel));
+        if (line.Texts.Count <= 1)
+            return work.Happen(piece, piece.Bind(line.Picture, line.Texts.Count == 1 ? line.Texts[0] : null, work.Now));
+        if (open.Count == 0)
+            return new Refusal("print-missing", "Every print of this line is on a piece already. Look for a mix-up before you go on.");
+        var chosen = text ?? open[0];
+        return open.Contains(chosen, StringComparer.Ordinal)
+            ? work.Happen(piece, piece.Bind(line.Picture, chosen, work.Now))
+            : new Refusal("print-taken", $"The print \"{chosen}\" is on another piece already, or not of this line.", "text");
+    }
+
+    /// <summary>The texts that no piece has yet, in the order of the line; empty when all prints are alike.</summary>
+    internal static IReadOnlyList<string> Open(OrderLine line, Piece piece, IEnumerable<Piece> siblings)
+    {
+        if (line.Texts.Count <= 1)
+            return [];
+        if (piece.Tray is null)
+            return piece.Number <= line.Texts.Count ? [line.Texts[piece.Number - 1]] : [];
+        var left = line.Texts.ToList();
+        foreach (var taken in siblings.Where(p => p.IsBound && p.State != PieceState.Spoiled).Select(p => p.BoundText ?? ""))
+            left.Remove(taken);
+        return left;
+    }
+
+    private static async Task<OrderLine> LineAsync(ShopContext context, Piece piece, CancellationToken cancel) =>
+        await context
+            .Orders.Where(o => o.Id == piece.Order)
+            .SelectMany(o => o.Lines)
+            .AsNoTracking()
+            .FirstAsync(l => l.Id == piece.Line, cancel);
+
+    // Pieces bound earlier in the same command are not in the database yet, so the tracked ones count.
+    private static async Task<IReadOnlyList<Piece>> SiblingsAsync(ShopContext context, Piece piece, CancellationToken cancel)
+    {
+        await context.Pieces.Where(p => p.Line == piece.Line).LoadAsync(cancel);
+        return [.. context.Pieces.Local.Where(p => p.Line == piece.Line)];
+    }
+}
+
+/// <summary>Gives a piece the print that is really on it, before the step is ended.</summary>
+public sealed class BindPrint(CommandRunner runner) : IUseCase
+{
+    public Task<Result<Moved>> RunAsync(Asked asked, BindWish wish, CancellationToken cancel = default) =>
+        runner.RunAsync<BindWish, Moved>(nameof(BindPrint), Allowed.Bench, asked, wish, work => DecideAsync(work, wish, cancel), cancel);
+
+    private static async Task<Result<Moved>> DecideAsync(CommandWork work, BindWish wish, CancellationToken cancel)
+    {
+        if (await Chosen.PieceAsync(work.Context, Chosen.Clean(wish.Code), cancel) is not { } piece)
+            return new Refusal("code-unknown", $"There is no piece {wish.Code}.", "code");
+        var bound = await TapePrints.BindNextAsync(work, piece, wish.Text, cancel);
+        return bound.IsOk ? ManyMoves.Say([piece], "has its print") : Result<Moved>.Refused(ManyMoves.Named(piece, bound.Refusals));
+    }
+}
+
+/// <summary>Which print a piece gets.</summary>
+/// <param name="Code">The piece.</param>
+/// <param name="Text">The text on the print; null: the next of its line.</param>
+public sealed record BindWish(string Code, string? Text);

@@ -1,0 +1,121 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>What is to be taken back.</summary>
+/// <param name="Code">A piece, for its last move; null when the command is named.</param>
+/// <param name="Command">The command to take back; null: the piece's last.</param>
+/// <param name="Reason">Why.</param>
+public sealed record UndoWish(string? Code, Guid? Command, string Reason = "tapped by mistake");
+
+/// <summary>
+/// Takes back what one tap did, to all its pieces at once, with the batch's step and the millilitres. Nothing is edited: new entries
+/// say which ones no longer count.
+/// </summary>
+public sealed class UndoLast(CommandRunner runner) : IUseCase
+{
+    public Task<Result<Moved>> RunAsync(Asked asked, UndoWish wish, CancellationToken cancel = default) =>
+        runner.RunAsync<UndoWish, Moved>(nameof(UndoLast), Allowed.Bench, asked, wish, work => DecideAsync(work, wish, cancel), cancel);
+
+    private static async Task<Result<Moved>> DecideAsync(CommandWork work, UndoWish wish, CancellationToken cancel)
+    {
+        var named = wish.Command is { } given ? given : await LastOfAsync(work, wish.Code, cancel);
+        if (!named.IsOk)
+            return Result<Moved>.Refused(named.Refusals);
+        var ids = await work.Context.Journal.Where(j => j.Command == named.Value).Select(j => j.Piece).Distinct().ToListAsync(cancel);
+        if (ids.Count == 0)
+            return new Refusal("nothing-to-undo", "There is nothing to take back.");
+        var pieces = await work.Context.Pieces.Where(p => ids.Contains(p.Id)).OrderBy(p => p.Code).ToListAsync(cancel);
+        var batches = new HashSet<BatchId>();
+        foreach (var piece in pieces)
+        {
+            var answer = await TakeBackAsync(work, piece, (named.Value, wish.Reason), batches, cancel);
+            if (!answer.IsOk)
+                return Result<Moved>.Refused(ManyMoves.Named(piece, answer.Refusals));
+        }
+        await StepBackAsync(work, batches, cancel);
+        var at = await work.Context.Commands.Where(c => c.Id == named.Value).Select(c => c.At).FirstAsync(cancel);
+        await StockAsync(work, ids, at, cancel);
+        return ManyMoves.Say(pieces, "taken one step back");
+    }
+
+    private static async Task<Result<Guid>> LastOfAsync(CommandWork work, string? code, CancellationToken cancel)
+    {
+        if (await Chosen.PieceAsync(work.Context, Chosen.Clean(code), cancel) is not { } piece)
+            return new Refusal("code-unknown", "Scan the piece whose last move was wrong.", "code");
+        return UndoRule.Last(Lines(await JournalAsync(work, piece.Id, cancel))) is { } last
+            ? last[0].Command
+            : new Refusal("nothing-to-undo", "There is nothing to take back.");
+    }
+
+    private static async Task<Result<Done>> TakeBackAsync(
+        CommandWork work,
+        Piece piece,
+        (Guid Id, string Reason) command,
+        HashSet<BatchId> batches,
+        CancellationToken cancel
+    )
+    {
+        var journal = Lines(await JournalAsync(work, piece.Id, cancel));
+        var undo = UndoRule.TakeBack(journal, command.Id, work.Now, command.Reason);
+        if (!undo.IsOk)
+            return Result<Done>.Refused(undo.Refusals);
+        batches.UnionWith(piece.Items.Select(i => i.Batch).OfType<BatchId>());
+        work.Happen(piece, undo.Value);
+        piece.Replay([.. journal.Select(l => (l.Id, l.Event)), (new EntryId(Guid.Empty), undo.Value)]);
+        batches.UnionWith(piece.Items.Select(i => i.Batch).OfType<BatchId>());
+        return default(Done);
+    }
+
+    private static Task<List<JournalEntry>> JournalAsync(CommandWork work, PieceId piece, CancellationToken cancel) =>
+        work.Context.Journal.AsNoTracking().Where(j => j.Piece == piece).OrderBy(j => j.Sequence).ToListAsync(cancel);
+
+    private static List<JournalLine> Lines(List<JournalEntry> entries) =>
+        entries.ConvertAll(j => new JournalLine(j.Id, j.Command, j.Read()));
+
+    // A batch is what its members are: running again when one of them is, being put together when none has begun.
+    private static async Task StepBackAsync(CommandWork work, HashSet<BatchId> ids, CancellationToken cancel)
+    {
+        foreach (var batch in await work.Context.Batches.Where(b => ids.Contains(b.Id)).ToListAsync(cancel))
+        {
+            var members = batch.Places.Select(p => p.Piece).ToList();
+            var items = (await work.Context.Pieces.Where(p => members.Contains(p.Id)).ToListAsync(cancel))
+                .SelectMany(p => p.Items)
+                .Where(i => i.Batch == batch.Id)
+                .ToList();
+            var runsAgain = batch.State is BatchState.Done or BatchState.Stopped && items.Exists(i => i.State == WorkState.Running);
+            var notBegun = batch.State == BatchState.Running && items.Count == 0;
+            if ((runsAgain || notBegun) && batch.StepBack().IsOk)
+                work.Touch(Topic.Batch, batch.Id.Value);
+        }
+    }
+
+    // The moves of stock carry the instant of the command that saved them.
+    private static async Task StockAsync(CommandWork work, List<PieceId> pieces, DateTimeOffset at, CancellationToken cancel)
+    {
+        var moves = await work.Context.StockMoves.AsNoTracking().Where(m => m.At == at && m.Can != null).ToListAsync(cancel);
+        foreach (var move in moves.Where(m => m.Piece is not { } p || pieces.Contains(p)))
+        {
+            var can = await work.Context.Cans.FirstAsync(c => c.Id == move.Can, cancel);
+            can.PutBack(-move.Amount);
+            var back = move.Reason == StockReason.Use ? StockReason.UseUndone : StockReason.Correction;
+            work.Context.StockMoves.Add(
+                move with
+                {
+                    Id = new EntryId(Guid.CreateVersion7()),
+                    At = work.Now,
+                    Amount = -move.Amount,
+                    Reason = back,
+                    By = work.By,
+                }
+            );
+            work.Touch(Topic.Stock, can.Id.Value);
+        }
+    }
+}
