@@ -26,13 +26,13 @@ internal static class PutTogether
     {
         if (await BusyAsync(work, pieces) is { } busy)
             return busy;
-        var letter = kind switch
+        var (letter, series) = kind switch
         {
-            BatchKind.SprayRound => "R",
-            BatchKind.OvenLoad => "L",
-            _ => "S",
+            BatchKind.SprayRound => ("R", "round"),
+            BatchKind.OvenLoad => ("L", "load"),
+            _ => ("S", "session"),
         };
-        var number = await work.NextNumberAsync($"batch {letter}", default);
+        var number = await work.NextNumberAsync(series, default);
         var batch = new Batch(
             new BatchId(Guid.CreateVersion7()),
             kind,
