@@ -1,0 +1,83 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Office.Orders;
+
+/// <summary>What may be done to a booked order from the Office.</summary>
+public enum OrderAct
+{
+    /// <summary>The inner note.</summary>
+    Note,
+
+    /// <summary>The proof is right.</summary>
+    ApproveProof,
+
+    /// <summary>All good pieces go to the customer.</summary>
+    HandOver,
+
+    /// <summary>Called off: pieces that were not begun are given back.</summary>
+    Cancel,
+}
+
+/// <summary>What the owner wants.</summary>
+public sealed record OrderChange(OrderId Order, int SeenVersion, OrderAct Act, string Text);
+
+/// <summary>Changes a booked order. Its price and its pieces' steps stay as agreed.</summary>
+public sealed class ChangeOrder(CommandRunner runner) : IUseCase
+{
+    /// <summary>Does it.</summary>
+    public Task<Result<Done>> RunAsync(Asked asked, OrderChange change, CancellationToken cancel = default) =>
+        runner.RunAsync<OrderChange, Done>(
+            nameof(ChangeOrder),
+            Allowed.Owner,
+            asked,
+            change,
+            work => DecideAsync(work, change, cancel),
+            cancel
+        );
+
+    private static async Task<Result<Done>> DecideAsync(CommandWork work, OrderChange change, CancellationToken cancel)
+    {
+        var order = await work.Context.Orders.FirstOrDefaultAsync(o => o.Id == change.Order, cancel);
+        if (order is null)
+            return new Refusal("order-missing", "This order is no longer there.");
+        if (CommandWork.IfChanged(change.SeenVersion, order.Version, $"order {order.Number}") is { } changed)
+            return changed;
+        work.Touch(Topic.Order, order.Id.Value);
+        return change.Act switch
+        {
+            OrderAct.Note => order.Write(change.Text),
+            OrderAct.ApproveProof => order.JudgeProof(true, "approved in the Office"),
+            OrderAct.HandOver => await HandOverAsync(work, order, cancel),
+            _ => await CancelAsync(work, order, change.Text, cancel),
+        };
+    }
+
+    private static async Task<Result<Done>> HandOverAsync(CommandWork work, Order order, CancellationToken cancel)
+    {
+        var good = await work.Context.Pieces.Where(p => p.Order == order.Id && p.State == PieceState.CheckedGood).ToListAsync(cancel);
+        if (good.Count == 0)
+            return new Refusal("nothing-ready", "No piece of this order is checked good yet.");
+        foreach (var piece in good)
+            if (work.Happen(piece, piece.HandOver(work.Now)) is { IsOk: false } no)
+                return no;
+        return default(Done);
+    }
+
+    private static async Task<Result<Done>> CancelAsync(CommandWork work, Order order, string reason, CancellationToken cancel)
+    {
+        var pieces = await work.Context.Pieces.Where(p => p.Order == order.Id).ToListAsync(cancel);
+        var begun = pieces.Count(p => p.State is PieceState.InWork or PieceState.Reworking);
+        if (begun > 0)
+            return new Refusal("begun", $"{begun} pieces are in work. Hold or finish them first, then decide with the customer.");
+        foreach (var piece in pieces.Where(p => PieceTransitions.Allows(p.State, PieceMove.Return)))
+            if (work.Happen(piece, piece.Return(reason, work.Now)) is { IsOk: false } no)
+                return no;
+        order.Cancel(work.Now);
+        return default(Done);
+    }
+}

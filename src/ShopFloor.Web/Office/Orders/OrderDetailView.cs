@@ -1,0 +1,124 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Orders;
+
+/// <summary>A piece of an order in the Office.</summary>
+public sealed record PieceRow(
+    PieceId Id,
+    OrderLineId Line,
+    int Number,
+    string Code,
+    string? Tray,
+    PieceState State,
+    StepKind? Step,
+    WorkState? StepState,
+    string? Reason
+);
+
+/// <summary>A line of an order in the Office.</summary>
+public sealed record LineRow(
+    OrderLineId Id,
+    int Number,
+    int Quantity,
+    PieceDescription Piece,
+    string Material,
+    Finish Finish,
+    string Recipe,
+    string Verdict,
+    PictureId? Picture,
+    AgreedPrice Price
+);
+
+/// <summary>An order in the Office.</summary>
+public sealed record OrderDetail(
+    OrderId Id,
+    int Number,
+    int Version,
+    Contact Contact,
+    string Currency,
+    DateTimeOffset BookedAt,
+    DateTimeOffset PromisedAt,
+    DateOnly? Wanted,
+    bool IsRush,
+    bool IsGift,
+    bool IsCancelled,
+    decimal DepositAsked,
+    ProofState Proof,
+    string Note,
+    IReadOnlyList<Agreement> Agreements,
+    IReadOnlyList<LineRow> Lines,
+    IReadOnlyList<PieceRow> Pieces,
+    TimeZoneInfo Zone
+)
+{
+    /// <summary>Sum with tax.</summary>
+    public decimal Gross => Lines.Sum(l => l.Price.Gross);
+
+    /// <summary>An instant in the shop's own time.</summary>
+    public DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, Zone).DateTime;
+}
+
+/// <summary>Reads one order whole.</summary>
+public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+{
+    /// <summary>By the number people say; null when there is none.</summary>
+    public async Task<OrderDetail?> LoadAsync(int number, CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var order = await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Number == number, cancel);
+        if (order is null)
+            return null;
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var pieces = await context.Pieces.AsNoTracking().Where(p => p.Order == order.Id).ToListAsync(cancel);
+        var recipeIds = order.Lines.Select(l => l.Recipe).Distinct().ToList();
+        var recipes = await context.Recipes.AsNoTracking().Where(r => recipeIds.Contains(r.Id)).ToDictionaryAsync(r => r.Id, cancel);
+        return new OrderDetail(
+            order.Id,
+            order.Number,
+            order.Version,
+            order.Contact,
+            order.Currency,
+            order.BookedAt,
+            order.PromisedAt,
+            order.Wanted,
+            order.IsRush,
+            order.IsGift,
+            order.CancelledAt is not null,
+            order.DepositAsked,
+            order.Proof,
+            order.Note,
+            order.Agreements,
+            [.. order.Lines.OrderBy(l => l.Number).Select(l => Row(l, settings, recipes))],
+            [.. pieces.OrderBy(p => p.Number).Select(Row)],
+            settings.Zone
+        );
+    }
+
+    private static LineRow Row(OrderLine l, CurrentSettings settings, Dictionary<RecipeId, Recipe> recipes)
+    {
+        var recipe = recipes.GetValueOrDefault(l.Recipe);
+        var name = recipe is null ? "" : $"{recipe.Name} {recipe.Version}";
+        return new LineRow(
+            l.Id,
+            l.Number,
+            l.Quantity,
+            l.Piece,
+            settings.Material(l.Piece.Material).Name,
+            l.Finish,
+            name,
+            l.Verdict,
+            l.Picture,
+            l.Price
+        );
+    }
+
+    private static PieceRow Row(Piece p) =>
+        new(p.Id, p.Line, p.Number, p.Code, p.Tray, p.State, p.Current?.Kind, p.Current?.State, p.Reason);
+}

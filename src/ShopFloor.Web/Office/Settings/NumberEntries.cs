@@ -1,0 +1,76 @@
+using ShopFloor.Domain;
+
+namespace ShopFloor.Web.Office.Settings;
+
+/// <summary>One number of a record that the owner may edit.</summary>
+/// <typeparam name="T">The record.</typeparam>
+/// <param name="Name">Name of the field; the record's own faults speak of the same name.</param>
+/// <param name="Label">In plain words.</param>
+/// <param name="Unit">Unit sign, or empty.</param>
+/// <param name="Get">The number now.</param>
+/// <param name="With">The record with another number; null only where <paramref name="MayBeEmpty"/>.</param>
+/// <param name="MayBeEmpty">True when no number is an answer too.</param>
+public sealed record NumberOf<T>(
+    string Name,
+    string Label,
+    string Unit,
+    Func<T, decimal?> Get,
+    Func<T, decimal?, T> With,
+    bool MayBeEmpty = false
+);
+
+/// <summary>What is typed into the numbers of a record: kept as typed, read when the owner saves.</summary>
+/// <typeparam name="T">The record.</typeparam>
+public sealed class NumberEntries<T>(IReadOnlyList<NumberOf<T>> fields, T start)
+{
+    private readonly Dictionary<string, string> texts = fields.ToDictionary(
+        f => f.Name,
+        f => NumberText.Write(f.Get(start)),
+        StringComparer.Ordinal
+    );
+
+    /// <summary>The fields in order.</summary>
+    public IReadOnlyList<NumberOf<T>> Fields => fields;
+
+    /// <summary>What is typed in a field.</summary>
+    public string this[string name]
+    {
+        get => texts[name];
+        set => texts[name] = value;
+    }
+
+    /// <summary>The record with all numbers read, or every field that cannot be read.</summary>
+    public Result<T> Read()
+    {
+        var faults = new List<Refusal>();
+        var value = start;
+        foreach (var field in fields)
+        {
+            if (field.MayBeEmpty && string.IsNullOrWhiteSpace(texts[field.Name]))
+            {
+                value = field.With(value, null);
+                continue;
+            }
+            var read = NumberText.Read(texts[field.Name], field.Name);
+            if (read.IsOk)
+                value = Try(field, value, read.Value, faults);
+            else
+                faults.AddRange(read.Refusals);
+        }
+        return faults.Count > 0 ? Result<T>.Refused(faults) : Result<T>.Ok(value);
+    }
+
+    private static T Try(NumberOf<T> field, T value, decimal number, List<Refusal> faults)
+    {
+        try
+        {
+            return field.With(value, number);
+        }
+        // A value type refuses what it cannot hold: a negative length, a number too large for a count.
+        catch (Exception e) when (e is ArgumentOutOfRangeException or OverflowException)
+        {
+            faults.Add(new Refusal("out-of-range", $"{field.Label}: this number is not possible.", field.Name));
+            return value;
+        }
+    }
+}

@@ -1,0 +1,43 @@
+using ShopFloor.Domain;
+
+namespace ShopFloor.Web.Office.Settings;
+
+/// <summary>Reads numbers as people write them: comma or point before the decimals, blanks or the other sign between thousands.</summary>
+public static class NumberText
+{
+    /// <summary>The number, or what is wrong with the text.</summary>
+    /// <param name="typed">As typed.</param>
+    /// <param name="field">The field it was typed into.</param>
+    public static Result<decimal> Read(string? typed, string? field = null)
+    {
+        var text = new string([.. (typed ?? "").Where(c => !char.IsWhiteSpace(c) && c is not ('\'' or '’'))]);
+        if (text.Length == 0)
+            return new Refusal("number-missing", "Enter a number.", field);
+        if (text.Length > 30)
+            return new Refusal("number-long", "This is too long for a number.", field);
+        var last = text.LastIndexOfAny([',', '.']);
+        if (last >= 0)
+        {
+            var sign = text[last];
+            var other = sign == ',' ? '.' : ',';
+            var several = text.Count(c => c == sign) > 1;
+            text = text.Replace(other.ToString(), "", StringComparison.Ordinal);
+            text = several ? text.Replace(sign.ToString(), "", StringComparison.Ordinal) : text.Replace(sign, '.');
+        }
+        return decimal.TryParse(
+            text,
+            NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+            CultureInfo.InvariantCulture,
+            out var number
+        )
+            ? number
+            : new Refusal(
+                "number-unread",
+                $"“{(typed!.Length > 20 ? typed[..20] + "…" : typed)}” is no number. Write it like 12.5 or 12,5.",
+                field
+            );
+    }
+
+    /// <summary>The number as it is offered for editing, in the reader's culture, without thousands signs.</summary>
+    public static string Write(decimal? number) => number?.ToString("0.############", CultureInfo.CurrentCulture) ?? "";
+}
