@@ -1,0 +1,191 @@
+using System.Text.Json;
+
+namespace ShopFloor.Planning.Exchange;
+
+/// <summary>Reads day files, strictly: what the format does not say is an error with its place.</summary>
+public static class DayReader
+{
+    /// <summary>The format that is read and written.</summary>
+    public const string Format = "shopfloor-day/1";
+
+    /// <summary>Reads a day file.</summary>
+    /// <param name="bytes">The file's bytes, UTF-8.</param>
+    /// <param name="name">The file's name, for problems.</param>
+    public static ReadResult<Day> Read(ReadOnlySpan<byte> bytes, string name)
+    {
+        var problems = new ProblemList(name);
+        problems.Learn(bytes);
+        var root = JsonTree.Parse(bytes, problems);
+        if (root is null || !Header.IsRight(root, Format, problems))
+            return new ReadResult<Day>(null, problems.Found);
+        var fields = new Fields(root, "", problems);
+        var day = Read(fields);
+        if (problems.IsEmpty)
+            DayNames.Check(day, root, problems);
+        return new ReadResult<Day>(day, problems.Found);
+    }
+
+    private static Day Read(Fields f)
+    {
+        f.Text("format");
+        var horizon = f.Whole("horizon_s", 1);
+        var day = new Day(
+            Zero(f),
+            horizon,
+            f.Scaled("room_c", 1, -1000, 1000),
+            Unique.ById(f.Objects("people", ReadPerson), p => p.Id, f, "people"),
+            Unique.ById(f.Objects("stations", StationReader.Read), s => s.Id, f, "stations"),
+            Unique.ById(f.Objects("coatings", ReadCoating), c => c.Id, f, "coatings"),
+            Unique.ById(f.Objects("pieces", PieceReader.Read), p => p.Id, f, "pieces"),
+            ReadRunning(f),
+            f.IsNull("published") ? null : ReadPublished(Child(f, "published")),
+            ReadWeights(Child(f, "weights"))
+        );
+        f.NothingElse();
+        return day;
+    }
+
+    internal static Fields Child(Fields f, string name) =>
+        new(f.Raw(name) ?? new JsonValue(JsonTokenType.None, f.Offset), f.Under(name), f.Problems);
+
+    private static DateTimeOffset Zero(Fields f)
+    {
+        var text = f.Text("zero");
+        var hasOffset = text.EndsWith('Z') || (text.Length > 6 && text[^6] is '+' or '-');
+        if (hasOffset && DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, DateTimeStyles.None, out var zero))
+            return zero;
+        f.Problem("zero", "must be an instant with offset, e.g. 2026-03-02T08:00:00+01:00");
+        return default;
+    }
+
+    private static Person ReadPerson(Fields f)
+    {
+        var can = f.List("can", (raw, at) => Word(raw, at, StationReader.Kinds, f.Problems));
+        var person = new Person(f.Id("id"), [.. can.Select(w => StationReader.KindOf(w)!.Value).Distinct().Order()], Shifts(f));
+        f.NothingElse();
+        return person;
+    }
+
+    internal static string? Word(JsonValue raw, string at, IReadOnlyList<string> words, ProblemList problems)
+    {
+        if (raw.Type == JsonTokenType.String && words.Contains(raw.Text, StringComparer.Ordinal))
+            return raw.Text;
+        problems.Add(raw.Offset, at, "must be one of: " + string.Join(", ", words));
+        return null;
+    }
+
+    private static List<Shift> Shifts(Fields f)
+    {
+        var shifts = f.Objects("shifts", ReadShift).ConvertAll(s => s.Value);
+        for (var i = 1; i < shifts.Count; i++)
+            if (shifts[i].FromS <= shifts[i - 1].ToS)
+                f.Problem("shifts", "shifts must be sorted, disjoint and must not touch (merge touching ones)");
+        return shifts;
+    }
+
+    private static Boxed<Shift> ReadShift(Fields f)
+    {
+        var shift = new Shift(
+            f.Whole("from_s", -Limits.Seconds),
+            f.Whole("normal_to_s", -Limits.Seconds),
+            f.Whole("to_s", -Limits.Seconds)
+        );
+        if (shift.NormalToS < shift.FromS || shift.NormalToS > shift.ToS)
+            f.Problem("normal_to_s", "must lie between from_s and to_s");
+        if (shift.ToS <= shift.FromS)
+            f.Problem("to_s", "must be after from_s");
+        f.NothingElse();
+        return new Boxed<Shift>(shift);
+    }
+
+    private static Coating ReadCoating(Fields f)
+    {
+        var coating = new Coating(
+            f.Id("id"),
+            f.Whole("shake_s", 1),
+            f.Whole("shake_again_after_s"),
+            Unique.ById(f.Objects("cans", ReadCan), c => c.Id, f, "cans")
+        );
+        f.NothingElse();
+        return coating;
+    }
+
+    private static Can ReadCan(Fields f)
+    {
+        var can = new Can(
+            f.Id("id"),
+            f.Scaled("left_ml", 3, 0, Limits.Thousandths),
+            f.IsNull("use_by_s") ? null : f.Whole("use_by_s", -Limits.Seconds)
+        );
+        f.NothingElse();
+        return can;
+    }
+
+    private static Running ReadRunning(Fields parent)
+    {
+        var f = Child(parent, "running");
+        var running = new Running(
+            f.Objects("tasks", TaskReader.ReadRunning),
+            Unique.ById(f.Objects("batches", BatchReader.Read), b => b.Id, f, "batches")
+        );
+        f.NothingElse();
+        return running;
+    }
+
+    private static Published ReadPublished(Fields f)
+    {
+        var published = new Published(
+            f.Whole("version", 0, int.MaxValue),
+            f.Whole("near_s", -Limits.Seconds),
+            f.Whole("moved_s"),
+            f.Objects("steps", ReadPublishedStep)
+        );
+        foreach (var twice in published.Steps.GroupBy(s => (s.Piece, s.Step)).Where(g => g.Count() > 1))
+            f.Problem("steps", $"step {twice.Key.Step} of {twice.Key.Piece} is repeated");
+        f.NothingElse();
+        return published;
+    }
+
+    private static PublishedStep ReadPublishedStep(Fields f)
+    {
+        var step = new PublishedStep(f.Id("piece"), f.Whole("step", 1, 1000), f.Id("station"), f.Whole("start_s", -Limits.Seconds));
+        f.NothingElse();
+        return step;
+    }
+
+    private static Weights ReadWeights(Fields f)
+    {
+        var w = Objective.Names.Select(name => f.Long(name, 0, Limits.Weight)).ToArray();
+        f.NothingElse();
+        return new Weights(w[0], w[1], w[2], w[3], w[4], w[5], w[6], w[7], w[8], w[9]);
+    }
+}
+
+/// <summary>A value in a place where the reader needs a reference.</summary>
+internal sealed record Boxed<T>(T Value);
+
+/// <summary>What both files begin with.</summary>
+internal static class Header
+{
+    public static bool IsRight(JsonValue root, string format, ProblemList problems)
+    {
+        var given = root.Fields.Find(f => f.Name == "format");
+        if (given.Value is { Type: JsonTokenType.String } text && text.Text == format)
+            return true;
+        problems.Add(given.Value?.Offset ?? root.Offset, "format", $"must be \"{format}\"");
+        return false;
+    }
+}
+
+internal static class Unique
+{
+    public static List<T> ById<T>(List<T> items, Func<T, string> id, Fields at, string name)
+        where T : class
+    {
+        var seen = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var item in items)
+            if (id(item).Length > 0 && !seen.Add(id(item)))
+                at.Problem(name, $"id {id(item)} is repeated");
+        return items;
+    }
+}
