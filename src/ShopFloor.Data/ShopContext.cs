@@ -37,6 +37,7 @@ public sealed class ShopContext(DbContextOptions<ShopContext> options) : Identit
     public DbSet<OutboxMessage> Outbox => Set<OutboxMessage>();
     public DbSet<SeriesCounter> Series => Set<SeriesCounter>();
     public DbSet<PlanVersion> Plans => Set<PlanVersion>();
+    public DbSet<PlanPin> Pins => Set<PlanPin>();
     public DbSet<IssuedDocument> Documents => Set<IssuedDocument>();
     public DbSet<PaymentRecord> Payments => Set<PaymentRecord>();
 

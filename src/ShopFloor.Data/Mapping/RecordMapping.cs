@@ -66,6 +66,15 @@ internal sealed class PlanMapping : IEntityTypeConfiguration<PlanVersion>
     }
 }
 
+internal sealed class PinMapping : IEntityTypeConfiguration<PlanPin>
+{
+    public void Configure(EntityTypeBuilder<PlanPin> e)
+    {
+        e.Property(p => p.Id).ValueGeneratedNever();
+        e.HasIndex(p => p.Piece);
+    }
+}
+
 internal sealed class DocumentMapping : IEntityTypeConfiguration<IssuedDocument>
 {
     public void Configure(EntityTypeBuilder<IssuedDocument> e)

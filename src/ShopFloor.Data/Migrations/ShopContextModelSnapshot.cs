@@ -394,6 +394,40 @@ namespace ShopFloor.Data.Migrations
                     b.ToTable("Payments");
                 });
 
+            modelBuilder.Entity("ShopFloor.Data.Records.PlanPin", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("NotBefore")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("Piece")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Station")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Step")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("With")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Piece");
+
+                    b.ToTable("Pins");
+                });
+
             modelBuilder.Entity("ShopFloor.Data.Records.PlanVersion", b =>
                 {
                     b.Property<int>("Number")

@@ -17,6 +17,7 @@ public sealed record CurrentSettings
     public RateCard Rates { get; init; } = ShippedRates("EUR");
     public PriceRule Rule { get; init; } = ShippedRule("EUR");
     public PriceInputs Inputs { get; init; } = new();
+    public ShopFloor.Planning.Exchange.Weights Weights { get; init; } = ShopFloor.Planning.Exchange.Weights.Default;
     public IReadOnlyList<ClosedDay> ClosedDays { get; init; } = [];
     public IReadOnlyDictionary<string, MaterialSheet> Materials { get; init; } = Shipped();
 
@@ -43,6 +44,7 @@ public sealed record CurrentSettings
             Rates = Read(latest, SettingKeys.Rates, ShippedRates(profile.Currency)),
             Rule = Read(latest, SettingKeys.PriceRule, ShippedRule(profile.Currency)),
             Inputs = Read(latest, SettingKeys.PriceInputs, new PriceInputs()),
+            Weights = Read(latest, SettingKeys.Weights, ShopFloor.Planning.Exchange.Weights.Default),
             ClosedDays = Read(latest, SettingKeys.ClosedDays, (IReadOnlyList<ClosedDay>)[]),
             Materials = WithEdits(latest),
         };

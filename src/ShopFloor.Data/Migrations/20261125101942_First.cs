@@ -287,6 +287,24 @@ namespace ShopFloor.Data.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Pins",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Piece = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Step = table.Column<int>(type: "INTEGER", nullable: false),
+                    NotBefore = table.Column<long>(type: "INTEGER", nullable: true),
+                    At = table.Column<long>(type: "INTEGER", nullable: true),
+                    Station = table.Column<string>(type: "TEXT", nullable: true),
+                    With = table.Column<string>(type: "TEXT", nullable: true),
+                    By = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Pins", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Plans",
                 columns: table => new
                 {
@@ -850,6 +868,11 @@ namespace ShopFloor.Data.Migrations
                 column: "Tray");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Pins_Piece",
+                table: "Pins",
+                column: "Piece");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_Recipes_Name_Version",
                 table: "Recipes",
                 columns: new[] { "Name", "Version" },
@@ -945,6 +968,9 @@ namespace ShopFloor.Data.Migrations
 
             migrationBuilder.DropTable(
                 name: "Pictures");
+
+            migrationBuilder.DropTable(
+                name: "Pins");
 
             migrationBuilder.DropTable(
                 name: "Plans");

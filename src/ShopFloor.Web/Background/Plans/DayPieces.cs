@@ -1,0 +1,123 @@
+using ShopFloor.Data.Records;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using Plan = ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Web.Background.Plans;
+
+/// <summary>Pieces and their routes in the planner's terms.</summary>
+public static class DayPieces
+{
+    /// <summary>A proof that nobody has judged is taken to be approved within a day (common practice, no source).</summary>
+    private const int ProofSeconds = 86_400;
+
+    /// <summary>Transfers not printed yet are taken to be printed within half an hour (common practice, no source).</summary>
+    private const int PrintSeconds = 1_800;
+
+    /// <summary>A piece of the shop.</summary>
+    public static Plan.Piece Of(Piece piece, ShopSnapshot shop)
+    {
+        var order = shop.Orders[piece.Order];
+        var line = order.Lines.First(l => l.Id == piece.Line);
+        var items = piece.Items.OrderBy(i => i.Number).ToList();
+        var done = items.TakeWhile(i => i.IsClosed).ToList();
+        int? lastEnd = done.Count == 0 ? null : Math.Min(0, shop.Seconds(done[^1].FinishedAt ?? shop.Now));
+        return new Plan.Piece(
+            piece.Code,
+            order.Number.ToString(CultureInfo.InvariantCulture),
+            DayStations.Um(line.Piece.Width),
+            DayStations.Um(line.Piece.BoxHeight),
+            DayStations.Um(line.Piece.Thickness),
+            true,
+            0,
+            shop.Seconds(order.PromisedAt),
+            Weight(order, piece.IsOwn),
+            [],
+            [.. items.Select(i => Step(i.Settings, ReadySeconds(order, shop), shop))],
+            done.Count,
+            lastEnd,
+            [.. shop.Pins.Where(p => p.Piece == piece.Id && p.Step > done.Count && p.Step <= items.Count).Select(p => Pin(p, shop))]
+        );
+    }
+
+    /// <summary>A piece that is only being quoted.</summary>
+    public static Plan.Piece Of(NewPieces asked, string id, int promise, ShopSnapshot shop) =>
+        new(
+            id,
+            "quote",
+            DayStations.Um(asked.Piece.Width),
+            DayStations.Um(asked.Piece.BoxHeight),
+            DayStations.Um(asked.Piece.Thickness),
+            true,
+            0,
+            promise,
+            asked.Piece.IsOwn ? 2 : 1,
+            [],
+            [.. asked.Steps.Select(s => Step(s, PrintSeconds + Dry(shop), shop))],
+            0,
+            null,
+            []
+        );
+
+    private static int Weight(Order order, bool own) =>
+        order.IsRush ? 4
+        : own ? 2
+        : 1;
+
+    private static int Dry(ShopSnapshot shop) => shop.Settings.Profile.TransferDryMinutes * 60;
+
+    private static int ReadySeconds(Order order, ShopSnapshot shop)
+    {
+        if (order.PrintedAt is { } printed)
+            return shop.Seconds(printed) + Dry(shop);
+        var proof = order.Proof is ProofState.Waiting or ProofState.ChangeWanted ? ProofSeconds : 0;
+        return proof + PrintSeconds + Dry(shop);
+    }
+
+    private static Plan.Pin Pin(PlanPin pin, ShopSnapshot shop) =>
+        new(
+            pin.Step,
+            pin.NotBefore is { } t ? Math.Max(0, shop.Seconds(t)) : null,
+            pin.At is { } at ? shop.Seconds(at) : null,
+            pin.Station,
+            pin.With
+        );
+
+    private static Plan.Step Step(RecipeStep step, int ready, ShopSnapshot shop)
+    {
+        var planned = new Plan.Step(Kind(step.Kind)) { MaxWaitS = step.MaxWaitSeconds };
+        return step.Kind switch
+        {
+            StepKind.Rest => planned with { MaxWaitS = null, MinS = step.MinSeconds, MaxS = step.MaxSeconds },
+            StepKind.Spray => planned with
+            {
+                LengthS = step.LengthSeconds,
+                Coating = Code(step, shop),
+                Ul = (int)Math.Ceiling(step.Ml * 1000),
+            },
+            StepKind.Cure or StepKind.Dry => Window(planned, step) with
+            {
+                HeatJ = (int)Math.Ceiling(step.HeatKilojoules * 1000),
+                VapourMg = (int)Math.Ceiling(step.VapourGrams * 1000),
+            },
+            StepKind.Press => Window(planned, step) with { Pressure = step.Pressure ?? "medium", LayUp = step.LayUp ?? "print above" },
+            StepKind.Tape => planned with { LengthS = step.LengthSeconds, ReadyS = ready },
+            _ => planned with { LengthS = step.LengthSeconds },
+        };
+    }
+
+    private static Plan.Step Window(Plan.Step planned, RecipeStep step) =>
+        planned with
+        {
+            MaxWaitS = step.MaxWaitSeconds,
+            MinS = Math.Max(1, step.MinSeconds),
+            MaxS = step.MaxSeconds ?? step.MinSeconds,
+            TenthsC = DayStations.Tenths(step.Celsius ?? 160),
+        };
+
+    private static string Code(RecipeStep step, ShopSnapshot shop) =>
+        shop.Coatings.FirstOrDefault(c => c.Kind == step.Coating)?.Code ?? "missing";
+
+    private static Plan.StepKind Kind(StepKind kind) => Enum.Parse<Plan.StepKind>(kind.ToString());
+}

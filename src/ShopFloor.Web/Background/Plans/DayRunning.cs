@@ -1,0 +1,100 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
+using Plan = ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Web.Background.Plans;
+
+/// <summary>
+/// What runs at the snapshot's instant, in the planner's terms: rests, oven loads, press sessions. Work by hand that was just begun counts as
+/// not begun: it is over in a minute, and the next snapshot has it done.
+/// </summary>
+public static class DayRunning
+{
+    /// <summary>All of it.</summary>
+    public static Plan.Running Of(ShopSnapshot shop)
+    {
+        var tasks = new List<Plan.PlanTask>();
+        var batches = new List<Plan.Batch>();
+        Rests(shop, tasks);
+        foreach (var station in shop.Stations.Where(s => s.Kind is StationKind.Oven or StationKind.Press))
+            Heated(shop, station, tasks, batches);
+        return new Plan.Running(
+            [.. tasks.OrderBy(t => t.StartS).ThenBy(t => t.Station, StringComparer.Ordinal).ThenBy(t => t.Piece, StringComparer.Ordinal)],
+            batches
+        );
+    }
+
+    private static void Rests(ShopSnapshot shop, List<Plan.PlanTask> tasks)
+    {
+        if (shop.Stations.FirstOrDefault(s => s.Kind == StationKind.Rack) is not { } rack)
+            return;
+        foreach (var piece in shop.Pieces)
+            if (piece.Current is { Kind: StepKind.Rest, State: WorkState.Running, StartedAt: { } begun } rest)
+                tasks.Add(
+                    new Plan.PlanTask(Plan.TaskKinds.Rest, rack.Code, null, Math.Min(0, shop.Seconds(begun)), null, piece.Code, rest.Number)
+                );
+    }
+
+    private static void Heated(ShopSnapshot shop, Station station, List<Plan.PlanTask> tasks, List<Plan.Batch> batches)
+    {
+        var oven = station.Kind == StationKind.Oven;
+        var members = shop
+            .Pieces.Select(p => (Piece: p, Item: p.Current!))
+            .Where(m => m.Item.State == WorkState.Running && (oven ? m.Item.Kind.InOven() : m.Item.Kind == StepKind.Press))
+            .Where(m => (m.Item.Station ?? First(shop, station.Kind)) == station.Id)
+            .ToList();
+        if (members.Count == 0)
+            return;
+        var batch = members
+            .Select(m => m.Item.Batch)
+            .Where(b => b is not null && shop.Batches.ContainsKey(b.Value))
+            .Select(b => shop.Batches[b!.Value])
+            .FirstOrDefault();
+        var id = batch?.Code ?? $"{(oven ? "L" : "S")}-{members[0].Piece.Code}";
+        var begun = Math.Min(0, shop.Seconds(members.Max(m => m.Item.StartedAt) ?? shop.Now));
+        var settings = members[0].Item.Settings;
+        var celsius = batch?.Settings.Celsius ?? settings.Celsius ?? 160;
+        var person = shop.People.FirstOrDefault(p => p.Can.Contains(station.Kind))?.Code;
+        var places = members.Select(m => Place(m.Piece, m.Item.Number, batch, oven)).ToList();
+        if (oven)
+        {
+            var ovenSettings = (OvenSettings)station.Settings;
+            var loading = ovenSettings.LoadSeconds + members.Count * ovenSettings.LoadEachSeconds;
+            tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Load, station.Code, person, begun - loading, begun, Batch: id));
+            tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Dwell, station.Code, null, begun, null, Batch: id));
+            batches.Add(new Plan.Batch(id, Plan.BatchKinds.Load) { TenthsC = DayStations.Tenths(celsius), Places = places });
+            return;
+        }
+        var seconds = batch?.Settings.MinSeconds is > 0 and var min ? min : Math.Max(1, settings.MinSeconds);
+        var press = (PressSettings)station.Settings;
+        var length = press.LayUpSeconds + members.Count * press.LayUpEachSeconds + seconds;
+        tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Press, station.Code, person, begun, Math.Max(1, begun + length), Batch: id));
+        batches.Add(
+            new Plan.Batch(id, Plan.BatchKinds.Session)
+            {
+                TenthsC = DayStations.Tenths(celsius),
+                PressS = seconds,
+                Pressure = batch?.Settings.Pressure ?? settings.Pressure ?? "medium",
+                LayUp = batch?.Settings.LayUp ?? settings.LayUp ?? "print above",
+                Places = places,
+            }
+        );
+    }
+
+    private static StationId? First(ShopSnapshot shop, StationKind kind) => shop.Stations.FirstOrDefault(s => s.Kind == kind)?.Id;
+
+    private static Plan.Place Place(Piece piece, int step, Batch? batch, bool oven)
+    {
+        var place = batch?.Places.FirstOrDefault(p => p.Piece == piece.Id);
+        return new Plan.Place(
+            piece.Code,
+            step,
+            oven ? Math.Max(1, place?.Shelf ?? 1) : null,
+            (int)(place?.XMicrometres ?? 0),
+            (int)(place?.YMicrometres ?? 0),
+            place?.Turned ?? false
+        );
+    }
+}

@@ -1,0 +1,66 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Background.Plans;
+
+/// <summary>All that a plan depends on, read at one instant.</summary>
+/// <param name="Now">The instant, a whole second; the plan's zero.</param>
+/// <param name="Journal">Last journal entry it contains.</param>
+public sealed record ShopSnapshot(
+    DateTimeOffset Now,
+    long Journal,
+    CurrentSettings Settings,
+    IReadOnlyList<Station> Stations,
+    IReadOnlyList<Person> People,
+    IReadOnlyList<Coating> Coatings,
+    IReadOnlyList<Can> Cans,
+    IReadOnlyList<Piece> Pieces,
+    IReadOnlyDictionary<OrderId, Order> Orders,
+    IReadOnlyDictionary<BatchId, Batch> Batches,
+    IReadOnlyList<Batch> Ended,
+    IReadOnlyList<PlanPin> Pins,
+    PlanVersion? Last
+)
+{
+    private static readonly PieceState[] Workable = [PieceState.Received, PieceState.InWork, PieceState.Reworking, PieceState.CheckedGood];
+
+    /// <summary>Reads it.</summary>
+    public static async Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel)
+    {
+        var now = new DateTimeOffset(at.UtcTicks / TimeSpan.TicksPerSecond * TimeSpan.TicksPerSecond, TimeSpan.Zero);
+        var pieces = await context.Pieces.AsNoTracking().Where(p => Workable.Contains(p.State)).ToListAsync(cancel);
+        pieces = [.. pieces.Where(p => p.Current is not null).OrderBy(p => p.Code, StringComparer.Ordinal)];
+        var orderIds = pieces.Select(p => p.Order).Distinct().ToList();
+        var yesterday = now.AddHours(-6);
+        var settings = await CurrentSettings.LoadAsync(context, now, cancel);
+        var batches = await context
+            .Batches.AsNoTracking()
+            .Where(b => b.State == BatchState.Running || (b.FinishedAt != null && b.FinishedAt > yesterday))
+            .ToListAsync(cancel);
+        return new ShopSnapshot(
+            now,
+            await context.Journal.MaxAsync(j => (long?)j.Sequence, cancel) ?? 0,
+            settings,
+            await context.Stations.AsNoTracking().Where(s => s.IsActive).OrderBy(s => s.Code).ToListAsync(cancel),
+            await context.People.AsNoTracking().Where(p => p.IsActive).OrderBy(p => p.Code).ToListAsync(cancel),
+            await context.Coatings.AsNoTracking().OrderBy(c => c.Code).ToListAsync(cancel),
+            await context.Cans.AsNoTracking().Where(c => c.HeldBecause == null && c.LeftMl > 0).OrderBy(c => c.Code).ToListAsync(cancel),
+            pieces,
+            (await context.Orders.AsNoTracking().Where(o => orderIds.Contains(o.Id)).ToListAsync(cancel)).ToDictionary(o => o.Id),
+            batches.Where(b => b.State == BatchState.Running).ToDictionary(b => b.Id),
+            [.. batches.Where(b => b.State != BatchState.Running).OrderBy(b => b.FinishedAt)],
+            await context.Pins.AsNoTracking().OrderBy(p => p.Id).ToListAsync(cancel),
+            await context.Plans.AsNoTracking().OrderByDescending(p => p.Number).FirstOrDefaultAsync(cancel)
+        );
+    }
+
+    /// <summary>Whole seconds from the snapshot to an instant.</summary>
+    public int Seconds(DateTimeOffset at) => (int)Math.Clamp(Math.Round((at - Now).TotalSeconds), -50_000_000, 50_000_000);
+}
