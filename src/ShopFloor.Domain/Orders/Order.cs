@@ -24,6 +24,21 @@ public enum ProofState
     ChangeWanted,
 }
 
+/// <summary>The states of a proof in words.</summary>
+public static class ProofWords
+{
+    /// <summary>The state as people say it.</summary>
+    public static string Words(this ProofState state) =>
+        state switch
+        {
+            ProofState.NotNeeded => "Not needed",
+            ProofState.Waiting => "Waiting for approval",
+            ProofState.Approved => "Approved",
+            ProofState.ChangeWanted => "Change wanted",
+            _ => throw new ArgumentOutOfRangeException(nameof(state), state, "No such state."),
+        };
+}
+
 /// <summary>What a customer ordered.</summary>
 public sealed class Order
 {

@@ -16,6 +16,21 @@ public enum Finish
     BehindGlass,
 }
 
+/// <summary>The finishes in the trade's words.</summary>
+public static class FinishWords
+{
+    /// <summary>The finish as people say it, e.g. <c>Show-through</c>.</summary>
+    public static string Words(this Finish finish) =>
+        finish switch
+        {
+            Finish.ShowThrough => "Show-through",
+            Finish.WhiteGround => "White ground",
+            Finish.VelvetMatt => "Velvet matt",
+            Finish.BehindGlass => "Behind glass",
+            _ => throw new ArgumentOutOfRangeException(nameof(finish), finish, "No such finish."),
+        };
+}
+
 /// <summary>The one mirror rule, from which every sheet, preview and card follows.</summary>
 public static class MirrorRule
 {

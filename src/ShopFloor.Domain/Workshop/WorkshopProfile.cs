@@ -65,4 +65,44 @@ public sealed record WorkshopProfile
 
     /// <summary>Farthest place from which the wall is read, m.</summary>
     public decimal WallMetres { get; init; } = 4;
+
+    /// <summary>What is wrong, beside its field; empty when sound.</summary>
+    public IReadOnlyList<Refusal> Check()
+    {
+        var faults = new List<Refusal>();
+        void Must(bool ok, string field, string text)
+        {
+            if (!ok)
+                faults.Add(new Refusal("profile", text, field));
+        }
+        Must(Name.Trim().Length is >= 1 and <= 100, nameof(Name), "Give the workshop a name of at most 100 characters.");
+        foreach (
+            var (text, field) in new[] { (Street, nameof(Street)), (City, nameof(City)), (Email, nameof(Email)), (Phone, nameof(Phone)) }
+        )
+            Must(text.Length <= 200, field, "At most 200 characters.");
+        Must(Country.Length == 2 && Country.All(char.IsAsciiLetterUpper), nameof(Country), "Two capital letters, for example DE.");
+        Must(Currency.Length == 3 && Currency.All(char.IsAsciiLetterUpper), nameof(Currency), "Three capital letters, for example EUR.");
+        Must(
+            TimeZoneInfo.TryFindSystemTimeZoneById(TimeZone, out _),
+            nameof(TimeZone),
+            "This time zone is not known. Write it like Europe/Berlin."
+        );
+        Must(TaxPercent is >= 0 and <= 100, nameof(TaxPercent), "Between 0 and 100 %.");
+        Must(DueDays is >= 0 and <= 365, nameof(DueDays), "Between 0 and 365 days.");
+        Must(Reserve is >= 0 and <= 0.9m, nameof(Reserve), "Between 0 and 0.9.");
+        Must(RoomCelsius is >= 0 and <= 45, nameof(RoomCelsius), "Between 0 and 45 °C.");
+        Must(TransferDryMinutes is >= 0 and <= 1440, nameof(TransferDryMinutes), "Between 0 and 1,440 minutes.");
+        Must(BleedMillimetres is >= 0 and <= 20, nameof(BleedMillimetres), "Between 0 and 20 mm.");
+        Must(WallInches is >= 10 and <= 200, nameof(WallInches), "Between 10 and 200 inches.");
+        Must(WallMetres is >= 0.5m and <= 20, nameof(WallMetres), "Between 0.5 and 20 m.");
+        Must(
+            PublicAddress.Length == 0 || IsWebAddress(PublicAddress),
+            nameof(PublicAddress),
+            "An address like https://shop.example, or nothing."
+        );
+        return faults;
+    }
+
+    private static bool IsWebAddress(string text) =>
+        Uri.TryCreate(text, UriKind.Absolute, out var uri) && (uri.Scheme is "http" or "https");
 }

@@ -1,0 +1,85 @@
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Office.Recipes;
+
+/// <summary>The steps of a recipe as the owner wants them from now on.</summary>
+public sealed record RecipeInput(RecipeId Of, IReadOnlyList<RecipeStep> Steps);
+
+/// <summary>Makes the next version of a recipe. Pieces in work keep the copy they were booked with.</summary>
+public sealed class ChangeRecipe(CommandRunner runner) : IUseCase
+{
+    /// <summary>Makes it.</summary>
+    public Task<Result<Done>> RunAsync(Asked asked, RecipeInput input, CancellationToken cancel = default) =>
+        runner.RunAsync<RecipeInput, Done>(
+            nameof(ChangeRecipe),
+            Allowed.Owner,
+            asked,
+            input,
+            work => DecideAsync(work, input, cancel),
+            cancel
+        );
+
+    private static async Task<Result<Done>> DecideAsync(CommandWork work, RecipeInput input, CancellationToken cancel)
+    {
+        var old = await work.Context.Recipes.AsNoTracking().FirstOrDefaultAsync(r => r.Id == input.Of, cancel);
+        if (old is null)
+            return new Refusal("recipe-missing", "This recipe is no longer there.");
+        var latest = await work.Context.Recipes.Where(r => r.Name == old.Name).MaxAsync(r => r.Version, cancel);
+        if (latest != old.Version)
+            return new Refusal("changed-meanwhile", $"Version {latest} was made meanwhile. Look at it first.");
+        var next = Recipe.Create(
+            new RecipeId(Guid.CreateVersion7()),
+            old.Name,
+            old.Version + 1,
+            old.Finish,
+            old.MaterialGroup,
+            work.Now,
+            (old.ReferenceMaterial, old.ReferenceThickness),
+            input.Steps
+        );
+        if (!next.IsOk)
+            return Result<Done>.Refused(next.Refusals);
+        work.Context.Recipes.Add(next.Value);
+        work.Audit(
+            "recipe changed",
+            old.Name,
+            JsonSerializer.Serialize(old.Steps, JsonForms.Default),
+            JsonSerializer.Serialize(input.Steps, JsonForms.Default)
+        );
+        work.Touch(Topic.Settings, next.Value.Id.Value);
+        return default(Done);
+    }
+}
+
+/// <summary>A recipe version in the Office.</summary>
+public sealed record RecipeRow(
+    RecipeId Id,
+    string Name,
+    int Version,
+    Finish Finish,
+    string MaterialGroup,
+    DateTimeOffset From,
+    IReadOnlyList<RecipeStep> Steps
+);
+
+/// <summary>Recipes with their versions.</summary>
+public sealed class RecipeListView(IDbContextFactory<ShopContext> contexts) : IPageView
+{
+    /// <summary>By name, the latest version first.</summary>
+    public async Task<IReadOnlyList<RecipeRow>> LoadAsync(CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        return await context
+            .Recipes.AsNoTracking()
+            .OrderBy(r => r.Name)
+            .ThenByDescending(r => r.Version)
+            .Select(r => new RecipeRow(r.Id, r.Name, r.Version, r.Finish, r.MaterialGroup, r.EffectiveFrom, r.Steps))
+            .ToListAsync(cancel);
+    }
+}

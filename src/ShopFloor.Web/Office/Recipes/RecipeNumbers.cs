@@ -1,0 +1,87 @@
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Recipes;
+
+/// <summary>The numbers of a recipe's steps that the owner may change; a change makes the next version.</summary>
+public static class RecipeNumbers
+{
+    /// <summary>All numbers of these steps, in their order.</summary>
+    public static IReadOnlyList<NumberOf<IReadOnlyList<RecipeStep>>> Of(IReadOnlyList<RecipeStep> steps) => [.. steps.SelectMany(Of)];
+
+    private static IEnumerable<NumberOf<IReadOnlyList<RecipeStep>>> Of(RecipeStep step)
+    {
+        var name = Title(step);
+        if (!step.Kind.IsRest() && !step.Kind.HasWindow())
+            yield return Number(step, "", $"{name}, length", "s", s => s.LengthSeconds, (s, v) => s with { LengthSeconds = Whole(v) });
+        if (step.Kind == StepKind.Wipe)
+            yield return Number(
+                step,
+                "wait",
+                $"{name}, next step within",
+                "s",
+                s => s.MaxWaitSeconds,
+                (s, v) => s with { MaxWaitSeconds = (int?)v },
+                true
+            );
+        if (step.Kind.HasWindow())
+            yield return Number(step, "heat", $"{name}, temperature", "°C", s => s.Celsius, (s, v) => s with { Celsius = v });
+        if (!step.Kind.IsRest() && !step.Kind.HasWindow())
+            yield break;
+        yield return Number(step, "", $"{name}, at least", "s", s => s.MinSeconds, (s, v) => s with { MinSeconds = Whole(v) });
+        yield return Number(
+            step,
+            "max",
+            $"{name}, at most",
+            "s",
+            s => s.MaxSeconds,
+            (s, v) => s with { MaxSeconds = (int?)v },
+            step.Kind.IsRest()
+        );
+        if (step.CoolToCelsius is not null)
+            yield return Number(
+                step,
+                "cool",
+                $"{name}, until it is down to",
+                "°C",
+                s => s.CoolToCelsius,
+                (s, v) => s with { CoolToCelsius = v }
+            );
+    }
+
+    /// <summary>A step in words, e.g. <c>3 Spray clear</c>.</summary>
+    public static string Title(RecipeStep step)
+    {
+        var what = step.Kind switch
+        {
+            StepKind.Spray => $"Spray {Words(step.Coating)}",
+            StepKind.Rest => step.CoolToCelsius is null ? "Flash-off" : "Cool",
+            _ => step.Kind.ToString(),
+        };
+        return string.Create(CultureInfo.InvariantCulture, $"{step.Number} {what}");
+    }
+
+    private static string Words(CoatingKind? coating) =>
+        coating == CoatingKind.WhiteBase ? "white base" : coating?.ToString().ToLowerInvariant() ?? "";
+
+    // The first number of a step has the name under which the recipe's rules speak of that step.
+    private static NumberOf<IReadOnlyList<RecipeStep>> Number(
+        RecipeStep step,
+        string part,
+        string label,
+        string unit,
+        Func<RecipeStep, decimal?> get,
+        Func<RecipeStep, decimal?, RecipeStep> with,
+        bool mayBeEmpty = false
+    ) =>
+        new(
+            string.Create(CultureInfo.InvariantCulture, $"step-{step.Number}{(part.Length > 0 ? "-" : "")}{part}"),
+            label,
+            unit,
+            all => get(all[step.Number - 1]),
+            (all, v) => [.. all.Select(s => s.Number == step.Number ? with(s, v) : s)],
+            mayBeEmpty
+        );
+
+    private static int Whole(decimal? number) => decimal.ToInt32(number!.Value);
+}
