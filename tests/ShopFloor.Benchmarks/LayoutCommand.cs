@@ -55,6 +55,8 @@ internal static class LayoutCommand
                 $"{instance.Class, 5} {instance.Count, 4} {instance.Number, 3} {(turning ? "yes" : "no"), 7} {first, 6} {search.Count, 5} {search.Bound, 6} {known, 10} {firstMs, 10:F2} {watch.Elapsed.TotalMilliseconds, 9:F1}{(search.Count > known && known > 0 ? " above" : search.Count < known ? " below" : "")}"
             )
         );
+        if (outDir is not null)
+            Written.Save(outDir, instance.FileName(turning), ToWritten(instance, turning, search.Places));
         if (!totals.TryGetValue((instance.Class, turning), out var sum))
             totals[(instance.Class, turning)] = sum = new int[5];
         sum[0]++;
@@ -63,6 +65,25 @@ internal static class LayoutCommand
         sum[3] += search.Bound;
         sum[4] += known;
     }
+
+    private static WrittenBins ToWritten(BinPackingInstance instance, bool turning, IReadOnlyList<Place> places) =>
+        new(
+            [instance.Class, instance.Count, instance.Number],
+            turning,
+            [
+                .. places
+                    .GroupBy(p => p.Surface)
+                    .OrderBy(g => g.Key)
+                    .Select(g =>
+                        g.Select(p =>
+                            {
+                                var (w, h) = instance.Items[p.Piece];
+                                return new WrittenItem(p.Piece, p.X, p.Y, p.Turned ? h : w, p.Turned ? w : h);
+                            })
+                            .ToArray()
+                    ),
+            ]
+        );
 
     private static void PrintTotals(Dictionary<(int Class, bool Turning), int[]> totals)
     {

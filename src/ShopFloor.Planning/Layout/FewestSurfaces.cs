@@ -35,7 +35,8 @@ public sealed class FewestSurfaces
     public int Bound { get; }
 
     /// <summary>The best answer; <see cref="Place.Surface"/> counts the used surfaces from 0.</summary>
-    public IReadOnlyList<Place> Places => [.. best.Select(Outside)];
+    public IReadOnlyList<Place> Places =>
+        [.. best.GroupBy(p => p.Surface).SelectMany(g => StraightRows.Straighten(task, surface, [.. g])).Select(Outside)];
 
     /// <summary>Searches on for a number of steps or until the bound is met.</summary>
     /// <param name="steps">Pieces placed or tried.</param>

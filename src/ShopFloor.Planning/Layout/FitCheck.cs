@@ -6,6 +6,7 @@ namespace ShopFloor.Planning.Layout;
 /// </summary>
 public sealed class FitCheck
 {
+    private const int MostExact = 10;
     private readonly LayoutTask task;
     private readonly long effort;
     private readonly int[] all;
@@ -39,34 +40,41 @@ public sealed class FitCheck
             return false;
         if (known.TryGetValue(key, out var answer))
             return answer;
-        answer = Search(pieces).Complete;
+        answer = Search(pieces) is not null;
         known[key] = answer;
         return answer;
     }
 
     /// <summary>The places of the pieces, straight in rows where that is as good; null when no way was found.</summary>
     /// <param name="pieces">Positions in the task's footprints, each at most once, in any order.</param>
-    public IReadOnlyList<Place>? TryPlace(ReadOnlySpan<int> pieces)
-    {
-        var search = Search(pieces);
-        return search.Complete ? [.. search.Places.Select(p => OnSurface(p, all))] : null;
-    }
+    public IReadOnlyList<Place>? TryPlace(ReadOnlySpan<int> pieces) =>
+        Search(pieces) is not { } found
+            ? null
+            : [.. Enumerable.Range(0, all.Length).SelectMany(k => OnSurface(k, [.. found.Where(p => p.Surface == k)]))];
 
-    private FillSearch Search(ReadOnlySpan<int> pieces)
+    private IReadOnlyList<Place>? Search(ReadOnlySpan<int> pieces)
     {
+        foreach (var i in pieces)
+            if (!Array.Exists(all, s => task.MayLie(i, s)))
+                return null;
         var search = new FillSearch(task, pieces, all, 1);
-        if (!search.Greedy() && effort > 0)
-            search.Run(effort, CancellationToken.None);
-        return search;
+        if (search.Greedy())
+            return [.. search.Places];
+        if (effort == 0)
+            return null;
+        if (pieces.Length <= MostExact)
+        {
+            var answer = ExactFit.Search(task, pieces, all, effort, out var places);
+            if (answer is not ExactAnswer.Unknown)
+                return answer is ExactAnswer.Fits ? places : null;
+        }
+        return search.Run(effort, CancellationToken.None) ? [.. search.Places] : null;
     }
 
-    private Place OnSurface(Place p, int[] surfaces) =>
-        p with
-        {
-            Surface = surfaces[p.Surface],
-            X = p.X + task.Spacing.Margin,
-            Y = p.Y + task.Spacing.Margin,
-        };
+    private IEnumerable<Place> OnSurface(int k, IReadOnlyList<Place> places) =>
+        StraightRows
+            .Straighten(task, all[k], places)
+            .Select(p => p with { Surface = all[k], X = p.X + task.Spacing.Margin, Y = p.Y + task.Spacing.Margin });
 
     // Two independent 64-bit marks per piece: sets are told apart by the exclusive or of their marks.
     private static UInt128 Mark(int piece)
