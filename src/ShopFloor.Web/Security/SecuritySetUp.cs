@@ -25,7 +25,12 @@ public static class SecuritySetUp
         services.AddScoped<SetUpOwner>();
         services.AddSingleton<SetupCode>();
         services.AddHttpContextAccessor();
-        services.AddAntiforgery(o => ShapeCookie(o.Cookie, "shopfloor-form", settings));
+        services.AddAntiforgery(o =>
+        {
+            ShapeCookie(o.Cookie, "shopfloor-form", settings);
+            // Our own header says "nobody", which is stricter than the one it would add.
+            o.SuppressXFrameOptionsHeader = true;
+        });
         services.AddRateLimiter(o => Limit(o, settings));
     }
 
