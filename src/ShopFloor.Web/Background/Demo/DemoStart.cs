@@ -1,18 +1,20 @@
-using Microsoft.AspNetCore.Identity;
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Web.Hosting;
+using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Background.Demo;
 
 /// <summary>Fills an empty database with the demo workshop at the start, where that is wanted, and says how to sign in.</summary>
 public static partial class DemoStart
 {
-    /// <summary>The demo's sign-ins: name, password, role. For a first look only; a Production start makes none.</summary>
-    private static readonly IReadOnlyList<(string Name, string Display, string Password, string Role)> SignIns =
+    /// <summary>The demo's sign-ins. For a first look only: they are printed at each start, and a Production start makes none.</summary>
+    public static IReadOnlyList<(string Name, string Display, string Password, string Role, string? Person)> SignIns { get; } =
     [
-        ("owner", "Ada (owner)", "moorlight owner", WorkerRole.Owner),
-        ("bench", "Bo (bench)", "moorlight bench", WorkerRole.Bench),
-        ("counter", "Counter tablet", "moorlight counter", WorkerRole.Counter),
+        ("owner", "Ada (owner)", "moorlight owner", WorkerRole.Owner, "ada"),
+        ("bench", "Bo (bench)", "moorlight bench", WorkerRole.Bench, "bo"),
+        ("counter", "Counter tablet", "moorlight counter", WorkerRole.Counter, null),
     ];
 
     /// <summary>Fills it when the settings say so and nothing is there.</summary>
@@ -20,36 +22,29 @@ public static partial class DemoStart
     {
         if (app.Services.GetRequiredService<HostSettings>().Demo != true)
             return;
-        await using var scope = app.Services.CreateAsyncScope();
-        if (await scope.ServiceProvider.GetRequiredService<DemoWorkshop>().RunAsync())
-            await AddSignInsAsync(scope.ServiceProvider);
-        foreach (var (name, _, password, role) in SignIns)
+        await using (var scope = app.Services.CreateAsyncScope())
+            _ = await scope.ServiceProvider.GetRequiredService<DemoWorkshop>().RunAsync();
+        await AddSignInsAsync(app.Services);
+        foreach (var (name, _, password, role, _) in SignIns)
             LogSignIn(app.Logger, role, name, password);
     }
 
-    private static async Task AddSignInsAsync(IServiceProvider services)
+    /// <summary>Makes those sign-ins that are missing.</summary>
+    public static async Task AddSignInsAsync(IServiceProvider services)
     {
-        var workers = services.GetRequiredService<UserManager<Worker>>();
-        var roles = services.GetRequiredService<RoleManager<WorkerRole>>();
-        foreach (var (name, display, password, role) in SignIns)
+        using var turn = await services.GetRequiredService<WriteGate>().EnterAsync(CancellationToken.None);
+        await using var scope = services.CreateAsyncScope();
+        var context = scope.ServiceProvider.GetRequiredService<ShopContext>();
+        var enrol = scope.ServiceProvider.GetRequiredService<EnrolWorker>();
+        foreach (var (name, display, password, role, code) in SignIns)
         {
-            if (!await roles.RoleExistsAsync(role))
-                Must(await roles.CreateAsync(new WorkerRole { Id = Guid.CreateVersion7(), Name = role }));
-            var worker = new Worker
-            {
-                Id = Guid.CreateVersion7(),
-                UserName = name,
-                DisplayName = display,
-            };
-            Must(await workers.CreateAsync(worker, password));
-            Must(await workers.AddToRoleAsync(worker, role));
+            if (await context.Users.AnyAsync(u => u.UserName == name))
+                continue;
+            PersonId? person = await context.People.Where(p => p.Code == code).Select(p => (PersonId?)p.Id).FirstOrDefaultAsync();
+            var made = await enrol.RunAsync(new NewWorker(name, password, role, display, person), CancellationToken.None);
+            if (!made.IsOk)
+                throw new InvalidOperationException($"Demo sign-in {name}: {made.Refusals[0].Text}");
         }
-    }
-
-    private static void Must(IdentityResult result)
-    {
-        if (!result.Succeeded)
-            throw new InvalidOperationException(string.Join(' ', result.Errors.Select(e => e.Description)));
     }
 
     [LoggerMessage(Level = LogLevel.Information, Message = "Demo sign-in as {Role}: name {Name}, password {Password}")]
