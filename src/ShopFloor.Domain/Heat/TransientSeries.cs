@@ -8,25 +8,28 @@ namespace ShopFloor.Domain.Heat;
 internal sealed class TransientSeries
 {
     private readonly HeatShape shape;
-    private readonly double[] roots;
-    private readonly double[] factors;
+    private readonly double biot;
+    private readonly int terms;
+
+    // Found when first needed: late times take one or two terms only.
+    private readonly List<(double Root, double Factor)> found = [];
 
     /// <summary>Prepares the terms.</summary>
     /// <param name="shape">The body's shape.</param>
     /// <param name="biot">h·depth/k, with the full depth (half thickness or radius), above 0.</param>
-    /// <param name="terms">Number of terms; the smaller the Fourier number, the more are needed.</param>
+    /// <param name="terms">Most terms to add up; the smaller the Fourier number, the more are needed.</param>
     public TransientSeries(HeatShape shape, double biot, int terms = 40)
     {
         this.shape = shape;
-        roots = [.. Enumerable.Range(0, terms).Select(n => Root(shape, biot, n))];
-        factors = [.. roots.Select(z => Factor(shape, z))];
+        this.biot = biot;
+        this.terms = terms;
     }
 
     /// <summary>First root ζ₁.</summary>
-    public double FirstRoot => roots[0];
+    public double FirstRoot => Term(0).Root;
 
     /// <summary>First factor C₁.</summary>
-    public double FirstFactor => factors[0];
+    public double FirstFactor => Term(0).Factor;
 
     /// <summary>(T − T∞)/(T₀ − T∞) at a place.</summary>
     /// <param name="fourier">α·t/depth², above 0.</param>
@@ -42,25 +45,37 @@ internal sealed class TransientSeries
     public double FourierAtMiddle(double remaining)
     {
         // One term alone never comes out later than the sum by more than the neglected terms, and bounds it from above generously.
-        var late = 1 + (Math.Log(factors[0] / remaining) / (roots[0] * roots[0]));
+        var late = 1 + (Math.Log(FirstFactor / remaining) / (FirstRoot * FirstRoot));
         return Roots.Bisect(fourier => remaining - Remaining(fourier, 0), 1e-3, late);
     }
 
     private double Sum(double fourier, Func<double, double> profile)
     {
         var sum = 0.0;
-        for (var n = 0; n < roots.Length; n++)
+        for (var n = 0; n < terms; n++)
         {
-            var decay = Math.Exp(-roots[n] * roots[n] * fourier);
+            var (root, factor) = Term(n);
+            var decay = Math.Exp(-root * root * fourier);
             if (decay < 1e-18)
             {
                 break;
             }
 
-            sum += factors[n] * profile(roots[n]) * decay;
+            sum += factor * profile(root) * decay;
         }
 
         return sum;
+    }
+
+    private (double Root, double Factor) Term(int n)
+    {
+        while (found.Count <= n)
+        {
+            var root = Root(shape, biot, found.Count);
+            found.Add((root, Factor(shape, root)));
+        }
+
+        return found[n];
     }
 
     private double Shape(double x) =>
