@@ -1,4 +1,5 @@
 using ShopFloor.Web.Background.Demo;
+using ShopFloor.Web.Bench;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
@@ -17,6 +18,7 @@ await app.OpenDemoAsync();
 await app.PrintSetupCodeAsync();
 app.UseFrame(settings);
 app.MapFrame();
+app.MapBench();
 app.GreetOnStart(settings);
 await app.RunAsync();
 

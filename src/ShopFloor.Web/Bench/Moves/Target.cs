@@ -37,16 +37,22 @@ public sealed record FinishWish(
     string? Text = null
 );
 
-/// <summary>When a step really ended: the tap often comes later than the hand.</summary>
+/// <summary>When a step really ended: the tap often comes later than the hand, and the line may have been away.</summary>
 /// <param name="AtSignal">As the shortest time was over.</param>
 /// <param name="SecondsAgo">That long before now.</param>
-public sealed record Ended(bool AtSignal, int SecondsAgo = 0)
+/// <param name="TappedAt">When it was tapped, by the server's clock as the page knew it.</param>
+public sealed record Ended(bool AtSignal, int SecondsAgo = 0, DateTimeOffset? TappedAt = null)
 {
+    private static readonly TimeSpan LongestWay = TimeSpan.FromMinutes(10);
+
     /// <summary>The instant, or why it cannot be.</summary>
     public static Domain.Result<DateTimeOffset> Instant(Ended? end, DateTimeOffset? began, int minSeconds, DateTimeOffset now)
     {
         if (end is null || began is not { } start)
             return now;
+        // A page whose clock is off by more than the way a tap may take is not believed.
+        if (end is { AtSignal: false, TappedAt: { } tapped })
+            return tapped >= start && tapped <= now && now - tapped <= LongestWay ? tapped : now;
         var at = end.AtSignal ? start.AddSeconds(minSeconds) : now.AddSeconds(-end.SecondsAgo);
         return at > now || at < start || end.SecondsAgo < 0
             ? new Domain.Refusal("end-impossible", "It cannot have ended then: that is before it began, or still to come.", "end")

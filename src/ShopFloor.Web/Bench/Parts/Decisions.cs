@@ -1,0 +1,51 @@
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Shared.Look;
+
+namespace ShopFloor.Web.Bench.Parts;
+
+/// <summary>One thing that can be decided.</summary>
+public sealed record DecisionChoice(TimeDecision Decision, string Text, string Argument, Glyph Sign);
+
+/// <summary>What can be decided about a step that was outside its time or temperature.</summary>
+public static class Decisions
+{
+    /// <summary>Reasons that need one touch only.</summary>
+    public static IReadOnlyList<string> Reasons { get; } =
+    ["Busy elsewhere", "Timer forgotten", "Power cut", "Wrong setting", "Judged by eye"];
+
+    /// <summary>True when simply waiting mends it.</summary>
+    public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot");
+
+    /// <summary>The choices, mildest first.</summary>
+    public static IEnumerable<DecisionChoice> For(MoveOutcomeArgs outcome, IReadOnlyList<StepLine> way)
+    {
+        yield return new DecisionChoice(new TimeDecision(TimeChoice.GoOn, ""), "Go on as it is", "", Glyph.Play);
+        // A hot oven near the booth says nothing about the pieces.
+        if (outcome.Refusals.All(r => r.Code == "oven-hot"))
+            yield break;
+        foreach (var step in Earlier(outcome, way))
+            yield return new DecisionChoice(new TimeDecision(TimeChoice.Rework, "", step.Number), "Again from: {0}", step.Word, Glyph.Undo);
+        yield return new DecisionChoice(new TimeDecision(TimeChoice.Test, ""), "Put aside, test first", "", Glyph.Question);
+        yield return new DecisionChoice(new TimeDecision(TimeChoice.Hold, ""), "Put aside", "", Glyph.Hold);
+        yield return new DecisionChoice(new TimeDecision(TimeChoice.Spoil, ""), "Spoiled", "", Glyph.Trash);
+    }
+
+    /// <summary>The same tap with a decision.</summary>
+    public static Tap Again(MoveOutcomeArgs outcome, TimeDecision decision) =>
+        (outcome.Sent ?? new Tap()) with
+        {
+            Decision = decision,
+            TappedAt = null,
+        };
+
+    // The step itself and the two attended ones before it: sanding back further is chosen at the fault.
+    private static IEnumerable<StepLine> Earlier(MoveOutcomeArgs outcome, IReadOnlyList<StepLine> way)
+    {
+        var now = outcome.Sent?.Step ?? way.FirstOrDefault(s => s.Status is StatusKind.Running or StatusKind.Ready)?.Number ?? 0;
+        return way.Where(s => s.Number <= now && s.Word is not ("Flash-off" or "Cool"))
+            .Reverse()
+            .Take(3)
+            .Where(s => s.Number < now || s.Status == StatusKind.Running);
+    }
+}

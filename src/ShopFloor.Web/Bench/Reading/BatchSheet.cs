@@ -1,0 +1,170 @@
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Shared.Drawing;
+
+namespace ShopFloor.Web.Bench.Reading;
+
+/// <summary>A shelf or platen with what lies on it.</summary>
+public sealed record SurfaceSheet(string Title, double WidthMm, double DepthMm, IReadOnlyList<LayoutPlace> Places);
+
+/// <summary>A member of a batch.</summary>
+/// <param name="Code">The piece.</param>
+/// <param name="Tray">Its tray.</param>
+/// <param name="IsIn">Scanned in.</param>
+/// <param name="IsHeld">Put aside meanwhile.</param>
+/// <param name="Shelf">Shelf from 1; 0: none.</param>
+public sealed record MemberLine(string Code, string? Tray, bool IsIn, bool IsHeld, int Shelf);
+
+/// <summary>A round, load or session that is being put together or runs.</summary>
+public sealed record BatchSheet
+{
+    public string Code { get; init; } = "";
+    public BatchKind Kind { get; init; }
+    public BatchState State { get; init; }
+    public string StationName { get; init; } = "";
+    public string StationCode { get; init; } = "";
+    public string StepWord { get; init; } = "";
+    public IReadOnlyList<Setting> Settings { get; init; } = [];
+    public IReadOnlyList<string> Cautions { get; init; } = [];
+    public IReadOnlyList<SurfaceSheet> Surfaces { get; init; } = [];
+    public IReadOnlyList<MemberLine> Members { get; init; } = [];
+    public LayUp? LayUp { get; init; }
+    public StepTimer? Timer { get; init; }
+    public string? Can { get; init; }
+
+    /// <summary>Members that were scanned in.</summary>
+    public int ScannedIn => Members.Count(m => m.IsIn);
+
+    internal static BatchSheet Of(OpenWork work, Batch batch, string? can)
+    {
+        var members = work.MembersOf(batch).ToDictionary(p => p.Id);
+        var station = work.Stations[batch.Station];
+        var first = members.Values.FirstOrDefault();
+        var step = first?.Items.FirstOrDefault(i => i.Number == batch.Places.First(p => p.Piece == first.Id).Step);
+        return new BatchSheet
+        {
+            Code = batch.Code,
+            Kind = batch.Kind,
+            State = batch.State,
+            StationName = station.Name,
+            StationCode = station.Code,
+            StepWord = step is null ? StepWords.Of(batch.Kind) : StepWords.Of(step.Settings),
+            Settings = [.. SettingsOf(work, batch, members.Values, can)],
+            Cautions = CautionsOf(work, batch, members),
+            Surfaces = SurfacesOf(work, batch, station, members),
+            Members =
+            [
+                .. batch
+                    .Places.Where(p => members.ContainsKey(p.Piece))
+                    .Select(p => (Place: p, Piece: members[p.Piece]))
+                    .Select(m => new MemberLine(m.Piece.Code, m.Piece.Tray, m.Place.IsIn, m.Piece.State == PieceState.Held, m.Place.Shelf)),
+            ],
+            LayUp =
+                first is null || batch.Kind != BatchKind.PressSession
+                    ? null
+                    : StepCard.Of(first, work.LineOf(first), work.Settings.Material(""), null, station)?.LayUp,
+            Timer = TimerOf(batch, step?.Settings is { } s ? StepWords.Of(s) : StepWords.Of(batch.Kind)),
+            Can = can,
+        };
+    }
+
+    /// <summary>The time that runs for a batch.</summary>
+    public static StepTimer? TimerOf(Batch batch, string word) =>
+        batch is { State: BatchState.Running, StartedAt: { } began }
+            ? new StepTimer(
+                word,
+                began,
+                batch.Kind == BatchKind.SprayRound ? null : began.AddSeconds(batch.Settings.MinSeconds),
+                batch.Settings.MaxSeconds is { } max ? began.AddSeconds(max) : null
+            )
+            : null;
+
+    private static IReadOnlyList<string> CautionsOf(OpenWork work, Batch batch, Dictionary<Domain.PieceId, Piece> members) =>
+        [
+            .. batch
+                .Places.Where(p => members.ContainsKey(p.Piece))
+                .Select(p => (Piece: members[p.Piece], p.Step))
+                .SelectMany(m =>
+                    Cautioned.For(
+                        m.Piece.Items.First(i => i.Number == m.Step).Settings,
+                        work.Settings.Material(work.LineOf(m.Piece).Piece.Material)
+                    )
+                )
+                .Distinct(StringComparer.Ordinal),
+        ];
+
+    private static IEnumerable<Setting> SettingsOf(OpenWork work, Batch batch, IEnumerable<Piece> members, string? can)
+    {
+        var settings = batch.Settings;
+        if (batch.Kind == BatchKind.SprayRound)
+        {
+            var ml = members.Sum(p => p.Items.First(i => i.Number == batch.Places.First(x => x.Piece == p.Id).Step).Settings.Ml);
+            yield return new Setting("Can", can ?? "?");
+            yield return new Setting("Shake", StepWords.Span(settings.ShakeSeconds));
+            yield return new Setting("Amount", FormattableString.Invariant($"{ml:0.#} ml in all"));
+            yield break;
+        }
+        if (settings.DialCelsius is { } dial)
+            yield return new Setting("Set the dial to", FormattableString.Invariant($"{dial:0.#} °C"));
+        if (settings.Celsius is { } celsius && celsius != settings.DialCelsius)
+            yield return new Setting("True temperature", FormattableString.Invariant($"{celsius:0.#} °C"));
+        yield return new Setting("Time", StepWords.Window(settings.MinSeconds, settings.MaxSeconds));
+        if (settings.Pressure is { Length: > 0 } pressure)
+            yield return new Setting("Pressure", pressure);
+    }
+
+    internal static IReadOnlyList<SurfaceSheet> SurfacesOf(
+        OpenWork work,
+        Batch batch,
+        Station station,
+        IReadOnlyDictionary<Domain.PieceId, Piece> members
+    ) =>
+        station.Settings switch
+        {
+            OvenSettings oven =>
+            [
+                .. oven.Shelves.Select(
+                    (s, i) => Surface(work, batch, members, i + 1, (s.Width, s.Depth), $"{station.Name}, shelf {i + 1}")
+                ),
+            ],
+            PressSettings { Wraps: false } press => [Surface(work, batch, members, 0, (press.Width, press.Depth), station.Name)],
+            _ => [],
+        };
+
+    private static SurfaceSheet Surface(
+        OpenWork work,
+        Batch batch,
+        IReadOnlyDictionary<Domain.PieceId, Piece> members,
+        int shelf,
+        (Domain.Quantities.Length Width, Domain.Quantities.Length Depth) size,
+        string name
+    )
+    {
+        var depth = (double)size.Depth.Millimetres;
+        var places = batch
+            .Places.Where(p => p.Shelf == shelf && members.ContainsKey(p.Piece))
+            .Select(p => Place(work, members[p.Piece], p, depth))
+            .ToList();
+        return new SurfaceSheet($"{name}: {StepWords.Pieces(places.Count)}", (double)size.Width.Millimetres, depth, places);
+    }
+
+    // The batch counts from the front edge, the drawing from the back as seen by who loads it.
+    private static LayoutPlace Place(OpenWork work, Piece piece, BatchPlace place, double depth)
+    {
+        var it = work.LineOf(piece).Piece;
+        var (w, d) = ((double)it.Width.Millimetres, (double)it.BoxHeight.Millimetres);
+        if (place.Turned)
+            (w, d) = (d, w);
+        var round = it.Face is Domain.Materials.FaceShape.Disc or Domain.Materials.FaceShape.Ring or Domain.Materials.FaceShape.Ellipse;
+        return new LayoutPlace(
+            piece.Code,
+            place.XMicrometres / 1000.0,
+            depth - place.YMicrometres / 1000.0 - d,
+            w,
+            d,
+            round ? Outline.Ellipse : Outline.Rectangle,
+            place.Turned
+        );
+    }
+}

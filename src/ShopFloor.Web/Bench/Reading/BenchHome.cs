@@ -1,0 +1,101 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Bench.Reading;
+
+/// <summary>One line of work: pieces that are alike and at the same step.</summary>
+/// <param name="Code">Opens it: piece, tray or batch.</param>
+/// <param name="Word">The step.</param>
+/// <param name="What">What the pieces are.</param>
+/// <param name="Count">How many.</param>
+/// <param name="Order">Number of the order; 0 for a batch over several.</param>
+/// <param name="PromisedAt">The earliest promise, UTC.</param>
+/// <param name="Timer">What runs.</param>
+public sealed record WorkLine(string Code, string Word, string What, int Count, int Order, DateTimeOffset PromisedAt, StepTimer? Timer);
+
+/// <summary>The Bench's first page: what runs, what is being put together, what can begin.</summary>
+public sealed record BenchHomeSheet(
+    IReadOnlyList<WorkLine> Running,
+    IReadOnlyList<WorkLine> Building,
+    IReadOnlyList<WorkLine> Ready,
+    IReadOnlyList<WorkLine> Aside,
+    IReadOnlyList<WorkLine> Coming
+);
+
+/// <summary>Reads the Bench's first page.</summary>
+public sealed class BenchHome(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+{
+    public async Task<BenchHomeSheet> ReadAsync(CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        return Project(await OpenWork.LoadAsync(context, time.GetUtcNow(), null, cancel));
+    }
+
+    /// <summary>The page out of what is open.</summary>
+    public static BenchHomeSheet Project(OpenWork work)
+    {
+        var batched = work.Batches.SelectMany(b => b.Places).Select(p => p.Piece).ToHashSet();
+        var free = work.Pieces.Where(p => !batched.Contains(p.Id)).ToList();
+        return new BenchHomeSheet(
+            [
+                .. work.Batches.Where(b => b.State == BatchState.Running).Select(b => OfBatch(work, b)),
+                .. Lines(work, free.Where(p => IsUp(p) && p.NextAttended is { State: WorkState.Running })),
+            ],
+            [.. work.Batches.Where(b => b.State == BatchState.Building && b.Places.Count > 0).Select(b => OfBatch(work, b))],
+            [
+                .. Lines(work, free.Where(p => IsUp(p) && p.NextAttended is { State: not WorkState.Running }))
+                    .OrderBy(l => Urgency(l))
+                    .ThenBy(l => l.PromisedAt),
+            ],
+            [.. Lines(work, free.Where(p => p.State == PieceState.Held))],
+            [.. Lines(work, free.Where(p => p.State == PieceState.Booked))]
+        );
+    }
+
+    private static bool IsUp(Piece piece) => piece.State is not (PieceState.Held or PieceState.Booked) && !piece.State.IsEnd();
+
+    // Whatever has a limit that runs comes first; then the promise decides.
+    private static DateTimeOffset Urgency(WorkLine line) => line.Timer?.Max ?? DateTimeOffset.MaxValue;
+
+    private static WorkLine OfBatch(OpenWork work, Batch batch)
+    {
+        var members = work.MembersOf(batch).ToList();
+        var step = members.Count == 0 ? null : members[0].Items.FirstOrDefault(i => i.Number == batch.Places[0].Step);
+        var word = step is null ? StepWords.Of(batch.Kind) : StepWords.Of(step.Settings);
+        var promise = members.Count == 0 ? DateTimeOffset.MaxValue : members.Min(p => work.Orders[p.Order].PromisedAt);
+        return new WorkLine(
+            batch.Code,
+            word,
+            work.Stations[batch.Station].Name,
+            batch.Places.Count,
+            0,
+            promise,
+            BatchSheet.TimerOf(batch, word)
+        );
+    }
+
+    private static IEnumerable<WorkLine> Lines(OpenWork work, IEnumerable<Piece> pieces) =>
+        pieces
+            .GroupBy(p => (Key: p.Tray ?? p.Code, Step: p.NextAttended?.Number, Running: p.NextAttended?.State == WorkState.Running))
+            .Select(g => Line(work, g.Key.Key, [.. g]));
+
+    private static WorkLine Line(OpenWork work, string code, IReadOnlyList<Piece> pieces)
+    {
+        var first = pieces[0];
+        var next = first.NextAttended;
+        var timers = next is null ? [] : pieces.Select(p => p.NextAttended is { } n ? StepCard.TimerOf(p, n) : null).OfType<StepTimer>();
+        var word = next is null ? "Hand over" : StepWords.Of(next.Settings);
+        return new WorkLine(
+            code,
+            word,
+            PieceSheet.Describe(work, work.LineOf(first)),
+            pieces.Count,
+            work.Orders[first.Order].Number,
+            work.Orders[first.Order].PromisedAt,
+            timers.OrderBy(t => t.Max ?? DateTimeOffset.MaxValue).FirstOrDefault()
+        );
+    }
+}

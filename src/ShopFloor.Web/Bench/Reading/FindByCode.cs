@@ -1,0 +1,105 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Bench.Reading;
+
+/// <summary>A can as the Bench sees it.</summary>
+public sealed record CanSheet(
+    string Code,
+    string Coating,
+    string Lot,
+    decimal LeftMl,
+    decimal FullMl,
+    DateOnly? UseBy,
+    string? HeldBecause,
+    int Pieces
+);
+
+/// <summary>What a code stands for: exactly one of the three is there.</summary>
+/// <param name="Code">In its one written form.</param>
+/// <param name="Pieces">A piece, or a tray's pieces grouped by step, the earliest step first.</param>
+/// <param name="Batch">A batch.</param>
+/// <param name="Can">A can.</param>
+public sealed record CodeSheet(string Code, IReadOnlyList<PieceSheet> Pieces, BatchSheet? Batch = null, CanSheet? Can = null);
+
+/// <summary>What lies behind a code that was scanned or typed.</summary>
+public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+{
+    /// <summary>Reads it; refuses a code with a wrong character and a code that nothing has.</summary>
+    public async Task<Result<CodeSheet>> ReadAsync(string? typed, CancellationToken cancel = default)
+    {
+        var code = Chosen.Clean(typed);
+        if (code.Length == 0)
+            return new Refusal("code-missing", "Scan or type the code on the label.", "code");
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var now = time.GetUtcNow();
+        if (await Chosen.PieceAsync(context, code, cancel) is { } piece)
+            return await PieceAsync(context, piece, now, cancel);
+        if (await Chosen.TrayAsync(context, code, cancel) is { Count: > 0 } tray)
+            return await TrayAsync(context, tray, now, cancel);
+        if (await context.Batches.AsNoTracking().FirstOrDefaultAsync(b => b.Code == code, cancel) is { } batch)
+            return await BatchAsync(context, batch, now, cancel);
+        if (await context.Cans.AsNoTracking().FirstOrDefaultAsync(c => c.Code.ToUpper() == code, cancel) is { } can)
+            return await CanAsync(context, can, cancel);
+        var read = ShortCode.Read(code);
+        return read.IsOk
+            ? new Refusal("code-unknown", $"Nothing in the workshop has the code {read.Value}.", "code")
+            : Result<CodeSheet>.Refused(read.Refusals);
+    }
+
+    private static async Task<Result<CodeSheet>> PieceAsync(ShopContext context, Piece piece, DateTimeOffset now, CancellationToken cancel)
+    {
+        var kin = await context.Pieces.Where(p => p.Line == piece.Line).Select(p => p.Id).ToListAsync(cancel);
+        var work = await OpenWork.LoadAsync(context, now, kin, cancel);
+        return new CodeSheet(piece.Code, [PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code)]);
+    }
+
+    private static async Task<Result<CodeSheet>> TrayAsync(
+        ShopContext context,
+        List<Piece> tray,
+        DateTimeOffset now,
+        CancellationToken cancel
+    )
+    {
+        var work = await OpenWork.LoadAsync(context, now, [.. tray.Select(p => p.Id)], cancel);
+        var code = tray[0].Tray!;
+        var groups = work
+            .Pieces.GroupBy(p =>
+                (p.State, Step: p.NextAttended?.Number ?? int.MaxValue, Running: p.NextAttended?.State == WorkState.Running)
+            )
+            .OrderBy(g => g.Key.State is PieceState.Held or PieceState.Spoiled)
+            .ThenBy(g => g.Key.Step)
+            .ThenByDescending(g => g.Key.Running)
+            .Select(g => PieceSheet.Of(work, [.. g.OrderBy(p => p.Number)], code))
+            .ToList();
+        return new CodeSheet(code, groups);
+    }
+
+    private static async Task<Result<CodeSheet>> BatchAsync(ShopContext context, Batch batch, DateTimeOffset now, CancellationToken cancel)
+    {
+        var work = await OpenWork.LoadAsync(context, now, [.. batch.Places.Select(p => p.Piece)], cancel);
+        var can = batch.Can is { } id ? await context.Cans.Where(c => c.Id == id).Select(c => c.Code).FirstAsync(cancel) : null;
+        return new CodeSheet(batch.Code, [], BatchSheet.Of(work, batch, can));
+    }
+
+    private static async Task<Result<CodeSheet>> CanAsync(ShopContext context, Can can, CancellationToken cancel)
+    {
+        var coating = await context.Coatings.Where(c => c.Id == can.Coating).Select(c => c.Name).FirstAsync(cancel);
+        var pieces = await context
+            .StockMoves.Where(m => m.Can == can.Id && m.Piece != null)
+            .Select(m => m.Piece)
+            .Distinct()
+            .CountAsync(cancel);
+        return new CodeSheet(
+            can.Code,
+            [],
+            null,
+            new CanSheet(can.Code, coating, can.Lot, can.LeftMl, can.FullMl, can.UseBy, can.HeldBecause, pieces)
+        );
+    }
+}

@@ -1,0 +1,79 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Bench.Reading;
+
+/// <summary>What Bench and Wall need of an order: never who it is for.</summary>
+public sealed record OrderFacts(
+    OrderId Id,
+    int Number,
+    DateTimeOffset PromisedAt,
+    bool IsRush,
+    IReadOnlyDictionary<OrderLineId, OrderLine> Lines
+);
+
+/// <summary>Everything that is in work now, read once and projected from.</summary>
+public sealed record OpenWork(
+    DateTimeOffset Now,
+    CurrentSettings Settings,
+    IReadOnlyList<Piece> Pieces,
+    IReadOnlyDictionary<OrderId, OrderFacts> Orders,
+    IReadOnlyList<Batch> Batches,
+    IReadOnlyDictionary<StationId, Station> Stations
+)
+{
+    /// <summary>The line a piece belongs to.</summary>
+    public OrderLine LineOf(Piece piece) => Orders[piece.Order].Lines[piece.Line];
+
+    /// <summary>Members of a batch that are open.</summary>
+    public IEnumerable<Piece> MembersOf(Batch batch)
+    {
+        var ids = batch.Places.Select(p => p.Piece).ToHashSet();
+        return Pieces.Where(p => ids.Contains(p.Id));
+    }
+
+    /// <summary>Reads all open pieces, or those given, with their orders and batches.</summary>
+    public static async Task<OpenWork> LoadAsync(
+        ShopContext context,
+        DateTimeOffset now,
+        IReadOnlyCollection<PieceId>? only,
+        CancellationToken cancel
+    )
+    {
+        var wanted = context.Pieces.AsNoTracking();
+        wanted = only is null
+            ? wanted.Where(p => p.State != PieceState.HandedOver && p.State != PieceState.Spoiled && p.State != PieceState.Returned)
+            : wanted.Where(p => only.Contains(p.Id));
+        var pieces = await wanted.OrderBy(p => p.Code).ToListAsync(cancel);
+        var orderIds = pieces.Select(p => p.Order).Distinct().ToList();
+        var orders = await context
+            .Orders.AsNoTracking()
+            .Where(o => orderIds.Contains(o.Id))
+            .Select(o => new
+            {
+                o.Id,
+                o.Number,
+                o.PromisedAt,
+                o.IsRush,
+                o.Lines,
+            })
+            .ToListAsync(cancel);
+        return new OpenWork(
+            now,
+            await CurrentSettings.LoadAsync(context, now, cancel),
+            pieces,
+            orders.ToDictionary(o => o.Id, o => new OrderFacts(o.Id, o.Number, o.PromisedAt, o.IsRush, o.Lines.ToDictionary(l => l.Id))),
+            await context
+                .Batches.AsNoTracking()
+                .Where(b => b.State == BatchState.Building || b.State == BatchState.Running)
+                .OrderBy(b => b.MadeAt)
+                .ToListAsync(cancel),
+            await context.Stations.AsNoTracking().ToDictionaryAsync(s => s.Id, cancel)
+        );
+    }
+}

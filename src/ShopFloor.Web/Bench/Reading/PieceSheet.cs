@@ -1,0 +1,109 @@
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Shared.Look;
+
+namespace ShopFloor.Web.Bench.Reading;
+
+/// <summary>One step in the list of a piece's way.</summary>
+public sealed record StepLine(int Number, string Word, StatusKind Status, string State);
+
+/// <summary>A piece, or the pieces of a tray that are at the same step.</summary>
+public sealed record PieceSheet
+{
+    /// <summary>What a move is about: the piece's or the tray's code.</summary>
+    public string Code { get; init; } = "";
+    public bool IsTray { get; init; }
+    public int Count { get; init; } = 1;
+    public int Order { get; init; }
+
+    /// <summary>E.g. <c>Aluminium plate 100 × 60 × 1 mm, white ground</c>.</summary>
+    public string What { get; init; } = "";
+    public PieceState State { get; init; }
+    public string? Reason { get; init; }
+    public int Reworks { get; init; }
+    public DateTimeOffset PromisedAt { get; init; }
+    public StepCard? Step { get; init; }
+    public IReadOnlyList<StepLine> Way { get; init; } = [];
+
+    /// <summary>Texts that are still without a piece, at Tape.</summary>
+    public IReadOnlyList<string> OpenPrints { get; init; } = [];
+
+    /// <summary>The print it got at Tape.</summary>
+    public string? Print { get; init; }
+    public IReadOnlyList<string> Codes { get; init; } = [];
+
+    public StatusKind Status => StatusOf(State);
+
+    /// <summary>A sheet for pieces that are alike and at the same step.</summary>
+    internal static PieceSheet Of(OpenWork work, IReadOnlyList<Piece> alike, string code)
+    {
+        var (first, line) = (alike[0], work.LineOf(alike[0]));
+        var batch = first.NextAttended is { State: WorkState.Running, Batch: { } id } ? work.Batches.FirstOrDefault(b => b.Id == id) : null;
+        return new PieceSheet
+        {
+            Code = code,
+            IsTray = first.Tray is not null && code == first.Tray,
+            Count = alike.Count,
+            Order = work.Orders[first.Order].Number,
+            What = Describe(work, line),
+            State = first.State,
+            Reason = first.Reason,
+            Reworks = alike.Max(p => p.Reworks),
+            PromisedAt = work.Orders[first.Order].PromisedAt,
+            Step = StepCard.Of(first, line, work.Settings.Material(line.Piece.Material), batch?.Code, StationFor(work, first, batch)),
+            Way =
+            [
+                .. first
+                    .Items.OrderBy(i => i.Number)
+                    .Select(i => new StepLine(i.Number, StepWords.Of(i.Settings), StatusOf(i.State), Word(i.State))),
+            ],
+            OpenPrints = TapePrints.Open(line, first, work.Pieces.Where(p => p.Line == first.Line)),
+            Print = first.IsBound ? first.BoundText ?? "its picture" : null,
+            Codes = [.. alike.Select(p => p.Code)],
+        };
+    }
+
+    /// <summary>What a piece is, without a word about whose.</summary>
+    public static string Describe(OpenWork work, OrderLine line)
+    {
+        var it = line.Piece;
+        var size = FormattableString.Invariant(
+            $"{it.Width.Millimetres:0.#} × {it.BoxHeight.Millimetres:0.#} × {it.Thickness.Millimetres:0.##} mm"
+        );
+        return $"{work.Settings.Material(it.Material).Name}, {size}, {StepWords.Of(line.Finish)}";
+    }
+
+    public static StatusKind StatusOf(PieceState state) =>
+        state switch
+        {
+            PieceState.Booked => StatusKind.Waiting,
+            PieceState.Received => StatusKind.Ready,
+            PieceState.InWork => StatusKind.Running,
+            PieceState.Reworking => StatusKind.Attention,
+            PieceState.Held => StatusKind.Attention,
+            PieceState.CheckedGood or PieceState.HandedOver => StatusKind.Done,
+            _ => StatusKind.Trouble,
+        };
+
+    private static StatusKind StatusOf(WorkState state) =>
+        state switch
+        {
+            WorkState.Ready => StatusKind.Ready,
+            WorkState.Running => StatusKind.Running,
+            WorkState.Done => StatusKind.Done,
+            WorkState.Failed => StatusKind.Trouble,
+            _ => StatusKind.Waiting,
+        };
+
+    private static string Word(WorkState state) => state == WorkState.Skipped ? "left out" : state.ToString().ToLowerInvariant();
+
+    // The settings are those of the station it is at, or of the only one it can go to.
+    private static Domain.Stations.Station? StationFor(OpenWork work, Piece piece, Batch? batch)
+    {
+        if (batch is not null && work.Stations.TryGetValue(batch.Station, out var there))
+            return there;
+        var kind = piece.NextAttended?.Kind is { } step ? Background.Demo.DemoStory.KindOf(step) : Domain.Stations.StationKind.Bench;
+        return work.Stations.Values.Where(s => s.IsActive && s.Kind == kind).OrderBy(s => s.Code, StringComparer.Ordinal).FirstOrDefault();
+    }
+}

@@ -1,0 +1,320 @@
+// Taps and scans of the Bench. A tap gets its id here and stays in the page's own store until the server has answered it, so it is
+// neither lost when the line drops nor done twice when it is sent again.
+(() => {
+  const store = "bench-outbox";
+  const tooOld = 10 * 60_000;
+  const read = () => JSON.parse(localStorage.getItem(store) ?? "[]");
+  const write = (list) => localStorage.setItem(store, JSON.stringify(list));
+  const box = () => document.querySelector("bench-outbox");
+  const pause = (ms) => new Promise((go) => setTimeout(go, ms));
+  let sending = false;
+  let offset = 0; // server time minus this device's, in milliseconds
+  let outcomes = 0;
+
+  // Version 7: the time first, so ids sort as they were made.
+  function newId() {
+    const b = crypto.getRandomValues(new Uint8Array(16));
+    let ms = Date.now();
+    for (let i = 5; i >= 0; i--) {
+      b[i] = ms % 256;
+      ms = Math.floor(ms / 256);
+    }
+    b[6] = 0x70 | (b[6] & 0x0f);
+    b[8] = 0x80 | (b[8] & 0x3f);
+    const hex = [...b].map((x) => x.toString(16).padStart(2, "0")).join("");
+    return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
+  }
+
+  async function askTheTime() {
+    try {
+      const asked = Date.now();
+      const answer = await fetch("clock", { cache: "no-store", redirect: "error" });
+      if (answer.ok) offset = Number(await answer.text()) - (asked + Date.now()) / 2;
+    } catch {
+      // The device's own clock serves until the server answers again.
+    }
+  }
+
+  // A short tone: high for yes, two low ones for no. Browsers allow it after the first touch.
+  let audio = null;
+  function sound(good) {
+    if (localStorage.getItem("bench-sound") === "off") return;
+    try {
+      audio ??= new AudioContext();
+      for (const [at, pitch] of good ? [[0, 880]] : [[0, 220], [0.18, 180]]) {
+        const tone = audio.createOscillator();
+        const gain = audio.createGain();
+        tone.frequency.value = pitch;
+        gain.gain.value = 0.15;
+        tone.connect(gain).connect(audio.destination);
+        tone.start(audio.currentTime + at);
+        tone.stop(audio.currentTime + at + 0.12);
+      }
+    } catch {
+      // No sound device: the words are there all the same.
+    }
+    navigator.vibrate?.(good ? 30 : [60, 40, 60]);
+  }
+
+  function say(kind, text) {
+    const place = box()?.querySelector("[data-said]");
+    if (!place) return;
+    place.textContent = text;
+    place.parentElement.dataset.kind = kind;
+    place.parentElement.hidden = text === "";
+  }
+
+  function waitingWord() {
+    const list = read();
+    const words = box()?.dataset;
+    if (!words) return;
+    if (list.length > 0) say("wait", words.waiting.replace("{0}", list.length));
+    else if (box().querySelector("[data-said]")?.parentElement.dataset.kind === "wait") say("", "");
+  }
+
+  async function post(address, body, type) {
+    const token = box()?.querySelector("input[name=__RequestVerificationToken]")?.value ?? "";
+    return fetch(address, {
+      method: "POST",
+      body,
+      headers: { "Content-Type": type, RequestVerificationToken: token },
+      redirect: "manual",
+      signal: AbortSignal.timeout(8000),
+    });
+  }
+
+  function busy(code, on) {
+    for (const button of document.querySelectorAll("[data-move]"))
+      if (button.dataset.sends === code) on ? button.setAttribute("aria-busy", "true") : button.removeAttribute("aria-busy");
+  }
+
+  function settle(item, outcome) {
+    write(read().filter((i) => i.tap.command !== item.tap.command));
+    busy(item.tap.command, false);
+    document.querySelector(`[data-sends="${item.tap.command}"]`)?.removeAttribute("data-sends");
+    sound(outcome.ok);
+    say(outcome.ok ? "yes" : "no", outcome.text);
+    outcomes++;
+    document.documentElement.dataset.benchOutcomes = outcomes;
+    box()?.dispatchEvent(
+      new CustomEvent("moveoutcome", { bubbles: true, detail: { ...outcome, move: item.tap.move, tap: JSON.stringify(item.tap) } }),
+    );
+  }
+
+  async function sendOne(item) {
+    if (Date.now() - item.at > tooOld) {
+      settle(item, { ok: false, text: box()?.dataset.old ?? "", command: item.tap.command, refusals: [] });
+      return true;
+    }
+    let answer;
+    try {
+      answer = await post("bench/moves", JSON.stringify(item.tap), "application/json");
+    } catch {
+      return false;
+    }
+    if (answer.type === "opaqueredirect" || answer.status === 401) {
+      say("wait", box()?.dataset.signin ?? "");
+      return false;
+    }
+    if (answer.status === 403 && !item.again) {
+      // The page's form token is from before a restart: a fresh page has a fresh one, and the tap waits here for it.
+      write(read().map((i) => (i.tap.command === item.tap.command ? { ...i, again: true } : i)));
+      location.reload();
+      return false;
+    }
+    if (answer.status >= 500) return false;
+    const outcome = answer.ok ? await answer.json() : { ok: false, text: box()?.dataset.refused ?? "", command: item.tap.command, refusals: [] };
+    settle(item, outcome);
+    return true;
+  }
+
+  async function sendAll() {
+    if (sending) return;
+    sending = true;
+    try {
+      for (let wait = 500; read().length > 0; ) {
+        if (await sendOne(read()[0])) {
+          wait = 500;
+          continue;
+        }
+        waitingWord();
+        await pause(wait);
+        wait = Math.min(wait * 1.6, 4000);
+      }
+    } finally {
+      sending = false;
+      waitingWord();
+    }
+  }
+
+  function tap(fields, button) {
+    if (button?.hasAttribute("data-sends")) return; // The first touch of this button is still on its way.
+    const made = { command: newId(), ...fields, tappedAt: Math.round(Date.now() + offset) };
+    if (button) button.dataset.sends = made.command;
+    busy(made.command, true);
+    write([...read(), { tap: made, at: Date.now() }]);
+    sendAll();
+  }
+
+  // Fields beside the button (a reading, a choice) travel with the tap.
+  function gathered(button) {
+    const fields = JSON.parse(button.dataset.move);
+    const form = button.closest("[data-move-form]");
+    for (const input of form?.querySelectorAll("[data-tap-field]") ?? []) {
+      const value = input.value.trim().replace(",", ".");
+      if (value === "") continue;
+      fields[input.dataset.tapField] = input.dataset.tapNumber !== undefined ? Number(value) : input.value.trim();
+    }
+    return fields;
+  }
+
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest?.("[data-move]");
+    if (!button || button.disabled || button.getAttribute("aria-disabled") === "true") return;
+    const fields = gathered(button);
+    if (Object.values(fields).some((v) => typeof v === "number" && Number.isNaN(v))) {
+      say("no", box()?.dataset.number ?? "");
+      return;
+    }
+    tap(fields, button);
+  });
+
+  // Scans: from the field, a keyboard-wedge scanner, or the camera.
+  async function find(code) {
+    const into = document.querySelector("[data-scan-into]")?.dataset.scanInto;
+    if (into) {
+      tap({ move: document.querySelector("[data-scan-out]")?.checked ? "scanOut" : "scanIn", code: into, other: code });
+      return;
+    }
+    for (let wait = 500; ; wait = Math.min(wait * 1.6, 4000)) {
+      try {
+        const answer = await fetch(`bench/find?code=${encodeURIComponent(code)}`, { redirect: "manual", signal: AbortSignal.timeout(8000) });
+        if (answer.ok) {
+          const found = await answer.json();
+          sound(Boolean(found.code));
+          if (!found.code) say("no", found.text);
+          else {
+            say("", "");
+            Blazor.navigateTo(`b/${encodeURIComponent(found.code)}`);
+          }
+          return;
+        }
+        if (answer.status < 500) {
+          say("wait", box()?.dataset.signin ?? "");
+          return;
+        }
+      } catch {
+        say("wait", (box()?.dataset.scanWaits ?? "").replace("{0}", code));
+      }
+      await pause(wait);
+    }
+  }
+
+  document.addEventListener("submit", (event) => {
+    const form = event.target.closest?.("form[data-scan]");
+    if (!form) return;
+    event.preventDefault();
+    const field = form.querySelector("input");
+    const code = field.value.trim();
+    if (code === "") say("no", box()?.dataset.empty ?? "");
+    else find(code);
+    field.value = "";
+  });
+
+  // A scanner types faster than any hand and ends with Enter: only then is it taken without a focused field.
+  let typed = "";
+  let last = 0;
+  document.addEventListener("keydown", (event) => {
+    if (event.target.closest?.("input, textarea, select, [contenteditable]") || !box()) return;
+    const quick = event.timeStamp - last < 40;
+    last = event.timeStamp;
+    if (event.key === "Enter") {
+      if (quick && typed.length >= 6) {
+        event.preventDefault();
+        find(typed);
+      }
+      typed = "";
+    } else if (event.key.length === 1) typed = quick ? typed + event.key : event.key;
+  });
+
+  // Camera: the browser's own detector where there is one, else small frames that the server reads.
+  let stream = null;
+  async function openCamera() {
+    const dialog = document.getElementById("bench-camera");
+    if (!dialog) return;
+    try {
+      stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment", width: 960, height: 720 } });
+    } catch {
+      say("no", box()?.dataset.nocamera ?? "");
+      return;
+    }
+    const video = dialog.querySelector("video");
+    video.srcObject = stream;
+    dialog.showModal();
+    await video.play();
+    const code = await look(video, dialog);
+    closeCamera();
+    if (code) find(code);
+  }
+
+  async function look(video, dialog) {
+    const detector = "BarcodeDetector" in globalThis ? new BarcodeDetector({ formats: ["qr_code"] }) : null;
+    const canvas = document.createElement("canvas");
+    while (dialog.open) {
+      const code = detector ? (await detector.detect(video))[0]?.rawValue : await byServer(video, canvas);
+      if (code) return code;
+      await pause(detector ? 120 : 350);
+    }
+    return null;
+  }
+
+  async function byServer(video, canvas) {
+    if (video.videoWidth === 0) return null;
+    canvas.width = Math.min(640, video.videoWidth);
+    canvas.height = Math.round((canvas.width * video.videoHeight) / video.videoWidth);
+    canvas.getContext("2d").drawImage(video, 0, 0, canvas.width, canvas.height);
+    const frame = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.7));
+    try {
+      const answer = await post("bench/frame", frame, "image/jpeg");
+      return answer.ok ? (await answer.json()).code : null;
+    } catch {
+      return null;
+    }
+  }
+
+  function closeCamera() {
+    for (const track of stream?.getTracks() ?? []) track.stop();
+    stream = null;
+    document.getElementById("bench-camera")?.close();
+  }
+
+  document.addEventListener("click", (event) => {
+    if (event.target.closest?.("[data-camera]")) openCamera();
+    if (event.target.closest?.("[data-camera-close]")) closeCamera();
+    const switchSound = event.target.closest?.("[data-bench-sound]");
+    if (switchSound) {
+      const off = localStorage.getItem("bench-sound") !== "off";
+      localStorage.setItem("bench-sound", off ? "off" : "on");
+      switchSound.setAttribute("aria-pressed", String(off));
+    }
+  });
+
+  customElements.define(
+    "bench-outbox",
+    class extends HTMLElement {
+      connectedCallback() {
+        waitingWord();
+        sendAll();
+        askTheTime();
+      }
+    },
+  );
+  addEventListener("online", sendAll);
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && box() && (askTheTime(), sendAll()));
+
+  const register = () => {
+    if (!globalThis.Blazor?.registerCustomEventType) return setTimeout(register, 20);
+    Blazor.registerCustomEventType("moveoutcome", { createEventArgs: (event) => event.detail });
+  };
+  register();
+})();
