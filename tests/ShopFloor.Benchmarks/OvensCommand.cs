@@ -10,51 +10,78 @@ internal static class OvensCommand
     {
         var folder = args.Folder("data");
         var weights = (int)args.Number("weights", 1);
-        var seconds = args.Number("seconds", 30);
         var sizes = args.Numbers("n");
         var only = args.Numbers("only");
-        var chains = (int)args.Number("chains", 2);
-        var seed = (ulong)args.Number("seed", 1);
-        LoadPlanner.Hot = args.Number("hot", LoadPlanner.Hot);
-        LoadPlanner.Cold = args.Number("cold", LoadPlanner.Cold);
         var published = PublishedLoads.Read(Path.Combine(folder, "published.csv"));
-        var files = Directory.GetFiles(Path.Combine(folder, $"weights-{weights}"), "*.dzn").Order(StringComparer.Ordinal);
+        var instances = Path.Combine(folder, $"weights-{weights}");
+        if (!Directory.Exists(instances))
+            throw new InputFault($"The folder '{instances}' is not there.");
         var gaps = new SortedDictionary<int, List<double>>();
-        foreach (var file in files)
+        var proven = new SortedDictionary<int, int>();
+        Console.WriteLine("instance    n        value    published      gap %        bound proven  search s  steps/s  proof s");
+        foreach (var file in Directory.GetFiles(instances, "*.dzn").Order(StringComparer.Ordinal))
         {
             var instance = OvenFile.Read(file);
             var n = instance.Problem.Jobs.Count;
             if ((sizes is not null && !sizes.Contains(n)) || (only is not null && !only.Contains(instance.Number)))
                 continue;
-            var watch = Stopwatch.StartNew();
-            var steps = (long)(args.Number("steps", 0) * 1e6);
-            if (steps == 0)
-                steps = (long)(seconds * StepsPerSecond(instance.Problem, chains));
-            watch.Restart();
-            var plan = LoadPlanner.Plan(instance.Problem, new(seed, steps, chains), null, CancellationToken.None);
-            var perSecond = steps / watch.Elapsed.TotalSeconds;
-            if (args.TryText("out") is { } outDir)
-            {
-                var written = ToWritten(instance.Number, weights, plan);
-                Written.Save(outDir, written.FileName, written);
-            }
-            var known = published.GetValueOrDefault((weights, instance.Number));
-            var gap = 100.0 * (plan.Cost - known) / known;
-            if (!gaps.TryGetValue(n, out var list))
-                gaps[n] = list = [];
-            list.Add(gap);
-            Console.WriteLine(
-                string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"{instance.Number, 3} n {n, 3} {plan.Cost, 12} published {known, 12} {gap, 8:F3} %  {watch.Elapsed.TotalSeconds, 6:F1} s  {perSecond / 1e6:F2} M/s x{chains}"
-                )
-            );
+            var (gap, isProven) = Solve(args, instance, weights, published.GetValueOrDefault((weights, instance.Number)));
+            if (gap is { } percent)
+                Add(gaps, n, percent);
+            proven[n] = proven.GetValueOrDefault(n) + (isProven ? 1 : 0);
         }
+        Console.WriteLine();
+        Console.WriteLine("   n instances  mean gap %  worst gap %  best gap %  below  equal  above  proven");
         foreach (var (n, list) in gaps)
             Console.WriteLine(
-                string.Create(CultureInfo.InvariantCulture, $"n {n, 3}: mean {list.Average():F3} % worst {list.Max():F3} % of {list.Count}")
+                Line(
+                    $"{n, 4} {list.Count, 9} {list.Average(), 11:F3} {list.Max(), 12:F3} {list.Min(), 11:F3} {list.Count(g => g < 0), 6} {list.Count(g => g == 0), 6} {list.Count(g => g > 0), 6} {proven[n], 7}"
+                )
             );
         return 0;
+    }
+
+    private static (double? Gap, bool Proven) Solve(Arguments args, OvenInstance instance, int weights, long published)
+    {
+        var chains = (int)args.Number("chains", 2);
+        var seeds = args.Numbers("seeds") ?? [1];
+        var prove = args.Number("prove", 0);
+        var steps = (long)(args.Number("steps", 0) * 1e6);
+        if (steps == 0)
+            steps = (long)(args.Number("seconds", 30) * StepsPerSecond(instance.Problem, chains));
+        var watch = Stopwatch.StartNew();
+        var plans = seeds
+            .Select(seed =>
+                LoadPlanner.Plan(
+                    instance.Problem,
+                    new((ulong)seed, steps, chains, 32, (int)args.Number("windows", 0)),
+                    null,
+                    CancellationToken.None
+                )
+            )
+            .ToArray();
+        var seconds = watch.Elapsed.TotalSeconds / seeds.Length;
+        watch.Restart();
+        var plan = plans.MinBy(p => p.Cost)!;
+        var proven = plan.Cost == plan.Bound;
+        if (prove > 0 && !proven)
+        {
+            var proof = LoadProof.Search(instance.Problem, plan, prove, (int)args.Number("workers", 8), CancellationToken.None);
+            (plan, proven) = (proof.Plan with { Bound = proof.Bound }, proof.Proven);
+        }
+        if (args.TryText("out") is { } folder)
+        {
+            var written = ToWritten(instance.Number, weights, plan);
+            Written.Save(folder, written.FileName, written);
+        }
+        var value = prove > 0 ? plan.Cost : plans.Average(p => p.Cost);
+        double? gap = published > 0 ? 100 * (value - published) / published : null;
+        Console.WriteLine(
+            Line(
+                $"{instance.Number, 8} {instance.Problem.Jobs.Count, 4} {value, 12:F0} {published, 12} {gap, 10:F3} {plan.Bound, 12} {(proven ? "yes" : "no"), 6} {seconds, 9:F1} {steps / seconds / 1e6, 7:F2}M {watch.Elapsed.TotalSeconds, 8:F1}"
+            )
+        );
+        return (gap, proven);
     }
 
     private static WrittenLoads ToWritten(int instance, int weights, LoadPlan plan) =>
@@ -65,27 +92,52 @@ internal static class OvensCommand
             [.. plan.Loads.Select(l => new WrittenBatch(l.Oven + 1, l.Family + 1, l.Start, l.End, [.. l.Jobs.Select(j => j + 1)]))]
         );
 
-    // Measured on runs that double until one is long enough for the clock, so that the time limit only chooses the number of steps.
+    // Measured on runs that double until one is long enough for the clock: the time limit only chooses the number of steps.
     private static double StepsPerSecond(LoadProblem problem, int chains)
     {
         for (long steps = 1 << 17; ; steps *= 2)
         {
             var watch = Stopwatch.StartNew();
             LoadPlanner.Plan(problem, new(1, steps, chains), null, CancellationToken.None);
-            if (watch.Elapsed.TotalSeconds > 0.25)
+            if (watch.Elapsed.TotalSeconds > 0.25 || steps > 1 << 30)
                 return steps / watch.Elapsed.TotalSeconds;
         }
     }
+
+    private static void Add(SortedDictionary<int, List<double>> gaps, int n, double gap)
+    {
+        if (!gaps.TryGetValue(n, out var list))
+            gaps[n] = list = [];
+        list.Add(gap);
+    }
+
+    private static string Line(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }
 
+/// <summary>The published best values.</summary>
 internal static class PublishedLoads
 {
-    public static Dictionary<(int Weights, int Instance), long> Read(string file) =>
-        File.ReadAllLines(file)
-            .Skip(1)
-            .Select(l => l.Split(','))
-            .ToDictionary(
-                w => (int.Parse(w[0], CultureInfo.InvariantCulture), int.Parse(w[1], CultureInfo.InvariantCulture)),
-                w => long.Parse(w[6], CultureInfo.InvariantCulture)
-            );
+    public static Dictionary<(int Weights, int Instance), long> Read(string file)
+    {
+        var best = new Dictionary<(int, int), long>();
+        if (!File.Exists(file))
+        {
+            Console.WriteLine($"No published values: '{file}' is absent.");
+            return best;
+        }
+        var lines = File.ReadAllLines(file);
+        for (var at = 1; at < lines.Length; at++)
+        {
+            var words = lines[at].Split(',');
+            if (
+                words.Length < 7
+                || !int.TryParse(words[0], NumberStyles.None, CultureInfo.InvariantCulture, out var weights)
+                || !int.TryParse(words[1], NumberStyles.None, CultureInfo.InvariantCulture, out var instance)
+                || !long.TryParse(words[6], NumberStyles.None, CultureInfo.InvariantCulture, out var value)
+            )
+                throw InputFault.At(file, at + 1, "Weights, instance and published best must be whole numbers.");
+            best[(weights, instance)] = value;
+        }
+        return best;
+    }
 }

@@ -59,7 +59,7 @@ public sealed class FewestSurfaces
 
     private FillSearch Start(int count)
     {
-        var next = new FillSearch(task, items, Enumerable.Repeat(surface, count).ToArray(), seed + (ulong)count);
+        var next = new FillSearch(task, Enumerable.Repeat(surface, count).ToArray()).Begin(items, seed + (ulong)count);
         next.Greedy();
         return next;
     }
@@ -69,7 +69,7 @@ public sealed class FewestSurfaces
         var count = Bound;
         while (true)
         {
-            var first = new FillSearch(task, items, Enumerable.Repeat(surface, count).ToArray(), seed);
+            var first = new FillSearch(task, Enumerable.Repeat(surface, count).ToArray()).Begin(items, seed);
             if (first.Greedy())
                 return [.. first.Places];
             count++;

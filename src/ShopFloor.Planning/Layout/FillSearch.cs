@@ -8,16 +8,19 @@ namespace ShopFloor.Planning.Layout;
 internal sealed class FillSearch
 {
     private readonly LayoutTask task;
-    private readonly int[] items;
+
+    // Accepted worsening, as a share of the mean area of a piece.
+    private const double Warmth = 0.02;
+    private readonly List<int> items = [];
     private readonly int[] surfaces;
-    private readonly SeededRandom random;
+    private SeededRandom random = new(0);
     private readonly FreeSpace[] empty;
     private readonly FreeSpace[] space;
     private readonly List<int>[] on;
     private readonly List<int> left = [];
     private readonly Place[] place;
     private readonly double[] weight;
-    private readonly int smallest;
+    private int smallest;
     private readonly Place[] tried;
     private readonly List<int> pool = [];
     private readonly double[] key;
@@ -25,43 +28,42 @@ internal sealed class FillSearch
     private double energy;
     private double temperature;
 
-    /// <summary>Prepares the search; nothing is placed yet.</summary>
+    /// <summary>Prepares the surfaces; <see cref="Begin"/> then names the pieces.</summary>
     /// <param name="task">The pieces and surfaces.</param>
-    /// <param name="items">The pieces to lay, by position in the task.</param>
     /// <param name="surfaces">The surfaces to use, by position in the task; one may come several times and then counts as several.</param>
-    /// <param name="seed">Fixes the random choices.</param>
-    public FillSearch(LayoutTask task, ReadOnlySpan<int> items, ReadOnlySpan<int> surfaces, ulong seed)
+    public FillSearch(LayoutTask task, ReadOnlySpan<int> surfaces)
     {
         this.task = task;
-        this.items = items.ToArray();
         this.surfaces = surfaces.ToArray();
-        Array.Sort(this.items, (a, b) => task.Rank[a] - task.Rank[b]);
-        random = new(seed);
         place = new Place[task.Width.Length];
         tried = new Place[task.Width.Length];
         key = new double[task.Width.Length];
-        weight = new double[task.Width.Length];
+        weight = [.. Enumerable.Range(0, task.Width.Length).Select(i => (double)task.Width[i] * task.Depth[i])];
+        empty = [.. this.surfaces.Select(Empty)];
+        space = [.. this.surfaces.Select(_ => new FreeSpace())];
+        on = [.. this.surfaces.Select(_ => new List<int>())];
+    }
+
+    /// <summary>Begins anew: nothing is placed.</summary>
+    /// <param name="pieces">The pieces to lay, by position in the task.</param>
+    /// <param name="seed">Fixes the random choices.</param>
+    public FillSearch Begin(ReadOnlySpan<int> pieces, ulong seed)
+    {
+        items.Clear();
+        items.AddRange(pieces);
+        items.Sort((a, b) => task.Rank[a] - task.Rank[b]);
+        random = new(seed);
+        Steps = 0;
         smallest = int.MaxValue;
-        var mean = 0.0;
-        foreach (var i in this.items)
-        {
+        foreach (var i in items)
             smallest = Math.Min(smallest, Math.Min(task.Width[i], task.Depth[i]));
-            mean += (double)task.Width[i] * task.Depth[i];
-        }
-        mean /= Math.Max(1, this.items.Length);
-        foreach (var i in this.items)
-            weight[i] = (double)task.Width[i] * task.Depth[i] / mean;
-        empty = new FreeSpace[this.surfaces.Length];
-        space = new FreeSpace[this.surfaces.Length];
-        on = new List<int>[this.surfaces.Length];
-        for (var s = 0; s < this.surfaces.Length; s++)
-        {
-            empty[s] = Empty(this.surfaces[s]);
-            space[s] = new();
-            on[s] = [];
-        }
-        left.AddRange(this.items);
+        foreach (var list in on)
+            list.Clear();
+        left.Clear();
+        left.AddRange(items);
         energy = Energy(left);
+        temperature = items.Count == 0 ? 0 : Warmth * energy / items.Count;
+        return this;
     }
 
     /// <summary>Steps used so far.</summary>
@@ -77,11 +79,14 @@ internal sealed class FillSearch
     public IReadOnlyList<int> Left => left;
 
     /// <summary>Tries the plain orders and keeps the best; true when everything lies.</summary>
-    public bool Greedy()
+    /// <param name="most">How many of the plain orders to try.</param>
+    public bool Greedy(int most = int.MaxValue)
     {
         foreach (var order in Enum.GetValues<PlainOrder>())
         foreach (var fit in Fits)
         {
+            if (most-- <= 0)
+                return false;
             foreach (var i in items)
                 key[i] = order.Key(task, i);
             pool.Clear();
@@ -143,7 +148,6 @@ internal sealed class FillSearch
         SortPool();
         var fit = Fits[random.Next(4)];
         var next = Lay(n, chosen, fit, random.Next(2) == 0);
-        temperature = 0.02;
         if (next <= energy - temperature * Math.Log(1 - random.NextUnit()))
             Keep(n, chosen);
     }

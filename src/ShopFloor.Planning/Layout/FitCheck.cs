@@ -11,6 +11,7 @@ public sealed class FitCheck
     private readonly long effort;
     private readonly int[] all;
     private readonly long room;
+    private readonly FillSearch search;
     private readonly Dictionary<UInt128, bool> known = [];
 
     /// <summary>Prepares the questions.</summary>
@@ -21,6 +22,7 @@ public sealed class FitCheck
         this.task = task;
         this.effort = effort;
         all = [.. Enumerable.Range(0, task.Surfaces.Count).OrderBy(s => task.Surfaces[s].Clear).ThenBy(s => task.Surfaces[s].Area)];
+        search = new(task, all);
         for (var s = 0; s < task.Surfaces.Count; s++)
             room += (long)task.SurfaceWidth[s] * task.SurfaceDepth[s];
     }
@@ -45,6 +47,16 @@ public sealed class FitCheck
         return answer;
     }
 
+    /// <summary>A quick test by one plain order alone: false may be wrong, true never is.</summary>
+    /// <param name="pieces">Positions in the task's footprints, each at most once, in any order.</param>
+    public bool FitsAtOnce(ReadOnlySpan<int> pieces)
+    {
+        long need = 0;
+        foreach (var i in pieces)
+            need += (long)task.Width[i] * task.Depth[i];
+        return need <= room && search.Begin(pieces, 1).Greedy(1);
+    }
+
     /// <summary>The places of the pieces, straight in rows where that is as good; null when no way was found.</summary>
     /// <param name="pieces">Positions in the task's footprints, each at most once, in any order.</param>
     public IReadOnlyList<Place>? TryPlace(ReadOnlySpan<int> pieces) =>
@@ -57,7 +69,7 @@ public sealed class FitCheck
         foreach (var i in pieces)
             if (!Array.Exists(all, s => task.MayLie(i, s)))
                 return null;
-        var search = new FillSearch(task, pieces, all, 1);
+        search.Begin(pieces, 1);
         if (search.Greedy())
             return [.. search.Places];
         if (effort == 0)

@@ -35,7 +35,7 @@ internal sealed partial class LoadState
                 DraftInto(j, load);
             else
                 DraftAlone(j, o, p);
-            if (!RoomFor(load >= 0 ? draftB : draftNew))
+            if (!RoomFor(load >= 0 ? draftB : draftNew, true))
                 continue;
             Apply(delta);
             return true;
@@ -64,5 +64,15 @@ internal sealed partial class LoadState
         Clear();
         draftNew.Begin(-1, o, p, model.Family[j]);
         draftNew.Add(j);
+    }
+
+    /// <summary>Puts a load behind the last one of its oven.</summary>
+    public void Append(PlannedLoad load)
+    {
+        Clear();
+        draftNew.Begin(-1, load.Oven, length[load.Oven], load.Family);
+        foreach (var j in load.Jobs)
+            draftNew.Add(j);
+        Apply(Price());
     }
 }

@@ -17,8 +17,9 @@ internal sealed class LoadModel
         Release = [.. chosen.Select(j => j.Release)];
         Due = [.. chosen.Select(j => j.Due)];
         Size = [.. chosen.Select(j => j.Size)];
-        Eligible = [.. chosen.Select(j => j.Ovens.Aggregate(0UL, (mask, o) => mask | (1UL << o)))];
-        OvensOf = [.. chosen.Select(j => j.Ovens.Distinct().Order().ToArray())];
+        var room = problem.Room?.Invoke();
+        OvensOf = [.. jobs.Select(j => LoadFaults.OvensFor(problem, room, j))];
+        Eligible = [.. OvensOf.Select(list => list.Aggregate(0UL, (mask, o) => mask | (1UL << o)))];
         LateWeight = [.. chosen.Select(j => problem.Weights.Lateness * j.Weight)];
         Capacity = [.. problem.Ovens.Select(o => o.Capacity)];
         First = [.. problem.Ovens.Select(o => o.FirstFamily)];
@@ -38,6 +39,7 @@ internal sealed class LoadModel
         LatePrice = w.LateJob;
         LoadPrice = w.Load;
         CountsLateness = w.Lateness > 0;
+        MeanLateWeight = N == 0 ? 0 : LateWeight.Sum() / N;
     }
 
     public LoadProblem Problem { get; }
@@ -68,6 +70,14 @@ internal sealed class LoadModel
     public long LatePrice { get; }
     public long LoadPrice { get; }
     public bool CountsLateness { get; }
+    public long MeanLateWeight { get; }
+
+    /// <summary>The loads of a plan of this problem with jobs by the numbers used here.</summary>
+    public List<PlannedLoad> Inside(IReadOnlyList<PlannedLoad> loads)
+    {
+        var number = JobAt.Select((at, j) => (at, j)).ToDictionary(p => p.at, p => p.j);
+        return [.. loads.Select(l => l with { Jobs = [.. l.Jobs.Select(at => number[at])] })];
+    }
 
     /// <summary>What one job adds when its load ends at a given second.</summary>
     public long LateCost(int job, int end) => end <= Due[job] ? 0 : LatePrice + (CountsLateness ? LateWeight[job] * (end - Due[job]) : 0);

@@ -74,6 +74,11 @@ public abstract class LoadRoom
     /// <param name="oven">The oven, counted from 0.</param>
     /// <param name="jobs">Positions of the jobs, in any order.</param>
     public abstract bool Fits(int oven, ReadOnlySpan<int> jobs);
+
+    /// <summary>A quick test for the first plan: false may be wrong, true never is.</summary>
+    /// <param name="oven">The oven, counted from 0.</param>
+    /// <param name="jobs">Positions of the jobs, in any order.</param>
+    public virtual bool FitsAtOnce(int oven, ReadOnlySpan<int> jobs) => Fits(oven, jobs);
 }
 
 /// <summary>One planned load.</summary>
@@ -92,5 +97,6 @@ public sealed record LeftOutJob(int Job, string Text);
 /// <summary>Loads by oven and start, with their cost.</summary>
 /// <param name="Loads">The loads.</param>
 /// <param name="Cost">Weighted objective of the planned jobs.</param>
+/// <param name="Bound">No plan of these jobs costs less.</param>
 /// <param name="LeftOut">Jobs that are in no load, with reasons.</param>
-public sealed record LoadPlan(IReadOnlyList<PlannedLoad> Loads, long Cost, IReadOnlyList<LeftOutJob> LeftOut);
+public sealed record LoadPlan(IReadOnlyList<PlannedLoad> Loads, long Cost, long Bound, IReadOnlyList<LeftOutJob> LeftOut);

@@ -10,7 +10,8 @@ internal sealed partial class LoadState
     public const long Impossible = long.MaxValue / 4;
 
     private readonly LoadModel model;
-    private readonly LoadRoom? room;
+    private readonly int[] asked;
+    private LoadRoom? room;
 
     // Per load.
     private readonly int[] family;
@@ -46,7 +47,7 @@ internal sealed partial class LoadState
     public LoadState(LoadModel model)
     {
         this.model = model;
-        room = model.Problem.Room?.Invoke();
+        asked = new int[model.N];
         draftA = new(model);
         draftB = new(model);
         draftNew = new(model);

@@ -114,8 +114,17 @@ internal sealed partial class LoadState
         return true;
     }
 
-    // Asks for the lay-out of every load that gained a job or changed its oven.
-    private bool RoomFor(LoadDraft draft) => room is null || draft.Count <= 1 || room.Fits(draft.Oven, draft.Jobs.AsSpan(0, draft.Count));
+    // Asks for the lay-out of a load that gained a job or changed its oven; alone every job fits an eligible oven.
+    private bool RoomFor(LoadDraft draft, bool atOnce = false)
+    {
+        if (model.Problem.Room is not { } factory || draft.Count <= 1)
+            return true;
+        room ??= factory();
+        for (var k = 0; k < draft.Count; k++)
+            asked[k] = model.JobAt[draft.Jobs[k]];
+        var jobs = asked.AsSpan(0, draft.Count);
+        return atOnce ? room.FitsAtOnce(draft.Oven, jobs) : room.Fits(draft.Oven, jobs);
+    }
 
     // Makes the drafts come true.
     private void Apply(long delta)
