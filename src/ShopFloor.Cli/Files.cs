@@ -1,0 +1,43 @@
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Cli;
+
+/// <summary>Reading and writing the two kinds of file, with messages a person can act on.</summary>
+internal static class Files
+{
+    public static byte[] Bytes(string path)
+    {
+        try
+        {
+            return File.ReadAllBytes(path);
+        }
+        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            throw new BadInputException($"{path}: cannot be read: {trouble.Message}");
+        }
+    }
+
+    public static void Write(string path, byte[] bytes)
+    {
+        try
+        {
+            File.WriteAllBytes(path, bytes);
+        }
+        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            throw new BadInputException($"{path}: cannot be written: {trouble.Message}");
+        }
+    }
+
+    public static Day Day(string path, out string sha)
+    {
+        var bytes = Bytes(path);
+        sha = Fingerprint.Sha256(bytes);
+        return Good(DayReader.Read(bytes, path));
+    }
+
+    public static Plan Plan(string path) => Good(PlanReader.Read(Bytes(path), path));
+
+    private static T Good<T>(ReadResult<T> result)
+        where T : class => result.IsOk ? result.Value : throw new BadInputException(string.Join(Environment.NewLine, result.Problems));
+}

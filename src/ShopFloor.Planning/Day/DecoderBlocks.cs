@@ -1,0 +1,412 @@
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>Blocks: everything that hangs together by longest waits is placed together, and pushed back together when it must wait.</summary>
+internal sealed partial class Decoder
+{
+    private const int Waiting = 0;
+    private const int InProgress = 1;
+    private const int Done = 2;
+    private const int GaveUp = 3;
+
+    private readonly int[] release;
+    private readonly int[] inBlock;
+    private readonly int[] blockMark;
+    private readonly bool[] pinDropped;
+    private int blockCount;
+
+    /// <summary>One thing to place: a node, or a whole group as the complement of its position.</summary>
+    private readonly record struct Op(int Code, int Stage, bool IsGroup, int Rank, int StepNumber)
+    {
+        /// <summary>Early stages first, and within a stage piece after piece before the batch that they join.</summary>
+        public static int Compare(Op one, Op other)
+        {
+            var c = other.Stage.CompareTo(one.Stage);
+            if (c == 0)
+                c = one.IsGroup.CompareTo(other.IsGroup);
+            if (c == 0)
+                c = one.Rank.CompareTo(other.Rank);
+            return c != 0 ? c : one.StepNumber.CompareTo(other.StepNumber);
+        }
+    }
+
+    private bool PlaceGroup(int g)
+    {
+        if (groupState[g] != Waiting)
+            return groupState[g] == Done;
+        if (AllFailed(g))
+        {
+            groupState[g] = GaveUp;
+            return false;
+        }
+        return PlaceBlock(~g);
+    }
+
+    private bool AllFailed(int g)
+    {
+        foreach (var n in groups[g].Nodes)
+            if (!Failed[nodes[n].Piece])
+                return false;
+        return true;
+    }
+
+    /// <summary>Places the block around a node or group, and before it whatever it follows.</summary>
+    private bool PlaceBlock(int seed)
+    {
+        var ops = new List<Op>();
+        var id = ++blockCount;
+        var ranks = 0;
+        Collect(seed, id, ops, ref ranks);
+        foreach (var op in ops)
+            if (op.Code < 0)
+                groupState[~op.Code] = InProgress;
+        if (!PlaceWhatIsBefore(ops, id))
+        {
+            GiveUp(ops);
+            return false;
+        }
+        ops.Sort(Op.Compare);
+        for (var i = 0; i < ops.Count; i++)
+            if (ops[i].Code >= 0)
+                inBlock[ops[i].Code] = i;
+            else
+                foreach (var n in groups[~ops[i].Code].Nodes)
+                    inBlock[n] = i;
+        if (!PlaceOps(ops, id) && !(DropPins(ops) && PlaceOps(ops, id)))
+        {
+            GiveUp(ops);
+            return false;
+        }
+        foreach (var op in ops)
+            if (op.Code < 0)
+                groupState[~op.Code] = Done;
+        PlaceWhatFollows(ops);
+        return true;
+    }
+
+    private void GiveUp(List<Op> ops)
+    {
+        foreach (var op in ops)
+            if (op.Code < 0)
+            {
+                groupState[~op.Code] = GaveUp;
+                foreach (var n in groups[~op.Code].Nodes)
+                    Fail(nodes[n].Piece);
+            }
+            else
+                Fail(nodes[op.Code].Piece);
+    }
+
+    private bool DropPins(List<Op> ops)
+    {
+        var any = false;
+        foreach (var op in ops)
+            if (op.Code >= 0)
+                any |= DropPin(op.Code);
+            else
+                foreach (var n in groups[~op.Code].Nodes)
+                    any |= DropPin(n);
+        return any;
+    }
+
+    private bool DropPin(int n)
+    {
+        var has =
+            !pinDropped[n]
+            && !nodes[n].PinIsHard
+            && (nodes[n].PinnedAt >= 0 || nodes[n].PinnedNotBefore > 0 || nodes[n].PinnedStation >= 0);
+        if (has)
+            pinDropped[n] = true;
+        return has;
+    }
+
+    /// <summary>Adds what hangs on the seed by longest waits, in both directions.</summary>
+    private int Collect(int seed, int id, List<Op> ops, ref int ranks)
+    {
+        if (seed >= 0 && groupOf[seed] >= 0 && nodes[seed].IsHeated)
+            seed = ~groupOf[seed];
+        if (seed < 0)
+            return CollectGroup(~seed, id, ops, ref ranks);
+        return CollectNode(seed, id, ops, ref ranks, ranks++);
+    }
+
+    private int CollectGroup(int g, int id, List<Op> ops, ref int ranks)
+    {
+        var group = groups[g];
+        var at = ops.Count;
+        if (group.Family < 0)
+        {
+            var stages = 0;
+            foreach (var n in group.Nodes)
+                if (blockMark[n] != id && !Failed[nodes[n].Piece])
+                    stages = Math.Max(stages, CollectNode(n, id, ops, ref ranks, ranks++));
+            return stages;
+        }
+        foreach (var n in group.Nodes)
+            blockMark[n] = id;
+        ops.Add(default);
+        var stage = 0;
+        foreach (var n in group.Nodes)
+            if (!Failed[nodes[n].Piece])
+                stage = Math.Max(stage, Forward(n, id, ops, ref ranks));
+        stage++;
+        ops[at] = new Op(~g, stage, true, ranks++, 0);
+        StageOf(g, stage);
+        foreach (var n in group.Nodes)
+            if (!Failed[nodes[n].Piece])
+                Backward(n, id, ops, ref ranks, stage, ranks++);
+        return stage;
+    }
+
+    private int[] groupStage = [];
+
+    private void StageOf(int g, int stage)
+    {
+        if (groupStage.Length < groups.Length)
+            Array.Resize(ref groupStage, groups.Length);
+        groupStage[g] = stage;
+    }
+
+    private int CollectNode(int n, int id, List<Op> ops, ref int ranks, int rank)
+    {
+        blockMark[n] = id;
+        var stage = Forward(n, id, ops, ref ranks) + (nodes[n].IsSpray ? 1 : 0);
+        ops.Add(new Op(n, stage, false, rank, nodes[n].StepNumber));
+        Backward(n, id, ops, ref ranks, stage, rank);
+        return stage;
+    }
+
+    /// <summary>Collects what follows a node closely; the number of batches from there on.</summary>
+    private int Forward(int n, int id, List<Op> ops, ref int ranks)
+    {
+        var next = nodes[n].Next;
+        if (next < 0 || !nodes[next].IsTight)
+            return 0;
+        if (blockMark[next] == id)
+            return nodes[next].IsHeated ? groupStage[groupOf[next]] : 0;
+        return Collect(next, id, ops, ref ranks);
+    }
+
+    private void Backward(int n, int id, List<Op> ops, ref int ranks, int stage, int rank)
+    {
+        while (nodes[n].IsTight && nodes[n].Before >= 0 && blockMark[nodes[n].Before] != id)
+        {
+            n = nodes[n].Before;
+            if (nodes[n].IsHeated)
+            {
+                Collect(n, id, ops, ref ranks);
+                return;
+            }
+            blockMark[n] = id;
+            stage += nodes[n].IsSpray ? 1 : 0;
+            ops.Add(new Op(n, stage, false, rank, nodes[n].StepNumber));
+        }
+    }
+
+    private bool PlaceWhatIsBefore(List<Op> ops, int id)
+    {
+        foreach (var op in ops)
+        {
+            if (op.Code >= 0)
+            {
+                if (!PlaceBefore(op.Code, id))
+                    return false;
+                continue;
+            }
+            foreach (var n in groups[~op.Code].Nodes)
+                if (!Failed[nodes[n].Piece] && !PlaceBefore(n, id))
+                    Fail(nodes[n].Piece);
+            if (AllFailed(~op.Code))
+                return false;
+        }
+        return true;
+    }
+
+    private bool PlaceBefore(int n, int id)
+    {
+        var node = nodes[n];
+        if (node.Before < 0)
+            return PlaceAfterPieces(node.Piece);
+        if (Start[node.Before] >= 0 || blockMark[node.Before] == id)
+            return true;
+        return PlaceNode(node.Before);
+    }
+
+    private bool PlaceNode(int n)
+    {
+        if (Start[n] >= 0)
+            return true;
+        var g = groupOf[n];
+        if (g >= 0 && groupState[g] != Waiting)
+            return groupState[g] == Done && Start[n] >= 0;
+        return PlaceBlock(g >= 0 ? ~g : n) && Start[n] >= 0;
+    }
+
+    private bool PlaceAfterPieces(int piece)
+    {
+        foreach (var other in shop.After[piece])
+        {
+            if (shop.LastNode[other] < 0)
+                continue;
+            if (Failed[other] || !PlaceRoute(other))
+                return false;
+        }
+        return true;
+    }
+
+    /// <summary>Places a whole piece, because another waits for it.</summary>
+    private bool PlaceRoute(int piece)
+    {
+        for (var n = shop.FirstNode[piece]; n >= 0; n = nodes[n].Next)
+            if (!PlaceNode(n))
+                return false;
+        return true;
+    }
+
+    /// <summary>What remains of a piece that meets no oven or press any more follows at once.</summary>
+    private void PlaceWhatFollows(List<Op> ops)
+    {
+        foreach (var op in ops)
+        {
+            if (op.Code >= 0)
+                Finish(op.Code);
+            else
+                foreach (var n in groups[~op.Code].Nodes)
+                    if (!Failed[nodes[n].Piece])
+                        Finish(n);
+        }
+    }
+
+    private void Finish(int n)
+    {
+        var next = nodes[n].Next;
+        if (next < 0 || Start[next] >= 0)
+            return;
+        for (var m = next; m >= 0; m = nodes[m].Next)
+            if (nodes[m].IsHeated || (groupOf[m] >= 0 && groupState[groupOf[m]] == InProgress))
+                return;
+        for (var m = next; m >= 0; m = nodes[m].Next)
+            if (!PlaceNode(m))
+            {
+                Fail(nodes[m].Piece);
+                return;
+            }
+    }
+
+    private bool PlaceOps(List<Op> ops, int id)
+    {
+        foreach (var op in ops)
+            if (op.Code >= 0)
+                release[op.Code] = 0;
+            else
+                foreach (var n in groups[~op.Code].Nodes)
+                    release[n] = 0;
+        var start = journal.Count;
+        Span<int> marks = ops.Count <= 512 ? stackalloc int[ops.Count] : new int[ops.Count];
+        var tries = 40 + (4 * ops.Count);
+        for (var i = 0; i < ops.Count; )
+        {
+            marks[i] = journal.Count;
+            var code = ops[i].Code;
+            var need = code >= 0 ? TryNode(code) : TryGroup(~code);
+            if (need < 0)
+            {
+                i++;
+                continue;
+            }
+            var back = need >= Line.Never || --tries < 0 ? -1 : PushBack(code, need, id);
+            if (back < 0)
+            {
+                UndoTo(start);
+                return false;
+            }
+            UndoTo(marks[back]);
+            i = back;
+        }
+        return true;
+    }
+
+    /// <summary>Moves what the op follows closely so late that it can start when it must; the first position that changed, or -1.</summary>
+    private int PushBack(int code, int need, int id)
+    {
+        if (code >= 0)
+            return Push(code, need, id);
+        var first = int.MaxValue;
+        foreach (var n in groups[~code].Nodes)
+            if (!Failed[nodes[n].Piece] && Latest(n) < need)
+            {
+                var at = Push(n, need, id);
+                if (at < 0)
+                    return -1;
+                first = Math.Min(first, at);
+            }
+        return first == int.MaxValue ? -1 : first;
+    }
+
+    private int Push(int n, int need, int id)
+    {
+        var first = int.MaxValue;
+        while (true)
+        {
+            var node = nodes[n];
+            var before = node.Before;
+            if (!node.IsTight && RackLimit(n) >= need)
+                return first == int.MaxValue ? -1 : first;
+            if (before < 0 || blockMark[before] != id || (node.PinnedAt >= 0 && !pinDropped[n] && need > node.PinnedAt))
+                return -1;
+            if (EndOfBefore(n) is var end && Math.Min(Add(end, node.MaxLag), RackLimit(n)) >= need)
+                return first == int.MaxValue ? -1 : first;
+            var shift = need - Math.Min(Add(end, node.MaxLag), RackLimit(n));
+            var wanted = Start[before] + shift;
+            first = Math.Min(first, inBlock[before]);
+            foreach (var member in Members(before))
+                release[member] = Math.Max(release[member], wanted);
+            (n, need) = (before, wanted);
+        }
+    }
+
+    private ReadOnlySpan<int> Members(int n) => nodes[n].IsHeated ? groups[groupOf[n]].Nodes : new ReadOnlySpan<int>(in SelfOf(n));
+
+    private ref readonly int SelfOf(int n)
+    {
+        self[0] = n;
+        return ref self[0];
+    }
+
+    private readonly int[] self = new int[1];
+
+    private static int Add(int time, int lag) => lag >= Line.Never ? Line.Never : time + lag;
+
+    private int EndOfBefore(int n)
+    {
+        var node = nodes[n];
+        if (node.Before >= 0)
+            return End[node.Before];
+        return node.GivenBatch >= 0 ? running[node.GivenBatch]!.End : node.GivenEnd;
+    }
+
+    private int Earliest(int n)
+    {
+        var node = nodes[n];
+        var t = Math.Max(node.Ready, release[n]);
+        if (!pinDropped[n])
+            t = Math.Max(t, Math.Max(node.PinnedNotBefore, node.PinnedAt));
+        else if (node.PinIsHard)
+            t = Math.Max(t, node.PinnedAt);
+        var end = EndOfBefore(n);
+        if (end > int.MinValue)
+            t = Math.Max(t, end + node.MinLag);
+        if (node.Before < 0)
+            foreach (var other in shop.After[node.Piece])
+                t = Math.Max(t, shop.LastNode[other] < 0 ? 0 : End[shop.LastNode[other]]);
+        return t;
+    }
+
+    private int Latest(int n)
+    {
+        var node = nodes[n];
+        var end = EndOfBefore(n);
+        var t = end > int.MinValue ? Add(end, node.MaxLag) : Line.Never;
+        t = Math.Min(t, RackLimit(n));
+        return node.PinnedAt >= 0 && (node.PinIsHard || !pinDropped[n]) ? Math.Min(t, node.PinnedAt) : t;
+    }
+}

@@ -1,0 +1,126 @@
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>What the placed solution costs. Running work that nothing can change is left out: it is the same for every solution.</summary>
+internal sealed partial class Decoder
+{
+    /// <summary>When a piece is finished.</summary>
+    public int PieceEnd(int p)
+    {
+        if (shop.LastNode[p] >= 0)
+            return End[shop.LastNode[p]];
+        var (end, batch) = shop.Given[p];
+        return batch >= 0 && running[batch] is { } placed ? placed.End : Math.Max(end, int.MinValue / 4);
+    }
+
+    public long Cost()
+    {
+        var w = shop.Day.Weights;
+        var (lateS, late) = (0L, 0L);
+        for (var p = 0; p < Failed.Length; p++)
+            if (!Failed[p] && PieceEnd(p) - (long)shop.Pieces[p].PromiseS is var over and > 0)
+            {
+                lateS += over * shop.Pieces[p].Weight;
+                late++;
+            }
+        var (dwell, loads, finish) = (0L, 0L, 0);
+        foreach (var placed in Placed)
+        {
+            if (shop.Heated[placed.Place].IsOven)
+            {
+                loads++;
+                dwell += placed.UnloadStart - placed.DwellStart;
+            }
+            finish = Math.Max(finish, placed.End);
+        }
+        foreach (var placed in running)
+            finish = Math.Max(finish, placed?.End ?? 0);
+        for (var n = 0; n < nodes.Length; n++)
+            if (Start[n] >= 0)
+                finish = Math.Max(finish, End[n]);
+        var shakes = rounds.Sum(list => list.Count(r => r.Given < 0));
+        return (w.LeftOut * FailedCount)
+            + (w.LateS * lateS)
+            + (w.LatePieces * late)
+            + (w.OvertimeS * Overtime())
+            + (w.OvenLoads * loads)
+            + (w.OvenS * dwell)
+            + (w.Shakes * shakes)
+            + (w.SetPoints * SetPoints())
+            + (w.FinishS * finish)
+            + (w.Changed * Changed());
+    }
+
+    private long SetPoints()
+    {
+        var count = 0L;
+        foreach (var line in heated)
+            for (var i = 0; i < line.Count; i++)
+                if (line.IsChange(i) && line.ToAt(i) != shop.Day.RoomTenthsC)
+                    count++;
+        return count;
+    }
+
+    private long Changed()
+    {
+        if (shop.Day.Published is not { } published)
+            return 0;
+        var count = 0L;
+        for (var n = 0; n < nodes.Length; n++)
+        {
+            var (start, station) = shop.Published[n];
+            if (
+                start != NotPublished
+                && Start[n] >= 0
+                && (Math.Abs((long)Start[n] - start) > published.MovedS || StationName(n) != station)
+            )
+                count++;
+        }
+        return count;
+    }
+
+    /// <summary>When what a node follows ends.</summary>
+    public int EndBefore(int n) => EndOfBefore(n);
+
+    public HeatLine[] Heated => heated;
+
+    public const int NotPublished = int.MinValue;
+
+    public string StationName(int n) =>
+        nodes[n].IsHeated ? shop.Heated[StationOf[n]].Station.Id
+        : nodes[n].IsSpray ? shop.Booths[StationOf[n]].Id
+        : shop.Benches[StationOf[n]].Id;
+
+    private long Overtime()
+    {
+        if (overtimeUntil <= 0)
+            return 0;
+        var sum = 0L;
+        for (var n = 0; n < nodes.Length; n++)
+            if (Start[n] >= 0 && !nodes[n].IsHeated)
+                sum += Overtime(PersonOf[n], Start[n], End[n]);
+        foreach (var placed in Placed)
+            if (shop.Heated[placed.Place].IsOven)
+                sum +=
+                    Overtime(placed.LoadPerson, placed.Start, placed.DwellStart)
+                    + Overtime(placed.UnloadPerson, placed.UnloadStart, placed.End);
+            else
+                sum += Overtime(placed.LoadPerson, placed.Start, placed.End);
+        foreach (var placed in running)
+            if (placed is { UnloadPerson: >= 0 })
+                sum += Overtime(placed.UnloadPerson, placed.UnloadStart, placed.End);
+        for (var b = 0; b < rounds.Length; b++)
+            foreach (var round in rounds[b])
+                if (round.Given < 0)
+                    sum += Overtime(round.Person, round.ShakeStart, round.ShakeStart + shop.Coatings[round.Coating].ShakeS);
+        return sum;
+    }
+
+    private long Overtime(int person, int from, int to)
+    {
+        var sum = 0L;
+        foreach (var shift in shop.People[person].Shifts)
+            if (shift.NormalToS < to && from < shift.ToS)
+                sum += Math.Max(0, Math.Min(to, shift.ToS) - Math.Max(from, shift.NormalToS));
+        return sum;
+    }
+}

@@ -1,0 +1,157 @@
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>Work that already runs is put first and never moves; what it leaves open (an unload, the end of a dwell) is chosen here.</summary>
+internal sealed partial class Decoder
+{
+    private readonly int[] givenRack;
+
+    /// <summary>For each running batch what was placed, or null for rounds.</summary>
+    public PlacedBatch?[] RunningPlaced => running;
+
+    private void PlaceRunning()
+    {
+        Array.Fill(givenRack, -1);
+        foreach (var task in shop.Running.Tasks)
+            Claim(task);
+        for (var b = 0; b < shop.Running.Batches.Length; b++)
+            PlaceRunning(b, shop.Running.Batches[b]);
+        for (var p = 0; p < shop.Pieces.Length; p++)
+            OpenRunningRest(p);
+    }
+
+    private void Claim(PlanTask task)
+    {
+        var end = task.EndS ?? 0;
+        if (task.Person is { } id && Array.FindIndex(shop.People, x => x.Id == id) is var person and >= 0 && end > 0)
+            people[person].Block(task.StartS, end);
+        for (var b = 0; b < benches.Length; b++)
+            if (shop.Benches[b].Id == task.Station && end > 0)
+                ClaimBench(b, task.StartS, end);
+        for (var h = 0; h < heated.Length; h++)
+            if (shop.Heated[h].Station.Id == task.Station && task.Kind == TaskKinds.SetPoint)
+                heated[h].Add(task.StartS, end, task.ToTenthsC ?? 0, true, task.FromTenthsC ?? 0, false);
+        for (var b = 0; b < booths.Length; b++)
+            if (shop.Booths[b].Id == task.Station && end > 0)
+                booths[b].Block(task.StartS, end);
+    }
+
+    private void ClaimBench(int b, int from, int to)
+    {
+        foreach (var line in benches[b])
+            if (line.IsFree(0, to) || ReferenceEquals(line, benches[b][^1]))
+            {
+                line.Block(from, to);
+                return;
+            }
+    }
+
+    private void PlaceRunning(int b, RunningBatch batch)
+    {
+        running[b] = null;
+        if (batch.Place < 0)
+            return;
+        if (batch.Batch.Kind == BatchKinds.Round)
+            PlaceRunningRound(b, batch);
+        else if (batch.IsLoad)
+            PlaceRunningLoad(b, batch);
+        else if (batch.Press is { EndS: { } end } press)
+        {
+            heated[batch.Place].Add(press.StartS, end, batch.Batch.TenthsC ?? 0, false, 0, false);
+            running[b] = new PlacedBatch(-1, b, batch.Place, press.StartS, press.StartS, end, end, -1, -1);
+        }
+    }
+
+    private void PlaceRunningLoad(int b, RunningBatch batch)
+    {
+        var loadEnd = batch.Load?.EndS ?? batch.Dwell?.StartS ?? 0;
+        var start = batch.Load?.StartS ?? loadEnd;
+        var dwellStart = batch.Dwell?.StartS ?? loadEnd;
+        var person = -1;
+        int unload;
+        if (batch.Unload is { } given)
+            unload = given.StartS;
+        else if (batch.Dwell?.EndS is { } fixedEnd)
+        {
+            unload = fixedEnd;
+            AnyPerson(StationKind.Oven, unload, batch.UnloadS, out person);
+        }
+        else
+            unload = AnyPerson(
+                StationKind.Oven,
+                Math.Max(Math.Max(1, dwellStart + 1), dwellStart + batch.DwellMin),
+                batch.UnloadS,
+                out person
+            );
+        unload = Math.Min(unload, shop.Horizon);
+        var end = batch.Unload?.EndS ?? unload + batch.UnloadS;
+        if (person >= 0)
+            people[person].Block(unload, end);
+        heated[batch.Place].Add(start, end, batch.Batch.TenthsC ?? 0, false, 0, false);
+        running[b] = new PlacedBatch(-1, b, batch.Place, start, dwellStart, unload, end, -1, person);
+    }
+
+    private void PlaceRunningRound(int b, RunningBatch batch)
+    {
+        var coating = Array.FindIndex(shop.Coatings, c => c.Id == batch.Batch.Coating);
+        var can = Array.FindIndex(shop.Cans[coating], c => c.Id == batch.Batch.Can);
+        foreach (var spray in batch.Sprays)
+            canLeft[coating][can] -= UlOf(spray);
+        var last = batch.Sprays.Append(batch.Shake).OfType<PlanTask>().Max(t => t.EndS ?? 0);
+        var person = Array.FindIndex(shop.People, p => p.Id == (batch.Shake ?? batch.Sprays.FirstOrDefault())?.Person);
+        // A round with a shake and no spray yet needs at least one; any other running round is left as it is.
+        rounds[batch.Place]
+            .Add(
+                new Round
+                {
+                    Coating = coating,
+                    Can = can,
+                    Person = Math.Max(0, person),
+                    ShakeStart = batch.Shake?.StartS ?? 0,
+                    End = last,
+                    Sprays = batch.Sprays.Length,
+                    Given = b,
+                }
+            );
+    }
+
+    private int UlOf(PlanTask spray)
+    {
+        var piece = Array.Find(shop.Pieces, p => p.Id == spray.Piece);
+        return piece is not null && spray.Step is { } k ? piece.Route[k - 1].Ul : 0;
+    }
+
+    private void OpenRunningRest(int p)
+    {
+        if (shop.Running.Rest[p] is { } task)
+        {
+            var rack = Array.FindIndex(shop.Racks, r => r.Id == task.Station);
+            givenRack[p] = rack;
+            if (shop.AmpleRack < 0 && rack >= 0)
+                rests.Add(new Rest(rack, ~p, task.StartS, task.EndS ?? Line.Never, shop.RackArea(rack, p)));
+            return;
+        }
+        var first = shop.FirstNode[p];
+        if (first < 0 || nodes[first].RestStep == 0)
+            return;
+        // The rest after a running task or load: its end is known now, so its place on a rack is too.
+        var end = EndOfBefore(first);
+        givenRack[p] = shop.AmpleRack >= 0 ? shop.AmpleRack : FirstFreeRack(p, end, nodes[first].MinLag);
+        if (givenRack[p] < 0)
+            Fail(p);
+        else if (shop.AmpleRack < 0)
+            rests.Add(new Rest(givenRack[p], ~p, end, Line.Never, shop.RackArea(givenRack[p], p)));
+    }
+
+    private int FirstFreeRack(int piece, int from, int shortest)
+    {
+        for (var r = 0; r < shop.Racks.Length; r++)
+            if (FreeRack(r, from, shop.RackArea(r, piece), shortest) == from)
+                return r;
+        return -1;
+    }
+
+    /// <summary>Rack of the rest before a node.</summary>
+    public int RackBefore(Node node) => node.Before >= 0 ? RackOf[node.Before] : givenRack[node.Piece];
+}

@@ -1,0 +1,344 @@
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>Placing one bench task or one spray. Each method answers -1 when placed, else the earliest start that would do
+/// (<see cref="Line.Never"/>: none), so that what leads to it can be pushed back.</summary>
+internal sealed partial class Decoder
+{
+    private readonly List<Round>[] rounds;
+    private readonly int[][] canLeft;
+
+    /// <summary>How long a spray may wait for a round that is already shaken, rather than open a new one.</summary>
+    private const int WaitForRoundS = 600;
+
+    /// <summary>A spray round as it stands.</summary>
+    internal sealed class Round
+    {
+        public int Coating { get; init; }
+
+        public int Can { get; init; }
+
+        public int Person { get; init; }
+
+        public int ShakeStart { get; init; }
+
+        public int End { get; set; }
+
+        public int Sprays { get; set; }
+
+        /// <summary>Position of the running batch that it continues, or -1.</summary>
+        public int Given { get; init; } = -1;
+    }
+
+    public List<Round>[] Rounds => rounds;
+
+    private int TryNode(int n)
+    {
+        var node = nodes[n];
+        if (Failed[node.Piece])
+            return -1;
+        return node.IsSpray ? TrySpray(n) : TryBench(n);
+    }
+
+    private int TryBench(int n)
+    {
+        var node = nodes[n];
+        var (from, latest) = (Earliest(n), Latest(n));
+        while (true)
+        {
+            var t = FindBench(n, from, out var person, out var bench, out var place);
+            if (t > latest || t >= Line.Never)
+                return t;
+            if (RackFrom(n, t + node.Length) is var racked && racked > t + node.Length)
+            {
+                if (racked >= Line.Never)
+                    return Line.Never;
+                from = racked - node.Length;
+                continue;
+            }
+            Take(people, PersonLines, person, t, t + node.Length);
+            if (place >= 0)
+                Take(benches[bench], bench, place, t, t + node.Length);
+            Set(n, t, t + node.Length, person, bench);
+            return -1;
+        }
+    }
+
+    private int FindBench(int n, int from, out int person, out int bench, out int place)
+    {
+        var (best, length) = (Line.Never, nodes[n].Length);
+        person = bench = place = -1;
+        var pinned = pinDropped[n] ? -1 : nodes[n].PinnedStation;
+        for (var b = 0; b < benches.Length; b++)
+        {
+            if (pinned >= 0 && pinned != b)
+                continue;
+            var unlimited = shop.Benches[b].Places is null;
+            foreach (var p in shop.PeopleFor[(int)StationKind.Bench])
+                for (var k = 0; k < (unlimited ? 1 : benches[b].Length); k++)
+                {
+                    var line = unlimited ? baseBenches[b] : benches[b][k];
+                    var t = Both(people[p], line, from, length, best);
+                    if (t >= best)
+                        continue;
+                    (best, person, bench, place) = (t, p, b, unlimited ? -1 : k);
+                    if (best == from)
+                        return best;
+                }
+        }
+        return best;
+    }
+
+    private static int Both(Line one, Line other, int from, int length, int giveUpAt)
+    {
+        var t = from;
+        while (true)
+        {
+            var a = one.Free(t, length);
+            if (a >= giveUpAt)
+                return Line.Never;
+            t = other.Free(a, length);
+            if (t == a)
+                return t;
+            if (t >= giveUpAt)
+                return Line.Never;
+        }
+    }
+
+    private void Set(int n, int start, int end, int person, int station)
+    {
+        (Start[n], End[n], PersonOf[n], StationOf[n]) = (start, end, person, station);
+        journal.Add(new Undo(UndoKind.Node, n, 0, 0, 0));
+        CloseRest(n, start);
+        OpenRest(n, end);
+    }
+
+    private int TrySpray(int n)
+    {
+        var node = nodes[n];
+        var (from, latest) = (Earliest(n), Latest(n));
+        while (true)
+        {
+            var best = FindGrowth(n, from, out var booth, out var round);
+            var fresh = FindFresh(n, from, best - WaitForRoundS, out var freshBooth, out var person, out var can);
+            var grow = best < Line.Never && best - WaitForRoundS <= fresh && (best <= latest || fresh > latest);
+            var t = grow ? best : fresh;
+            if (t > latest || t >= Line.Never)
+                return t;
+            if (RackFrom(n, t + node.Length) is var racked && racked > t + node.Length)
+            {
+                if (racked >= Line.Never)
+                    return Line.Never;
+                from = racked - node.Length;
+                continue;
+            }
+            if (grow)
+                Grow(n, booth, round, t);
+            else
+                Open(n, freshBooth, person, can, t);
+            return -1;
+        }
+    }
+
+    /// <summary>The earliest spray in a round that has already been shaken.</summary>
+    private int FindGrowth(int n, int from, out int booth, out int round)
+    {
+        var (node, best) = (nodes[n], Line.Never);
+        booth = round = -1;
+        var pinned = pinDropped[n] ? -1 : node.PinnedStation;
+        for (var b = 0; b < booths.Length; b++)
+        {
+            if (pinned >= 0 && pinned != b)
+                continue;
+            var list = rounds[b];
+            for (var r = list.Count - 1; r >= 0 && r >= list.Count - 24; r--)
+            {
+                var candidate = list[r];
+                if (candidate.Coating != node.Coating || canLeft[node.Coating][candidate.Can] < node.Step.Ul)
+                    continue;
+                if (candidate.Given >= 0 && candidate.Sprays > 0)
+                    continue;
+                var t = GrowthAt(b, candidate, from, node.Length);
+                if (candidate.Given >= 0 && t < Line.Never)
+                    t = Math.Max(from, t);
+                if (t < best)
+                    (best, booth, round) = (t, b, r);
+            }
+        }
+        return best;
+    }
+
+    private int GrowthAt(int booth, Round round, int from, int length)
+    {
+        var latest = (long)round.End + shop.Coatings[round.Coating].ShakeAgainAfterS;
+        var t = Math.Max(from, round.End);
+        while (t <= latest)
+        {
+            var free = people[round.Person].Free(t, length);
+            var cold = ColdFrom(booth, free, length, out var switchOff);
+            if (cold == free && !switchOff)
+            {
+                var can = shop.Cans[round.Coating][round.Can];
+                var ends = free + length;
+                return free <= latest && booths[booth].IsFree(round.End, ends) && ends <= (can.UseByS ?? Line.Never) ? free : Line.Never;
+            }
+            if (switchOff)
+                return Line.Never;
+            t = cold;
+        }
+        return Line.Never;
+    }
+
+    private void Grow(int n, int booth, int r, int t)
+    {
+        var (round, node) = (rounds[booth][r], nodes[n]);
+        var end = t + node.Length;
+        Take(people, PersonLines, round.Person, t, end);
+        // The gap before it is taken too: nothing else may be done in the booth during a round.
+        Take(booths, BoothLines, booth, round.End, end);
+        journal.Add(new Undo(UndoKind.RoundGrown, booth, r, round.End, node.Step.Ul));
+        round.End = end;
+        round.Sprays++;
+        canLeft[round.Coating][round.Can] -= node.Step.Ul;
+        RoundOf[n] = r;
+        Set(n, t, end, round.Person, booth);
+    }
+
+    private void UndoGrowth(int booth, int r, int end, int ul)
+    {
+        var round = rounds[booth][r];
+        round.End = end;
+        round.Sprays--;
+        canLeft[round.Coating][round.Can] += ul;
+    }
+
+    /// <summary>The earliest spray with a shake just before it.</summary>
+    private int FindFresh(int n, int from, int giveUpAt, out int booth, out int person, out int can)
+    {
+        var (node, best) = (nodes[n], Line.Never);
+        booth = person = can = -1;
+        var shake = shop.Coatings[node.Coating].ShakeS;
+        var pinned = pinDropped[n] ? -1 : node.PinnedStation;
+        for (var b = 0; b < booths.Length; b++)
+        {
+            if (pinned >= 0 && pinned != b)
+                continue;
+            foreach (var p in shop.PeopleFor[(int)StationKind.Booth])
+            {
+                var t = FreshAt(b, p, Math.Max(0, from - shake), shake + node.Length, Math.Min(best, Line.Never));
+                if (t >= Line.Never || t + shake >= best)
+                    continue;
+                var chosen = CanFor(node, t + shake + node.Length);
+                if (chosen >= 0)
+                    (best, booth, person, can) = (t + shake, b, p, chosen);
+            }
+        }
+        return best;
+    }
+
+    private int FreshAt(int booth, int person, int from, int length, int giveUpAt)
+    {
+        var t = from;
+        while (t < giveUpAt)
+        {
+            var free = Both(people[person], booths[booth], t, length, giveUpAt);
+            if (free >= Line.Never)
+                return Line.Never;
+            t = ColdFrom(booth, free, length, out _);
+            if (t == free)
+                return t;
+        }
+        return Line.Never;
+    }
+
+    private int CanFor(Node node, int end)
+    {
+        var cans = shop.Cans[node.Coating];
+        for (var c = 0; c < cans.Length; c++)
+            if (canLeft[node.Coating][c] >= node.Step.Ul && end <= (cans[c].UseByS ?? Line.Never))
+                return c;
+        return -1;
+    }
+
+    /// <summary>Whether no can holds what the node needs any more.</summary>
+    public bool LacksCoating(Node node) => Array.TrueForAll(canLeft[node.Coating], left => left < node.Step.Ul);
+
+    private void Open(int n, int booth, int person, int can, int t)
+    {
+        var node = nodes[n];
+        var (shake, end) = (shop.Coatings[node.Coating].ShakeS, t + node.Length);
+        SwitchOffFor(booth, t - shake, end - t + shake);
+        Take(people, PersonLines, person, t - shake, end);
+        Take(booths, BoothLines, booth, t - shake, end);
+        rounds[booth]
+            .Add(
+                new Round
+                {
+                    Coating = node.Coating,
+                    Can = can,
+                    Person = person,
+                    ShakeStart = t - shake,
+                    End = end,
+                    Sprays = 1,
+                }
+            );
+        canLeft[node.Coating][can] -= node.Step.Ul;
+        journal.Add(new Undo(UndoKind.RoundNew, booth, node.Step.Ul, 0, 0));
+        RoundOf[n] = rounds[booth].Count - 1;
+        Set(n, t, end, person, booth);
+    }
+
+    private void UndoRound(int booth, int ul)
+    {
+        var list = rounds[booth];
+        canLeft[list[^1].Coating][list[^1].Can] += ul;
+        list.RemoveAt(list.Count - 1);
+    }
+
+    /// <summary>The earliest start at which no oven that shares the booth's air is hot; an oven hot to the end can be switched off.</summary>
+    private int ColdFrom(int booth, int from, int length, out bool switchOff)
+    {
+        switchOff = false;
+        var t = from;
+        var ovens = shop.SharedOvens[booth];
+        for (var i = 0; i < ovens.Length; i++)
+        {
+            var (line, place) = (heated[ovens[i]], shop.Heated[ovens[i]]);
+            var cold = line.Cold(t, length, place.Oven!.HotAboveTenthsC);
+            if (cold >= Line.Never)
+            {
+                if (shop.Day.RoomTenthsC > place.Oven.HotAboveTenthsC)
+                    return Line.Never;
+                cold = Math.Max(t, SwitchOffEnd(ovens[i]));
+                switchOff = true;
+            }
+            if (cold == t)
+                continue;
+            t = cold;
+            i = -1;
+            if (t >= Line.Never)
+                return Line.Never;
+        }
+        return t;
+    }
+
+    private int SwitchOffEnd(int h)
+    {
+        var change = shop.Heated[h].ChangeS(heated[h].LastHeld, shop.Day.RoomTenthsC);
+        return Math.Min(Line.Never, heated[h].Taken.Free(heated[h].LastEnd, change) + change);
+    }
+
+    private void SwitchOffFor(int booth, int from, int length)
+    {
+        foreach (var h in shop.SharedOvens[booth])
+        {
+            var oven = shop.Heated[h].Oven!;
+            if (heated[h].Cold(from, length, oven.HotAboveTenthsC) < Line.Never)
+                continue;
+            var end = SwitchOffEnd(h);
+            var change = shop.Heated[h].ChangeS(heated[h].LastHeld, shop.Day.RoomTenthsC);
+            AddChange(h, end - change, end, shop.Day.RoomTenthsC);
+        }
+    }
+}

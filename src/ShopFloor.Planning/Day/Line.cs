@@ -1,0 +1,164 @@
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>The taken times of one person or one place, sorted and disjoint. Search kernel: plain arrays, no checks.</summary>
+internal sealed class Line
+{
+    /// <summary>Later than every time of a day.</summary>
+    public const int Never = 1_000_000_000;
+
+    private const int Hints = 6;
+    private int[] starts;
+    private int[] ends;
+    private int count;
+    private readonly int[] hintLength = new int[Hints];
+    private readonly int[] hintFrom = new int[Hints];
+    private int nextHint;
+
+    public Line(int capacity = 32)
+    {
+        starts = new int[capacity];
+        ends = new int[capacity];
+    }
+
+    public int Count => count;
+
+    public void CopyFrom(Line other)
+    {
+        if (starts.Length < other.count)
+        {
+            starts = new int[other.starts.Length];
+            ends = new int[other.starts.Length];
+        }
+        Array.Copy(other.starts, starts, other.count);
+        Array.Copy(other.ends, ends, other.count);
+        count = other.count;
+        Array.Clear(hintLength);
+    }
+
+    /// <summary>Position of the first interval that ends after the time.</summary>
+    private int FirstEndingAfter(int time)
+    {
+        var (low, high) = (0, count);
+        while (low < high)
+        {
+            var middle = (low + high) >> 1;
+            if (ends[middle] > time)
+                high = middle;
+            else
+                low = middle + 1;
+        }
+        return low;
+    }
+
+    /// <summary>The earliest start at or after <paramref name="from"/> of a free span of this length.</summary>
+    public int Free(int from, int length)
+    {
+        var jump = from;
+        for (var h = 0; h < Hints; h++)
+            if (hintLength[h] != 0 && hintLength[h] <= length && hintFrom[h] > jump)
+                jump = hintFrom[h];
+        var fromHint = jump > from;
+        var t = jump;
+        var first = FirstEndingAfter(t);
+        var i = first;
+        for (; i < count && starts[i] < t + length; i++)
+            t = ends[i];
+        if (t >= Never)
+            return Never;
+        // What was learnt on a long walk spares the next one; it holds because free time only shrinks until something is undone.
+        if (i - first > 24 && (fromHint || NothingBefore(from, length)))
+            Learn(length, t);
+        return t;
+    }
+
+    private bool NothingBefore(int from, int length)
+    {
+        var t = int.MinValue / 2;
+        for (var i = 0; i < count && starts[i] <= from; i++)
+        {
+            if (starts[i] >= t + length)
+                return false;
+            t = ends[i];
+        }
+        return t + length > from;
+    }
+
+    private void Learn(int length, int from)
+    {
+        for (var h = 0; h < Hints; h++)
+            if (hintLength[h] == length)
+            {
+                hintFrom[h] = Math.Max(hintFrom[h], from);
+                return;
+            }
+        (hintLength[nextHint], hintFrom[nextHint]) = (length, from);
+        nextHint = (nextHint + 1) % Hints;
+    }
+
+    /// <summary>Whether nothing is taken in [from, to).</summary>
+    public bool IsFree(int from, int to)
+    {
+        var i = FirstEndingAfter(from);
+        return i >= count || starts[i] >= to;
+    }
+
+    /// <summary>The latest start at or before <paramref name="latest"/>, not before <paramref name="earliest"/>, of a free span; or -1.</summary>
+    public int FreeLatest(int earliest, int latest, int length)
+    {
+        var t = latest;
+        while (t >= earliest)
+        {
+            var i = FirstEndingAfter(t);
+            if (i >= count || starts[i] >= t + length)
+                return t;
+            t = starts[i] - length;
+        }
+        return -1;
+    }
+
+    /// <summary>End of the last interval that ends at or before the time, or the smallest number.</summary>
+    public int EndBefore(int time)
+    {
+        var i = FirstEndingAfter(time);
+        return i == 0 ? int.MinValue : ends[i - 1];
+    }
+
+    public void Add(int from, int to)
+    {
+        var at = FirstEndingAfter(from);
+        if (count == starts.Length)
+        {
+            Array.Resize(ref starts, count * 2);
+            Array.Resize(ref ends, count * 2);
+        }
+        Array.Copy(starts, at, starts, at + 1, count - at);
+        Array.Copy(ends, at, ends, at + 1, count - at);
+        (starts[at], ends[at]) = (from, to);
+        count++;
+    }
+
+    public void Remove(int from)
+    {
+        var at = FirstEndingAfter(from);
+        Array.Copy(starts, at + 1, starts, at, count - at - 1);
+        Array.Copy(ends, at + 1, ends, at, count - at - 1);
+        count--;
+        for (var h = 0; h < Hints; h++)
+            hintFrom[h] = Math.Min(hintFrom[h], from);
+    }
+
+    /// <summary>Adds a span that may overlap what is there: only what is free in it becomes taken.</summary>
+    public void Block(int from, int to)
+    {
+        var t = from;
+        while (t < to)
+        {
+            var i = FirstEndingAfter(t);
+            var end = i < count ? Math.Min(to, starts[i]) : to;
+            var next = i < count ? ends[i] : to;
+            if (end > t)
+                Add(t, end);
+            t = Math.Max(next, end);
+        }
+    }
+}

@@ -1,0 +1,35 @@
+using ShopFloor.Planning.Checking;
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.Tests.Day;
+
+public sealed class RandomDayTests
+{
+    private static readonly int Days = int.Parse(
+        Environment.GetEnvironmentVariable("SHOPFLOOR_RANDOM_DAYS") ?? "60",
+        CultureInfo.InvariantCulture
+    );
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void First_RandomDay_BreaksNoRule(bool awkward)
+    {
+        var broken = new List<string>();
+        for (var seed = 1; seed <= Days; seed++)
+        {
+            var day = DayMaker.Make(1 + (seed * 7 % 31), (ulong)seed, awkward);
+            var findings = PlanChecker.Check(day, DayPlanner.First(day));
+            broken.AddRange(findings.Select(f => $"seed {seed}: {f.Rule}: {f.Text}"));
+        }
+        Assert.True(broken.Count == 0, $"{broken.Count} findings:\n{string.Join('\n', broken.Take(40))}");
+    }
+
+    [Fact]
+    public void First_RandomDay_LeavesNothingOut()
+    {
+        for (var seed = 1; seed <= 20; seed++)
+            Assert.Empty(DayPlanner.First(DayMaker.Make(20, (ulong)seed)).LeftOut);
+    }
+}
