@@ -9,7 +9,7 @@ public readonly record struct Money(decimal Amount, string Currency)
     public static Money Zero(string currency) => new(0m, currency);
 
     /// <summary>Digits after the point of the currency's smallest coin (ISO 4217; three-digit currencies are not offered).</summary>
-    public static int MinorDigits(string currency) => currency is "JPY" or "KRW" or "ISK" or "HUF" or "CLP" ? 0 : 2;
+    public static int MinorDigits(string currency) => currency is "JPY" or "KRW" or "ISK" or "CLP" ? 0 : 2;
 
     /// <summary>To the currency's smallest coin, half away from zero, so that a credit mirrors its invoice.</summary>
     public Money Rounded() => this with { Amount = Round(Amount, MinorDigits(Currency)) };

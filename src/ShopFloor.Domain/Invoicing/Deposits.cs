@@ -1,0 +1,46 @@
+using ShopFloor.Domain.Pricing;
+using ShopFloor.Domain.Quantities;
+
+namespace ShopFloor.Domain.Invoicing;
+
+/// <summary>
+/// Deposits, in the two ways a workshop may have to treat them. Without a tax document the sum paid goes into <see cref="InvoiceDraft.Paid"/>. With a
+/// deposit invoice of its own the final invoice takes the deposit off line by line, so that its tax is not charged twice. Never both for one deposit.
+/// </summary>
+public static class Deposits
+{
+    /// <summary>Lines of a deposit invoice: one for each tax group of the order, cut by what the group comes to.</summary>
+    /// <param name="order">The order's lines.</param>
+    /// <param name="amount">The deposit, above zero; with tax when the settings say that prices include it, else without.</param>
+    /// <param name="pricesIncludeTax">Whether the amount includes tax.</param>
+    /// <param name="name">What it is called, with the order's code.</param>
+    public static NetLines Lines(IReadOnlyList<InvoiceLine> order, Money amount, bool pricesIncludeTax, string name)
+    {
+        var groups = DocumentTotals.Of(order, []).Groups;
+        var shares = Apportion.ByWeight(amount, [.. groups.Select(g => Math.Max(0m, g.Taxable + (pricesIncludeTax ? g.Tax : 0m)))]);
+        var parts = groups.Select((g, i) => (g.Kind, shares[i].Amount)).Where(p => p.Amount != 0m).ToList();
+        if (pricesIncludeTax)
+            return GrossPrices.ToNet([.. parts.Select((p, i) => new GrossLine($"{i + 1}", name, 1m, UnitCodes.One, p.Amount, p.Kind))]);
+        var lines = parts.Select((p, i) => new InvoiceLine($"{i + 1}", name, 1m, UnitCodes.One, p.Amount, p.Kind)).ToList();
+        return new NetLines(lines, DocumentTotals.Of(lines, []).WithTax);
+    }
+
+    /// <summary>
+    /// The final invoice with deposit invoices taken off: for each of their tax groups one line of quantity −1 at the deposit's net, and a reference.
+    /// Where prices include tax the amount due stays what was shown less what the deposits came to.
+    /// </summary>
+    /// <param name="final">The draft with all that was ordered.</param>
+    /// <param name="deposits">Issued deposit invoices that no credit note has taken back.</param>
+    /// <param name="name">Name of the line for a deposit, e.g. from its number.</param>
+    public static InvoiceDraft Deduct(InvoiceDraft final, IReadOnlyList<IssuedInvoice> deposits, Func<IssuedInvoice, string> name)
+    {
+        List<InvoiceLine> lines = [.. final.Lines];
+        foreach (var deposit in deposits)
+        foreach (var group in deposit.Totals.Groups.Where(g => g.Taxable != 0m))
+            lines.Add(new InvoiceLine($"{lines.Count + 1}", name(deposit), -1m, UnitCodes.One, group.Taxable, group.Kind));
+        var deducted = final with { Lines = lines, Preceding = [.. final.Preceding, .. deposits.Select(d => d.Reference)] };
+        return final.Settings.PricesIncludeTax
+            ? deducted.Promising(final.Totals().Payable - deposits.Sum(d => d.Totals.Payable))
+            : deducted;
+    }
+}

@@ -1,0 +1,82 @@
+namespace ShopFloor.Domain.Invoicing;
+
+/// <summary>Money received for a document; negative when it was paid back.</summary>
+/// <param name="Day">Day of receipt.</param>
+/// <param name="Amount">In the document's currency, not zero.</param>
+/// <param name="Means">UNTDID 4461, see <see cref="PaymentMeansCodes"/>.</param>
+/// <param name="Reference">The payer's words or the bank's number, or null.</param>
+public sealed record Payment(DateOnly Day, decimal Amount, string Means, string? Reference = null);
+
+/// <summary>How an invoice stands.</summary>
+public enum OpenState
+{
+    /// <summary>Nothing has come in.</summary>
+    Unpaid,
+
+    /// <summary>A part is paid or credited.</summary>
+    PartlyPaid,
+
+    /// <summary>Nothing is left to pay.</summary>
+    Settled,
+
+    /// <summary>More has come in than was due: to pay back or set off.</summary>
+    Overpaid,
+}
+
+/// <summary>An invoice against what was paid and credited.</summary>
+/// <param name="Invoice">The invoice or deposit invoice.</param>
+/// <param name="Payments">All payments for it.</param>
+/// <param name="CreditNotes">All credit notes for it.</param>
+public sealed record OpenItem(IssuedInvoice Invoice, IReadOnlyList<Payment> Payments, IReadOnlyList<IssuedInvoice> CreditNotes)
+{
+    /// <summary>Sum of the payments.</summary>
+    public decimal Received => Payments.Sum(p => p.Amount);
+
+    /// <summary>Sum of the credit notes.</summary>
+    public decimal Credited => CreditNotes.Sum(n => n.Totals.Payable);
+
+    /// <summary>Still to pay; negative when too much has come in.</summary>
+    public decimal Outstanding => Invoice.Totals.Due - Received - Credited;
+
+    /// <summary>How it stands.</summary>
+    public OpenState State =>
+        Outstanding switch
+        {
+            < 0 => OpenState.Overpaid,
+            0 => OpenState.Settled,
+            _ when Received != 0m || Credited != 0m => OpenState.PartlyPaid,
+            _ => OpenState.Unpaid,
+        };
+
+    /// <summary>Whole days after the due date; 0 when not late, settled, or without a due date.</summary>
+    public int DaysLate(DateOnly today) =>
+        Outstanding > 0m && Invoice.Content.DueDate is { } due ? Math.Max(0, today.DayNumber - due.DayNumber) : 0;
+
+    /// <summary>What is wrong with a new payment; empty when nothing is. Paying too much is allowed and shown.</summary>
+    /// <param name="payment">The payment.</param>
+    /// <param name="today">The day it is entered.</param>
+    public IReadOnlyList<Refusal> CheckPayment(Payment payment, DateOnly today)
+    {
+        List<Refusal> found = [];
+        if (payment.Amount == 0m || Math.Abs(payment.Amount) > 1_000_000_000m || Quantities.Money.Round(payment.Amount) != payment.Amount)
+            found.Add(
+                new(
+                    "payment-amount",
+                    "Enter the amount received, with at most two decimals; with a minus when it was paid back.",
+                    nameof(payment.Amount)
+                )
+            );
+        if (payment.Amount < 0m && -payment.Amount > Received)
+            found.Add(new("payment-back", "More cannot be paid back than was received.", nameof(payment.Amount)));
+        if (payment.Day > today)
+            found.Add(new("payment-day", "The day of payment lies in the future.", nameof(payment.Day)));
+        if (Invoice.Content.Kind == DocumentKind.CreditNote)
+            found.Add(
+                new(
+                    "payment-on-credit-note",
+                    "Payments are entered on invoices; money given back is a negative payment on the invoice credited."
+                )
+            );
+        return found;
+    }
+}
