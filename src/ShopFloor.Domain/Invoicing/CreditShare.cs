@@ -19,15 +19,17 @@ internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal 
 
     public decimal GrossNow => GrossUpTo(After) - GrossUpTo(Before);
 
-    public static CreditShare Of(CreditableLine line, IReadOnlyList<IssuedInvoice> earlier, decimal quantity) =>
-        new(
-            line,
-            earlier
+    /// <summary>Only a note for the whole has allowances and charges of its own: it credits every line and charge.</summary>
+    public static CreditShare Of(CreditableLine line, IReadOnlyList<IssuedInvoice> earlier, decimal quantity)
+    {
+        var before = earlier.Any(n => n.Content.Adjustments.Count > 0)
+            ? line.Line.Quantity
+            : earlier
                 .SelectMany(n => n.Content.Lines)
                 .Where(l => string.Equals(l.Id, line.Line.Id, StringComparison.Ordinal))
-                .Sum(l => l.Quantity),
-            quantity
-        );
+                .Sum(l => l.Quantity);
+        return new(line, before, quantity);
+    }
 
     public IEnumerable<Refusal> Check()
     {

@@ -1,0 +1,49 @@
+using CsCheck;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Quantities;
+using static ShopFloor.Domain.Tests.Invoicing.InvoicingExamples;
+
+namespace ShopFloor.Domain.Tests.Invoicing;
+
+public sealed class DepositsTests
+{
+    [Fact]
+    public void Deduct_DepositInvoice_ChargesItsTaxOnce()
+    {
+        var order = Draft(Line("1", 10m, 100m), Line("2", 1m, 200m, 5m));
+        var deposit = DepositInvoice(order, 300m);
+        Assert.Equal([250m, 50m], deposit.Totals.Groups.Select(g => g.Taxable));
+        var final = Deposits.Deduct(order, [deposit], d => $"Deposit {d.Number}").Issued("2");
+        Assert.Equal((900m, 157.50m), (final.Totals.WithoutTax, final.Totals.Tax));
+        Assert.Equal(order.Totals().WithTax, deposit.Totals.WithTax + final.Totals.WithTax);
+        Assert.Equal([deposit.Reference], final.Content.Preceding);
+        Assert.Equal(0m, final.Totals.Paid);
+    }
+
+    /// <summary>Splitting a sale into deposit and rest never loses a cent of what was shown.</summary>
+    [Fact]
+    public void Deduct_AnyOrderShownWithTax_DepositAndRestComeToTheShownPrice() =>
+        Gen.Select(GrossLines, Gen.Int[1, 100])
+            .Where((lines, _) => lines.Sum(l => l.Amount) >= 1m)
+            .Sample(
+                (lines, percent) =>
+                {
+                    var order = GrossDraft(lines);
+                    var asked = Money.Round(order.Totals().Payable * percent / 100m);
+                    var parts = Deposits.Lines(order.Lines, new Money(asked, "EUR"), pricesIncludeTax: true, "Deposit");
+                    var deposit = (order with { Kind = DocumentKind.DepositInvoice, Lines = parts.Lines, Rounding = 0m }).Promising(
+                        parts.Promised
+                    );
+                    Assert.Equal(asked, deposit.Totals().Due);
+                    var issued = new IssuedInvoice("D1", Day, deposit, deposit.Totals());
+                    Assert.Equal(lines.Sum(l => l.Amount) - asked, Deposits.Deduct(order, [issued], d => d.Number).Totals().Due);
+                },
+                iter: 2000
+            );
+
+    private static IssuedInvoice DepositInvoice(InvoiceDraft order, decimal amount)
+    {
+        var lines = Deposits.Lines(order.Lines, new Money(amount, "EUR"), pricesIncludeTax: false, "Deposit on order A-17").Lines;
+        return (order with { Kind = DocumentKind.DepositInvoice, Lines = lines }).Issued("D1");
+    }
+}
