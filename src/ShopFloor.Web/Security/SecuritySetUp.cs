@@ -68,18 +68,9 @@ public static class SecuritySetUp
         ShapeCookie(o.Cookie, "shopfloor", settings);
         o.LoginPath = SignInPath;
         o.ReturnUrlParameter = "to";
-        // A session ends after a working day; a screen that stays signed in is renewed while it is in use.
         o.ExpireTimeSpan = TimeSpan.FromDays(30);
         o.SlidingExpiration = true;
-        o.Events.OnSigningIn = context =>
-        {
-            if (!context.Properties.IsPersistent)
-            {
-                context.Properties.ExpiresUtc = context.Properties.IssuedUtc?.AddHours(12);
-                context.Properties.AllowRefresh = false;
-            }
-            return Task.CompletedTask;
-        };
+        SessionEnd.Keep(o.Events);
         o.Events.OnRedirectToAccessDenied = context =>
         {
             context.Response.StatusCode = StatusCodes.Status403Forbidden;
@@ -111,7 +102,7 @@ public static class SecuritySetUp
         o.GlobalLimiter = PartitionedRateLimiter.Create<HttpContext, string>(context =>
             IsGuess(context.Request)
                 ? RateLimitPartition.GetFixedWindowLimiter(
-                    context.Connection.RemoteIpAddress?.ToString() ?? "",
+                    "from " + context.Connection.RemoteIpAddress,
                     _ => new FixedWindowRateLimiterOptions { PermitLimit = settings.SignInsPerMinute, Window = TimeSpan.FromMinutes(1) }
                 )
                 : RateLimitPartition.GetNoLimiter("")

@@ -1,0 +1,46 @@
+namespace ShopFloor.Web.Tests.Architecture;
+
+/// <summary>Words that must not stand in the program. Seen to fail with a DateTime.Now in a page and an empty catch.</summary>
+public sealed class TextTests
+{
+    // Time comes from TimeProvider; ids are time-ordered; a catch says why.
+    private static readonly (string Text, string Why)[] Banned =
+    [
+        ("DateTime.Now", "time comes from TimeProvider"),
+        ("DateTime.UtcNow", "time comes from TimeProvider"),
+        ("DateTimeOffset.Now", "time comes from TimeProvider"),
+        ("DateTimeOffset.UtcNow", "time comes from TimeProvider"),
+        ("Thread.Sleep", "nothing waits by sleeping"),
+        ("#region", "no regions"),
+        ("#pragma warning disable", "a suppression needs an attribute with a reason"),
+        ("NotImplementedException", "no stub is called done"),
+        ("catch { }", "no error is swallowed"),
+        ("dynamic ", "no dynamic"),
+    ];
+
+    [Fact]
+    public void Sources_Text_HasNoneOfTheBannedWords()
+    {
+        var found =
+            from file in Tree.Files("src", ".cs", ".razor")
+            from line in Tree.Lines(file)
+            from ban in Banned
+            where line.Contains(ban.Text, StringComparison.Ordinal) && !line.TrimStart().StartsWith("//", StringComparison.Ordinal)
+            select $"{file}: {ban.Text} ({ban.Why})";
+        Assert.Empty(found.Distinct());
+    }
+
+    [Fact]
+    public void Tests_Text_HaveNoSleepSkipOrWallClock()
+    {
+        string[] banned = ["Thread.Sleep(", "Skip = \"", "DateTime.Now", "DateTime.UtcNow", "DateTimeOffset.UtcNow"];
+        var found =
+            from file in Tree.Files("tests", ".cs")
+            where !file.EndsWith("Architecture/TextTests.cs", StringComparison.Ordinal)
+            from line in Tree.Lines(file)
+            from ban in banned
+            where line.Contains(ban, StringComparison.Ordinal)
+            select $"{file}: {ban}";
+        Assert.Empty(found.Distinct());
+    }
+}
