@@ -11,12 +11,16 @@ public static class DayPlanner
     /// <summary>The first plan alone, at once.</summary>
     /// <param name="day">The day.</param>
     /// <param name="daySha256">Fingerprint of the day file's bytes; null: of the day as this program writes it.</param>
-    public static Plan First(Day day, string? daySha256 = null)
-    {
-        var room = new Workroom(day);
-        var solution = room.First(out _);
-        return room.Plan(solution, daySha256 ?? Fingerprint.Sha256(DayWriter.Write(day)), new SearchNote(Name, 1, 1, 0, 0, false));
-    }
+    public static Plan First(Day day, string? daySha256 = null) =>
+        Plan(
+            day,
+            new PlanOptions
+            {
+                Rounds = 0,
+                Chains = 1,
+                DaySha256 = daySha256,
+            }
+        );
 
     /// <summary>The first plan, then rounds of search; cancelling keeps the best of the last finished round.</summary>
     /// <param name="day">The day.</param>
@@ -25,7 +29,62 @@ public static class DayPlanner
     /// <param name="progress">Told after every round, from the thread that plans.</param>
     public static Plan Plan(Day day, PlanOptions options, CancellationToken cancel = default, Action<PlanProgress>? progress = null)
     {
-        _ = (options, cancel, progress);
-        return First(day, options.DaySha256);
+        ArgumentOutOfRangeException.ThrowIfLessThan(options.Chains, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(options.Chains, 64);
+        ArgumentOutOfRangeException.ThrowIfNegative(options.Rounds);
+        var room = new Workroom(day);
+        var best = room.First(out var cost);
+        var bounds = new Bounds(room).Find();
+        var (rounds, steps) = (0, 0L);
+        if (options.Rounds > 0)
+            best = Search(day, room, best, cost, options, cancel, progress, bounds.Sum(), ref rounds, ref steps);
+        var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
+        var plan = room.Plan(best, options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day)), note, bounds);
+        return plan with { Search = note with { Proved = plan.Objective.Value == plan.Objective.Bound } };
+    }
+
+    /// <summary>Steps that a chain takes in one round: many for a small day, so that a round lasts about as long for every size.</summary>
+    private static int StepsPerRound(Shop shop) => Math.Clamp(60_000 / Math.Max(1, shop.Nodes.Length), 10, 1000);
+
+    private static Solution Search(
+        Day day,
+        Workroom room,
+        Solution first,
+        long cost,
+        PlanOptions options,
+        CancellationToken cancel,
+        Action<PlanProgress>? progress,
+        long bound,
+        ref int rounds,
+        ref long steps
+    )
+    {
+        var chains = new Chain[options.Chains];
+        for (var c = 0; c < chains.Length; c++)
+            chains[c] = new Chain(c == 0 ? room : new Workroom(day), first, cost, (options.Seed * 1_000) + (ulong)c);
+        var (best, bestCost, count) = (first, cost, StepsPerRound(room.Shop));
+        for (var round = 0; round < options.Rounds && !cancel.IsCancellationRequested && bestCost > bound; round++)
+        {
+            // Warm and cool rounds take turns, so that a stop at any time finds a cooled solution.
+            var heat = (round % 4) switch
+            {
+                0 => 2000.0,
+                1 => 600.0,
+                2 => 150.0,
+                _ => 30.0,
+            };
+            Parallel.For(0, chains.Length, c => chains[c].Run(count, heat, cancel));
+            if (cancel.IsCancellationRequested)
+                break;
+            foreach (var chain in chains)
+                if (chain.BestCost < bestCost)
+                    (best, bestCost) = (chain.Best, chain.BestCost);
+            foreach (var chain in chains)
+                chain.TakeOver(best, bestCost);
+            rounds++;
+            steps += (long)count * chains.Length;
+            progress?.Invoke(new PlanProgress(rounds, options.Rounds, bestCost, bound));
+        }
+        return best;
     }
 }

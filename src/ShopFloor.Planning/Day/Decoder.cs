@@ -89,7 +89,7 @@ internal sealed partial class Decoder
     public void Run(Solution solution, bool[]? leftOut = null)
     {
         Reset(solution, leftOut);
-        for (var g = 0; g < groups.Length; g++)
+        for (var g = 0; g < solution.Groups.Length; g++)
             if (groupState[g] == Waiting)
                 PlaceGroup(g);
         for (var p = 0; p < shop.Pieces.Length; p++)
@@ -108,6 +108,7 @@ internal sealed partial class Decoder
     private void Reset(Solution solution, bool[]? leftOut)
     {
         groups = solution.Groups;
+        parts.Clear();
         overtimeUntil = solution.OvertimeUntilS;
         if (groupState.Length < groups.Length)
             groupState = new int[groups.Length];

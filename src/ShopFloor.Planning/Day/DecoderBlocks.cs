@@ -73,6 +73,8 @@ internal sealed partial class Decoder
                     inBlock[n] = i;
         if (!PlaceOps(ops, id) && !(DropPins(ops) && PlaceOps(ops, id)))
         {
+            if (Split(ops))
+                return true;
             GiveUp(ops);
             return false;
         }

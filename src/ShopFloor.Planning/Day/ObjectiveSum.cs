@@ -53,13 +53,7 @@ internal sealed class ObjectiveSum(Shop shop)
         ];
         var written = parts
             .Select(
-                (p, i) =>
-                    new ObjectivePart(
-                        Objective.Names[i],
-                        p.Amount,
-                        p.Amount * p.Weight,
-                        Math.Min(bounds[i] * p.Weight, p.Amount * p.Weight)
-                    )
+                (p, i) => new ObjectivePart(Objective.Names[i], p.Amount, p.Amount * p.Weight, Math.Min(bounds[i], p.Amount * p.Weight))
             )
             .ToList();
         return new Objective(written.Sum(p => p.Points), written.Sum(p => p.Bound), written);

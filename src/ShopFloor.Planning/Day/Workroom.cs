@@ -52,7 +52,7 @@ internal sealed class Workroom
         {
             var value = Evaluate(solution);
             if (value < bestCost)
-                (best, bestCost) = (solution, value);
+                (best, bestCost) = (Decoder.AsPlaced(solution), value);
         }
         cost = bestCost;
         return best!;
@@ -76,14 +76,14 @@ internal sealed class Workroom
     }
 
     /// <summary>The plan of a solution.</summary>
-    public Plan Plan(Solution solution, string sha, SearchNote search)
+    public Plan Plan(Solution solution, string sha, SearchNote search, IReadOnlyList<long> bounds)
     {
         Evaluate(solution);
         var left = (LeftOut?[])impossible.Clone();
         for (var p = 0; p < left.Length; p++)
             if (Decoder.Failed[p] && left[p] is null)
                 left[p] = Why(p);
-        return PlanMaker.Make(Shop, Maker, Decoder, left, sha, new long[10], search);
+        return PlanMaker.Make(Shop, Maker, Decoder, left, sha, bounds, search);
     }
 
     private LeftOut Why(int p)

@@ -32,4 +32,14 @@ public sealed class RandomDayTests
         for (var seed = 1; seed <= 20; seed++)
             Assert.Empty(DayPlanner.First(DayMaker.Make(20, (ulong)seed)).LeftOut);
     }
+
+    [Fact]
+    public void First_ShopInTheMiddleOfWork_LeavesNothingOut()
+    {
+        var path = Path.Combine(AppContext.BaseDirectory, "Fixtures", "running-shop.day.json");
+        var day = DayReader.Read(File.ReadAllBytes(path), path).Value;
+        var plan = DayPlanner.First(day);
+        Assert.Empty(PlanChecker.Check(day, plan));
+        Assert.Empty(plan.LeftOut);
+    }
 }

@@ -1,0 +1,206 @@
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>One chain of the search: changes the best solution step by step and keeps what is better, or for a while what is little worse
+/// (annealing; S. Kirkpatrick, C. D. Gelatt, M. P. Vecchi, Science 220, 1983). Depends on its seed and what it is given alone.</summary>
+internal sealed class Chain
+{
+    private readonly Workroom room;
+    private readonly SeededRandom random;
+    private Solution current;
+    private long currentCost;
+
+    public Chain(Workroom room, Solution start, long cost, ulong seed)
+    {
+        this.room = room;
+        random = new SeededRandom(seed);
+        (current, currentCost, Best, BestCost) = (start, cost, start, cost);
+    }
+
+    public Solution Best { get; private set; }
+
+    public long BestCost { get; private set; }
+
+    public long Steps { get; private set; }
+
+    /// <summary>Goes on from a better solution of another chain.</summary>
+    public void TakeOver(Solution solution, long cost)
+    {
+        if (cost >= BestCost)
+            return;
+        (current, currentCost, Best, BestCost) = (solution, cost, solution, cost);
+    }
+
+    /// <summary>A fixed number of steps that cool from the share <paramref name="heat"/> of the cost downwards.</summary>
+    public void Run(int steps, double heat, CancellationToken cancel)
+    {
+        (current, currentCost) = (Best, BestCost);
+        for (var i = 0; i < steps && !cancel.IsCancellationRequested; i++)
+        {
+            Steps++;
+            var next = Change(current);
+            if (next is null)
+                continue;
+            var cost = room.Evaluate(next);
+            var warmth = heat * (steps - i) / steps;
+            if (cost <= currentCost || random.NextUnit() < Math.Exp((currentCost - cost) / Math.Max(1e-9, warmth)))
+            {
+                (current, currentCost) = (room.Decoder.AsPlaced(next), cost);
+                if (cost < BestCost)
+                    (Best, BestCost) = (current, cost);
+            }
+        }
+    }
+
+    private Solution? Change(Solution s)
+    {
+        if (s.Groups.Length == 0)
+            return null;
+        return random.Next(20) switch
+        {
+            < 5 => MoveOrder(s),
+            < 7 => SwapOrder(s),
+            < 11 => MoveMember(s),
+            < 14 => ExchangeMembers(s),
+            < 15 => Part(s),
+            < 17 => Merge(s),
+            < 19 => Reorder(s),
+            _ => Overtime(s),
+        };
+    }
+
+    /// <summary>A position near another more often than far from it.</summary>
+    private int Near(int at, int count)
+    {
+        if (random.Next(3) == 0)
+            return random.Next(count);
+        var reach = Math.Min(count - 1, 6);
+        return Math.Clamp(at + random.Next((2 * reach) + 1) - reach, 0, count - 1);
+    }
+
+    private Solution? MoveOrder(Solution s)
+    {
+        var from = random.Next(s.Groups.Length);
+        var to = Near(from, s.Groups.Length);
+        if (from == to)
+            return null;
+        var list = s.Groups.ToList();
+        var group = list[from];
+        list.RemoveAt(from);
+        list.Insert(to, group);
+        return s with { Groups = [.. list] };
+    }
+
+    private Solution? SwapOrder(Solution s)
+    {
+        var a = random.Next(s.Groups.Length);
+        var b = Near(a, s.Groups.Length);
+        if (a == b)
+            return null;
+        var groups = (Group[])s.Groups.Clone();
+        (groups[a], groups[b]) = (groups[b], groups[a]);
+        return s with { Groups = groups };
+    }
+
+    private int Other(Solution s, int a)
+    {
+        for (var tries = 0; tries < 12; tries++)
+        {
+            var b = tries < 6 ? Near(a, s.Groups.Length) : random.Next(s.Groups.Length);
+            if (b != a && s.Groups[a].Family >= 0 && s.Groups[b].Family == s.Groups[a].Family)
+                return b;
+        }
+        return -1;
+    }
+
+    private Solution? MoveMember(Solution s)
+    {
+        var a = random.Next(s.Groups.Length);
+        var b = Other(s, a);
+        if (b < 0)
+            return null;
+        var unit = room.Units.Of(s.Groups[a].Nodes[random.Next(s.Groups[a].Nodes.Length)]).ToArray();
+        var to = s.Groups[b].Nodes.ToList();
+        to.InsertRange(random.Next(to.Count + 1), unit.Where(n => s.Groups[a].Nodes.Contains(n)));
+        return Exchanged(s, a, Without(s.Groups[a].Nodes, unit), b, to);
+    }
+
+    private Solution? ExchangeMembers(Solution s)
+    {
+        var a = random.Next(s.Groups.Length);
+        var b = Other(s, a);
+        if (b < 0)
+            return null;
+        var (one, other) = (Pick(s.Groups[a]), Pick(s.Groups[b]));
+        var first = Without(s.Groups[a].Nodes, one);
+        var second = Without(s.Groups[b].Nodes, other);
+        first.AddRange(other.Where(n => s.Groups[b].Nodes.Contains(n)));
+        second.AddRange(one.Where(n => s.Groups[a].Nodes.Contains(n)));
+        return Exchanged(s, a, first, b, second);
+    }
+
+    private int[] Pick(Group group) => room.Units.Of(group.Nodes[random.Next(group.Nodes.Length)]).ToArray();
+
+    private static List<int> Without(int[] nodes, int[] unit) => [.. nodes.Where(n => !unit.Contains(n))];
+
+    private Solution? Exchanged(Solution s, int a, List<int> first, int b, List<int> second)
+    {
+        if (second.Count == 0 || room.Maker.Make(second.ToArray()) is not { } two)
+            return null;
+        Group? one = null;
+        if (first.Count > 0 && (one = room.Maker.Make(first.ToArray())) is null)
+            return null;
+        var groups = (Group[])s.Groups.Clone();
+        groups[b] = two;
+        if (one is not null)
+            groups[a] = one;
+        return s with { Groups = one is null ? [.. groups.Where((_, g) => g != a)] : groups };
+    }
+
+    private Solution? Part(Solution s)
+    {
+        var a = random.Next(s.Groups.Length);
+        if (s.Groups[a].Family < 0 || s.Groups[a].Nodes.Length < 2)
+            return null;
+        var unit = Pick(s.Groups[a]);
+        var rest = Without(s.Groups[a].Nodes, unit);
+        if (rest.Count == 0 || room.Maker.Make(rest.ToArray()) is not { } one || room.Maker.Make(unit) is not { } two)
+            return null;
+        var list = s.Groups.ToList();
+        list[a] = one;
+        list.Insert(Near(a, list.Count + 1), two);
+        return s with { Groups = [.. list] };
+    }
+
+    private Solution? Merge(Solution s)
+    {
+        var a = random.Next(s.Groups.Length);
+        var b = Other(s, a);
+        return b < 0 ? null : Exchanged(s, a, [], b, [.. s.Groups[b].Nodes, .. s.Groups[a].Nodes]);
+    }
+
+    private Solution? Reorder(Solution s)
+    {
+        var a = random.Next(s.Groups.Length);
+        var nodes = (int[])s.Groups[a].Nodes.Clone();
+        if (nodes.Length < 2)
+            return null;
+        var (i, j) = (random.Next(nodes.Length), random.Next(nodes.Length));
+        (nodes[i], nodes[j]) = (nodes[j], nodes[i]);
+        if (room.Maker.Make(nodes) is not { } group)
+            return null;
+        var groups = (Group[])s.Groups.Clone();
+        groups[a] = group;
+        return s with { Groups = groups };
+    }
+
+    private Solution? Overtime(Solution s)
+    {
+        var people = room.Shop.People;
+        var person = people.Length == 0 ? null : people[random.Next(people.Length)];
+        if (person is null || person.Shifts.Count == 0)
+            return null;
+        var shift = person.Shifts[random.Next(person.Shifts.Count)];
+        var until = random.Next(3) == 0 ? 0 : shift.FromS + 1;
+        return until == s.OvertimeUntilS || shift.NormalToS == shift.ToS ? null : s with { OvertimeUntilS = until };
+    }
+}
