@@ -1,3 +1,4 @@
+using ShopFloor.Web.Background;
 using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Bench;
 using ShopFloor.Web.Commands;
@@ -11,6 +12,7 @@ builder.Services.AddLive();
 builder.Services.AddShop(settings.DataFolder);
 builder.Services.AddSecurity(settings);
 builder.Services.AddFrame();
+builder.Services.AddBackground();
 
 var app = builder.Build();
 await app.OpenDatabaseAsync();

@@ -63,7 +63,7 @@ public static class DemoOrders
                 4
             ),
             new(Order("Petra Lindqvist", Plate("al", 80, 50, 1, 8, Finish.ShowThrough), "Tool labels"), 3, StepKind.Cure, true, null, 0),
-            new(Order("Aldo Ferri", Own("al-ano", 60, 60, 1.5m, Finish.ShowThrough, 60), "Dial cover"), 3, StepKind.Cure, true, null, 1),
+            new(Order("Aldo Ferri", Own("al-ano", 60, 60, 1.5m, Finish.ShowThrough, 60), "Dial cover"), 3, StepKind.Cure, false, null, 1),
             new(Order("Nora Winter", Plate("al", 100, 60, 1, 6, Finish.VelvetMatt), "Door signs"), 2.5, StepKind.Tape, false, null, 2),
             new(
                 Order("Harbour School", Disc("al", 70, 1, 20, Finish.WhiteGround), "Medals for the sports day"),

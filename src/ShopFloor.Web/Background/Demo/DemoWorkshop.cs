@@ -39,8 +39,16 @@ public sealed class DemoWorkshop(
         );
         await MustAsync(runner, "Demo workshop", work => DemoStock.AddToAsync(work, Profile, cancel), cancel);
         var book = new BookOrder(runner, new PromiseDay(clock));
+        // All are booked before any work is played: a promise must not see work that is still to come.
+        var booked = new List<(DemoOrder Demo, OrderId Order, PictureId? Picture)>();
         foreach (var demo in DemoOrders.All(DateOnly.FromDateTime(now.UtcDateTime)).OrderByDescending(d => d.DaysAgo))
-            await OrderAsync(runner, book, clock, demo, now, cancel);
+        {
+            clock.GoTo(now.AddDays(-demo.DaysAgo));
+            booked.Add(await BookAsync(runner, book, clock, demo, cancel));
+        }
+        clock.GoTo(now);
+        foreach (var (demo, order, picture) in booked)
+            await MustAsync(runner, "Demo story", work => PlayAsync(work, demo, order, picture, now, cancel), cancel);
         return true;
     }
 
@@ -59,16 +67,14 @@ public sealed class DemoWorkshop(
             Iban = "DE00 0000 0000 0000 0000 00",
         };
 
-    private async Task OrderAsync(
+    private async Task<(DemoOrder Demo, OrderId Order, PictureId? Picture)> BookAsync(
         CommandRunner runner,
         BookOrder book,
         DemoClock clock,
         DemoOrder demo,
-        DateTimeOffset now,
         CancellationToken cancel
     )
     {
-        clock.GoTo(now.AddDays(-demo.DaysAgo));
         PictureId? picture = null;
         await MustAsync(
             runner,
@@ -83,29 +89,30 @@ public sealed class DemoWorkshop(
         var input = demo.Order with { Lines = [.. demo.Order.Lines.Select(l => l with { Picture = picture })] };
         input = input with { ShownPriceHashes = await ShownAsync(input, cancel, clock.GetUtcNow()) };
         var booked = await book.RunAsync(Asked.BySystem(), input, cancel);
-        var order = booked.Value.Order;
-        clock.GoTo(now);
-        await MustAsync(
-            runner,
-            "Demo story",
-            async work =>
-            {
-                var context = work.Context;
-                var found = await context.Orders.FirstAsync(o => o.Id == order, cancel);
-                var printed = found.Proof == ProofState.Waiting && demo.Stage is not null;
-                if (printed)
-                    _ = found.JudgeProof(true, "approved at the Counter");
-                if (demo.Stage is not null)
-                    _ = found.Printed(now.AddDays(-demo.DaysAgo).AddHours(1));
-                var pieces = await context.Pieces.Where(p => p.Order == order).OrderBy(p => p.Number).ToListAsync(cancel);
-                var stations = await context.Stations.ToListAsync(cancel);
-                var cans = await context.Cans.OrderBy(c => c.Code).ToListAsync(cancel);
-                var coatings = await context.Coatings.ToListAsync(cancel);
-                await new DemoStory(work, stations, cans, coatings).PlayAsync(pieces, demo, picture, now, cancel);
-                return default(Done);
-            },
-            cancel
-        );
+        return (demo, booked.Value.Order, picture);
+    }
+
+    private static async Task<Result<Done>> PlayAsync(
+        CommandWork work,
+        DemoOrder demo,
+        OrderId order,
+        PictureId? picture,
+        DateTimeOffset now,
+        CancellationToken cancel
+    )
+    {
+        var context = work.Context;
+        var found = await context.Orders.FirstAsync(o => o.Id == order, cancel);
+        if (found.Proof == ProofState.Waiting && demo.Stage is not null)
+            _ = found.JudgeProof(true, "approved at the Counter");
+        if (demo.Stage is not null)
+            _ = found.Printed(now.AddDays(-demo.DaysAgo).AddHours(1));
+        var pieces = await context.Pieces.Where(p => p.Order == order).OrderBy(p => p.Number).ToListAsync(cancel);
+        var stations = await context.Stations.ToListAsync(cancel);
+        var cans = await context.Cans.OrderBy(c => c.Code).ToListAsync(cancel);
+        var coatings = await context.Coatings.ToListAsync(cancel);
+        await new DemoStory(work, stations, cans, coatings).PlayAsync(pieces, demo, picture, now, cancel);
+        return default(Done);
     }
 
     private async Task<IReadOnlyList<string>> ShownAsync(OrderInput input, CancellationToken cancel, DateTimeOffset at)

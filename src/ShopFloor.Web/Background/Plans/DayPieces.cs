@@ -22,7 +22,8 @@ public static class DayPieces
         var line = order.Lines.First(l => l.Id == piece.Line);
         var items = piece.Items.OrderBy(i => i.Number).ToList();
         var done = items.TakeWhile(i => i.IsClosed).ToList();
-        int? lastEnd = done.Count == 0 ? null : Math.Min(0, shop.Seconds(done[^1].FinishedAt ?? shop.Now));
+        var latest = piece.Current is { State: WorkState.Running } running && running.Kind.HasWindow() ? -1 : 0;
+        int? lastEnd = done.Count == 0 ? null : Math.Min(latest, shop.Seconds(done[^1].FinishedAt ?? shop.Now));
         return new Plan.Piece(
             piece.Code,
             order.Number.ToString(CultureInfo.InvariantCulture),

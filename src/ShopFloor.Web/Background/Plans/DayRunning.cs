@@ -60,10 +60,10 @@ public static class DayRunning
         var places = members.Select(m => Place(m.Piece, m.Item.Number, batch, oven)).ToList();
         if (oven)
         {
-            var ovenSettings = (OvenSettings)station.Settings;
-            var loading = ovenSettings.LoadSeconds + members.Count * ovenSettings.LoadEachSeconds;
-            tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Load, station.Code, person, begun - loading, begun, Batch: id));
-            tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Dwell, station.Code, null, begun, null, Batch: id));
+            // The Bench's clock starts when the door is shut, so loading is over at once; a second stands for it.
+            begun = Math.Min(-1, begun);
+            tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Load, station.Code, person, begun, begun + 1, Batch: id));
+            tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Dwell, station.Code, null, begun + 1, null, Batch: id));
             batches.Add(new Plan.Batch(id, Plan.BatchKinds.Load) { TenthsC = DayStations.Tenths(celsius), Places = places });
             return;
         }

@@ -42,7 +42,9 @@ public sealed class BookOrder(CommandRunner runner, PromiseDay promises) : IUseC
             return moved;
         var pieces = order.Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps)).ToList();
         var promise = await promises.ForAsync(work.Context, pieces, order.IsRush, cancel);
-        return await WriteAsync(work, order, customer.Value, (shop, judged, promise), cancel);
+        return promise is { } ready
+            ? await WriteAsync(work, order, customer.Value, (shop, judged, ready), cancel)
+            : new Refusal("no-date", "The workshop cannot make this within the days it plans ahead. Ask the owner.", "wanted");
     }
 
     private static Refusal? PriceMoved(OrderInput order, IReadOnlyList<JudgedLine> judged)

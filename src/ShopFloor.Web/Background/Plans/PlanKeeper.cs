@@ -1,0 +1,153 @@
+using System.Text;
+using System.Threading.Channels;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Background.Plans;
+
+/// <summary>
+/// Keeps the published plan true to the shop: after a change it waits a moment for more, plans on one thread of its own with low
+/// priority, has the plan checked, publishes it, and looks for a better one until something changes again.
+/// </summary>
+public sealed partial class PlanKeeper(
+    IDbContextFactory<ShopContext> contexts,
+    IServiceScopeFactory scopes,
+    Notifier notifier,
+    PlanDesk desk,
+    TimeProvider time,
+    ILogger<PlanKeeper> logger
+) : BackgroundService
+{
+    private static readonly Topic[] Causes =
+    [
+        Topic.Piece,
+        Topic.Batch,
+        Topic.Order,
+        Topic.Station,
+        Topic.Stock,
+        Topic.Person,
+        Topic.Settings,
+    ];
+    private static readonly TimeSpan Quiet = TimeSpan.FromMilliseconds(600);
+    private static readonly TimeSpan AnywayAfter = TimeSpan.FromMinutes(5);
+    private const int Rounds = 12;
+
+    private readonly Channel<bool> wishes = Channel.CreateBounded<bool>(
+        new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite }
+    );
+    private CancellationTokenSource moved = new();
+
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        using var hearing = notifier.Subscribe(Causes, _ => Wish());
+        Wish();
+        while (!stoppingToken.IsCancellationRequested)
+        {
+            await WaitAsync(stoppingToken);
+            // One fault must not end planning for good: it is logged, shown, and the next change tries again.
+            try
+            {
+                await PlanAsync(stoppingToken);
+            }
+            catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
+            {
+                return;
+            }
+            catch (Exception fault)
+                when (fault is InvalidOperationException or ArgumentException or DbUpdateException or IndexOutOfRangeException)
+            {
+                LogFault(logger, fault);
+                desk.Show(
+                    desk.Status with
+                    {
+                        State = PlannerState.Refused,
+                        Text = "The planner failed on this day. The last plan stays; the log says more.",
+                    }
+                );
+            }
+        }
+    }
+
+    private void Wish()
+    {
+        moved.Cancel();
+        wishes.Writer.TryWrite(true);
+    }
+
+    private async Task WaitAsync(CancellationToken stop)
+    {
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(stop);
+        limit.CancelAfter(AnywayAfter);
+        try
+        {
+            await wishes.Reader.ReadAsync(limit.Token);
+            await Task.Delay(Quiet, time, stop);
+        }
+        catch (OperationCanceledException) when (!stop.IsCancellationRequested) { }
+        while (wishes.Reader.TryRead(out _)) { }
+    }
+
+    private async Task PlanAsync(CancellationToken stop)
+    {
+        moved = new CancellationTokenSource();
+        desk.Show(desk.Status with { State = PlannerState.Planning, Round = 0, Rounds = Rounds, Text = "" });
+        ShopSnapshot shop;
+        await using (var context = await contexts.CreateDbContextAsync(stop))
+            shop = await ShopSnapshot.ReadAsync(context, time.GetUtcNow(), stop);
+        var day = DayFromShop.Make(shop);
+        var bytes = DayWriter.Write(day);
+        var sha = Fingerprint.Sha256(bytes);
+        var first = await PlannerThread.RunAsync(() => DayPlanner.First(day, sha));
+        if (!await PublishAsync(shop, bytes, first, "after a change", stop) || day.Pieces.Count == 0)
+            return;
+        await ImproveAsync(shop, day, (bytes, sha), first, stop);
+    }
+
+    private async Task ImproveAsync(ShopSnapshot shop, Day day, (byte[] Bytes, string Sha) file, Plan first, CancellationToken stop)
+    {
+        using var until = CancellationTokenSource.CreateLinkedTokenSource(stop, moved.Token, desk.Begin());
+        var options = new PlanOptions
+        {
+            Rounds = Rounds,
+            Chains = 1,
+            DaySha256 = file.Sha,
+        };
+        void Progress(PlanProgress p) => desk.Show(new PlannerStatus(PlannerState.Improving, p.Round, p.Rounds, p.Value, p.Bound, ""));
+        var better = await PlannerThread.RunAsync(() => DayPlanner.Plan(day, options, until.Token, Progress));
+        if (!moved.IsCancellationRequested && better.Objective.Value < first.Objective.Value)
+            await PublishAsync(shop, file.Bytes, better, "a better plan for the same day", stop);
+        if (desk.Status.State != PlannerState.Refused)
+            desk.Show(desk.Status with { State = PlannerState.Resting, Value = better.Objective.Value, Bound = better.Objective.Bound });
+    }
+
+    private async Task<bool> PublishAsync(ShopSnapshot shop, byte[] day, Plan plan, string note, CancellationToken stop)
+    {
+        await using var scope = scopes.CreateAsyncScope();
+        var publish = scope.ServiceProvider.GetRequiredService<PublishPlan>();
+        var input = new PlanInput(
+            shop.Now,
+            shop.Journal,
+            Encoding.UTF8.GetString(day),
+            Encoding.UTF8.GetString(PlanWriter.Write(plan)),
+            note
+        );
+        var done = await publish.RunAsync(Asked.BySystem(), input, stop);
+        var (state, text) = done.IsOk ? (PlannerState.Improving, "") : (PlannerState.Refused, done.Refusals[0].Text);
+        if (!done.IsOk && done.Refusals[0].Code == "plan-stale")
+            wishes.Writer.TryWrite(true);
+        else if (!done.IsOk)
+            LogBroken(logger, text);
+        desk.Show(new PlannerStatus(state, 0, Rounds, plan.Objective.Value, plan.Objective.Bound, text));
+        return done.IsOk;
+    }
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "A plan was not published: {Reason}")]
+    private static partial void LogBroken(ILogger logger, string reason);
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "Planning failed")]
+    private static partial void LogFault(ILogger logger, Exception fault);
+}

@@ -1,0 +1,57 @@
+using System.Text;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Web.Background.Plans;
+
+/// <summary>A published plan, read.</summary>
+/// <param name="Number">Its version.</param>
+/// <param name="Zero">The instant its seconds count from, UTC.</param>
+/// <param name="At">When published, UTC.</param>
+/// <param name="Day">The day it plans.</param>
+/// <param name="Plan">The plan.</param>
+/// <param name="Note">Why it was made.</param>
+public sealed record ReadPlan(int Number, DateTimeOffset Zero, DateTimeOffset At, Day Day, Plan Plan, string Note)
+{
+    /// <summary>The instant of a second of the plan, UTC.</summary>
+    public DateTimeOffset Instant(int second) => Zero.AddSeconds(second);
+}
+
+/// <summary>The published plans, each read once for all screens.</summary>
+public sealed class PlanShelf(IDbContextFactory<ShopContext> contexts)
+{
+    private const int Kept = 4;
+    private readonly Lock gate = new();
+    private readonly SortedList<int, ReadPlan> read = [];
+
+    /// <summary>The latest plan; null while there is none.</summary>
+    public Task<ReadPlan?> LatestAsync(CancellationToken cancel = default) => FindAsync(0, cancel);
+
+    /// <summary>The plan before that one; null when there is none.</summary>
+    public Task<ReadPlan?> BeforeAsync(int number, CancellationToken cancel = default) =>
+        number <= 1 ? Task.FromResult<ReadPlan?>(null) : FindAsync(number - 1, cancel);
+
+    private async Task<ReadPlan?> FindAsync(int number, CancellationToken cancel)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        if (number == 0)
+            number = await context.Plans.MaxAsync(p => (int?)p.Number, cancel) ?? 0;
+        lock (gate)
+            if (read.TryGetValue(number, out var known))
+                return known;
+        var row = await context.Plans.AsNoTracking().FirstOrDefaultAsync(p => p.Number == number, cancel);
+        if (row is null)
+            return null;
+        var day = DayReader.Read(Encoding.UTF8.GetBytes(row.DayJson), "day").Value;
+        var plan = PlanReader.Read(Encoding.UTF8.GetBytes(row.PlanJson), "plan").Value;
+        var found = new ReadPlan(row.Number, row.Zero, row.At, day, plan, row.Note);
+        lock (gate)
+        {
+            read[number] = found;
+            while (read.Count > Kept)
+                read.RemoveAt(0);
+        }
+        return found;
+    }
+}

@@ -1,0 +1,70 @@
+using System.Text;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Planning.Checking;
+using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Background.Plans;
+
+/// <summary>A plan that wants to be published.</summary>
+/// <param name="Zero">The instant its seconds count from, UTC.</param>
+/// <param name="Journal">Last journal entry its snapshot contains.</param>
+/// <param name="DayJson">The day.</param>
+/// <param name="PlanJson">The plan.</param>
+/// <param name="Note">Why it was made.</param>
+public sealed record PlanInput(DateTimeOffset Zero, long Journal, string DayJson, string PlanJson, string Note);
+
+/// <summary>Publishes a plan as the next version, when the checker finds nothing and nothing has happened since its snapshot.</summary>
+public sealed class PublishPlan(CommandRunner runner) : IUseCase
+{
+    /// <summary>Versions kept; older ones are put away.</summary>
+    private const int Kept = 300;
+
+    /// <summary>Publishes; the answer is the version's number. Refusals: <c>plan-stale</c>, <c>plan-broken</c>.</summary>
+    public Task<Result<int>> RunAsync(Asked asked, PlanInput input, CancellationToken cancel = default) =>
+        runner.RunAsync<PlanInput, int>(
+            nameof(PublishPlan),
+            Allowed.System,
+            asked,
+            input,
+            work => DecideAsync(work, input, cancel),
+            cancel
+        );
+
+    private static async Task<Result<int>> DecideAsync(CommandWork work, PlanInput input, CancellationToken cancel)
+    {
+        var latest = await work.Context.Journal.MaxAsync(j => (long?)j.Sequence, cancel) ?? 0;
+        if (latest != input.Journal)
+            return new Refusal("plan-stale", "Something was moved while the plan was made: a new one is on its way.");
+        if (Broken(input) is { } broken)
+            return broken;
+        var last = await work.Context.Plans.MaxAsync(p => (int?)p.Number, cancel) ?? 0;
+        work.Context.Plans.Add(new PlanVersion(last + 1, input.Zero, work.Now, input.Journal, input.DayJson, input.PlanJson, input.Note));
+        await work.Context.Plans.Where(p => p.Number <= last - Kept).ExecuteDeleteAsync(cancel);
+        work.Touch(Topic.Plan, Guid.Empty);
+        return last + 1;
+    }
+
+    private static Refusal? Broken(PlanInput input)
+    {
+        var bytes = Encoding.UTF8.GetBytes(input.DayJson);
+        var day = DayReader.Read(bytes, "day");
+        var plan = PlanReader.Read(Encoding.UTF8.GetBytes(input.PlanJson), "plan");
+        if (!day.IsOk || !plan.IsOk)
+            return new Refusal("plan-broken", $"The plan cannot be read: {string.Join("; ", day.Problems.Concat(plan.Problems).Take(3))}");
+        var findings = PlanChecker
+            .Check(day.Value, plan.Value, Fingerprint.Sha256(bytes))
+            .Where(f => !IsFact(f, day.Value.Running))
+            .ToList();
+        return findings.Count == 0
+            ? null
+            : new Refusal("plan-broken", $"The plan breaks {findings.Count} rules, first {findings[0].Rule}: {findings[0].Text}");
+    }
+
+    // What already runs may break a rule: somebody decided so at the Bench. No plan can mend that, so it must not keep plans from being published.
+    private static bool IsFact(Finding finding, Running running) =>
+        finding.Batches.Count > 0 && finding.Batches.All(b => running.Batches.Any(r => r.Id == b));
+}
