@@ -5,6 +5,7 @@ Command[] commands =
 [
     new("layout", "--data PATH [--seconds S] [--class C,C] [--every N] [--turning yes|no|both] [--out DIR]", LayoutCommand.Run),
     new("ovens", "--data PATH --weights 1|3 [--seconds S] [--n N,N] [--only I,I] [--seed S] [--chains C] [--out DIR]", OvensCommand.Run),
+    new("preview", "[--runs N] [--screen PIXELS]", PreviewCommand.Run),
     new("verify", "--solutions DIR [--layout PATH] [--ovens PATH]", VerifyCommand.Run),
 ];
 
