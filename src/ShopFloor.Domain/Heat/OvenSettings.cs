@@ -4,7 +4,7 @@ namespace ShopFloor.Domain.Heat;
 
 /// <summary>One oven of the workshop: the owner's own numbers.</summary>
 /// <param name="ConvectionWM2K">Convection coefficient in W/(m²·K), above 0 to 500; measured by <see cref="OvenCoefficient"/>.</param>
-/// <param name="ErrorKelvin">What the oven really has minus what it shows, −60 to 60 K; measured with a second thermometer.</param>
+/// <param name="ErrorKelvin">What the oven shows minus what it really has, −60 to 60 K; measured with a second thermometer.</param>
 /// <param name="HeaterWatts">Heater power in W, above 0 to 100 000.</param>
 /// <param name="LossWatts">Power that goes through the walls at cure temperature, 0 to below the heater power, in W.</param>
 /// <param name="RoomCelsius">Where the pieces come from, 0 to 45 °C.</param>
@@ -21,12 +21,22 @@ public sealed record OvenSettings(
     /// <summary>A bench-top convection oven until it is measured: 15 W/(m²·K), no error, 1500 W, 300 W loss, room at 20 °C (common practice, no source).</summary>
     public static OvenSettings Default { get; } = new(15, 0, 1500, 300, 20, Surroundings.CoatedEmissivity);
 
-    /// <summary>What to set so that the oven really has the wanted temperature: wanted − error, in °C.</summary>
+    /// <summary>What to set in °C so that the oven really has the wanted temperature: wanted + what it shows too much.</summary>
     /// <param name="wantedCelsius">Wanted temperature in °C, 30 to 300.</param>
-    public Result<double> SetPointCelsius(double wantedCelsius) =>
+    public Result<Explained<double>> SetPointCelsius(double wantedCelsius) =>
         Check(new Entered())
             .Between(wantedCelsius, 30, 300, "The wanted temperature", "°C")
-            .Then<double>(() => wantedCelsius - ErrorKelvin);
+            .Then<Explained<double>>(() =>
+            {
+                var set = wantedCelsius + ErrorKelvin;
+                return Explain.As(
+                    set,
+                    $"set {set:0.#} °C",
+                    [ExplainedInput.Of("wanted", wantedCelsius, "°C"), ExplainedInput.Of("shows too much by", ErrorKelvin, "K")],
+                    "wanted + what the oven shows too much",
+                    "the owner's own measurement with a second thermometer"
+                );
+            });
 
     /// <summary>These settings when every number is possible, else what is wrong with which.</summary>
     public Result<OvenSettings> Checked() => Check(new Entered()).Then<OvenSettings>(() => this);

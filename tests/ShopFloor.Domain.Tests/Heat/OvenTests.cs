@@ -109,10 +109,10 @@ public sealed class OvenTests
     }
 
     [Fact]
-    public void SetPointCelsius_OvenRunsHot_IsSetLower()
+    public void SetPointCelsius_ShowsTooMuch_IsSetHigher()
     {
         var oven = OvenSettings.Default with { ErrorKelvin = 8 };
-        Assert.Equal(152, oven.SetPointCelsius(160).Value);
+        Assert.Equal(168, oven.SetPointCelsius(160).Value.Value);
         Assert.False(oven.SetPointCelsius(double.NaN).IsOk);
     }
 
