@@ -12,6 +12,8 @@ namespace ShopFloor.Web.Office.Calculators;
 /// <param name="Start">What stands there at first.</param>
 /// <param name="IsWhole">True for counts.</param>
 /// <param name="MayBeEmpty">True when no number is an answer too.</param>
+/// <param name="Least">Lowest possible number, only where the domain would speak of the field by another name.</param>
+/// <param name="Most">Highest possible number, with <paramref name="Least"/>.</param>
 public sealed record CalculatorNumber(string Name, string Label, string Unit, double? Start, bool IsWhole = false, bool MayBeEmpty = false);
 
 /// <summary>Something to choose from a list.</summary>
@@ -108,16 +110,22 @@ public sealed class CalculatorForm(Calculator calculator, CalculatorStart start)
             .Read()
             .Then(numbers =>
             {
-                Refusal[] faults = [.. calculator.Numbers.Where(n => !IsUsable(n, numbers[n.Name])).Select(Fault)];
+                Refusal[] faults = [.. calculator.Numbers.Select(n => Fault(n, numbers[n.Name])).OfType<Refusal>()];
                 return faults.Length > 0
                     ? Result<CalculatorAnswer>.Refused(faults)
                     : calculator.Work(new CalculatorValues(numbers, Chosen, start));
             });
 
-    private static bool IsUsable(CalculatorNumber field, decimal? number) =>
-        !field.IsWhole || number is null || (decimal.IsInteger(number.Value) && Math.Abs(number.Value) <= MostWhole);
-
-    private static Refusal Fault(CalculatorNumber field) => new("not-whole", $"{field.Label}: this must be a whole number.", field.Name);
+    private static Refusal? Fault(CalculatorNumber field, decimal? number)
+    {
+        if (number is not { } value)
+            return null;
+        if (field.IsWhole && !(decimal.IsInteger(value) && Math.Abs(value) <= MostWhole))
+            return new Refusal("not-whole", $"{field.Label}: this must be a whole number.", field.Name);
+        return field is { Least: { } least, Most: { } most } && ((double)value < least || (double)value > most)
+            ? new Refusal("number-out-of-range", $"{field.Label}: this must be between {least} and {most}.", field.Name)
+            : null;
+    }
 
     private static NumberOf<Dictionary<string, decimal?>> Field(CalculatorNumber number) =>
         new(

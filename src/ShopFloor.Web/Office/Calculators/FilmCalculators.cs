@@ -43,10 +43,10 @@ internal static class FilmCalculators
             [],
             [
                 new("pieces", "Pieces alike", "", 6, IsWhole: true),
-                new("across", "Side by side in a row", "", 3, IsWhole: true),
-                new("gap", "Gap between them", "mm", 10),
-                new("width", "Width of each", "mm", 85),
-                new("height", "Height of each", "mm", 55),
+                new("across", "Side by side in a row", "", 3, IsWhole: true, Least: 1, Most: 500),
+                new("gap", "Gap between them", "mm", 10, Least: 0, Most: 3000),
+                new("width", "Width of each", "mm", 85, Least: 0.1, Most: 3000),
+                new("height", "Height of each", "mm", 55, Least: 0.1, Most: 3000),
                 new("coats", "Coats", "", 1, IsWhole: true),
                 .. Film,
             ],
@@ -76,8 +76,8 @@ internal static class FilmCalculators
             Topic,
             [],
             [
-                new("tinCanBefore", "Tin: can before", "g", 412.40),
-                new("tinCanAfter", "Tin: can after", "g", 402.10),
+                new("tinCanBefore", "Tin: can before", "g", 412.40, Least: 1, Most: 2000),
+                new("tinCanAfter", "Tin: can after", "g", 402.10, Least: 0, Most: 2000),
                 new("TinEmptyGrams", "Tin: empty", "g", 18.20),
                 new("TinBakedGrams", "Tin: with the baked residue", "g", 19.75),
                 new("ContentDensityGMl", "Density of the can's content", "g/ml", 0.80),
@@ -115,7 +115,7 @@ internal static class FilmCalculators
     // Never more rectangles than the domain will refuse anyway.
     private static SprayedRectangle[] Laid(CalculatorValues v)
     {
-        var (count, across) = (Math.Clamp(v.Whole("pieces"), 0, 501), Math.Max(1, v.Whole("across")));
+        var (count, across) = (Math.Clamp(v.Whole("pieces"), 0, 501), v.Whole("across"));
         return
         [
             .. Enumerable

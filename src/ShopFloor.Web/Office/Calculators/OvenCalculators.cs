@@ -14,7 +14,7 @@ internal sealed class OvenCalculators(CalculatorStart start)
         [
             new("ConvectionWM2K", "Heat transfer, measured", "W/(m²·K)", (double)start.Oven.HeatTransfer),
             new("Emissivity", "Emissivity of the coated piece", "", Surroundings.CoatedEmissivity),
-            new("RoomCelsius", "Room", "°C", (double)start.RoomCelsius),
+            new("RoomCelsius", "Room", "°C", (double)start.RoomCelsius, Least: 0, Most: 45),
         ];
 
     private CalculatorChoice Material(string name, string label) => new(name, label, start.MeasuredMaterials);
@@ -58,7 +58,7 @@ internal sealed class OvenCalculators(CalculatorStart start)
             ],
             [
                 new("DepthMetres", "Thickness or diameter of the piece", "mm", 4),
-                new("referenceMm", "Thickness of the reference piece", "mm", 1),
+                new("referenceMm", "Thickness of the reference piece", "mm", 1, Least: 0.1, Most: 500),
                 Cure,
                 new("MinMinutes", "Recipe, shortest", "min", 15),
                 new("MaxMinutes", "Recipe, longest", "min", 20),
@@ -81,11 +81,11 @@ internal sealed class OvenCalculators(CalculatorStart start)
             [Material("material", "Material of the pieces")],
             [
                 new("load", "Mass of the pieces together", "kg", 6),
-                new("tray", "Mass of trays and racks, of steel", "kg", 1.5),
+                new("tray", "Mass of trays and racks, of steel", "kg", 1.5, Least: 0, Most: 500),
                 new("toCelsius", "Cure temperature", "°C", 160),
                 new("HeaterWatts", "Heater", "W", start.Oven.HeaterWatts ?? 1500),
                 new("LossWatts", "Of it lost through the walls", "W", 300),
-                new("RoomCelsius", "Room", "°C", (double)start.RoomCelsius),
+                new("RoomCelsius", "Room", "°C", (double)start.RoomCelsius, Least: 0, Most: 45),
             ],
             v =>
             {

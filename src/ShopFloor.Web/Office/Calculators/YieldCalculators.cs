@@ -32,7 +32,15 @@ internal static class YieldCalculators
             [
                 .. Enumerable
                     .Range(1, MostSteps)
-                    .Select(i => new CalculatorNumber(Step(i), $"Step {i}", "%", i <= 3 ? 95 : null, MayBeEmpty: true)),
+                    .Select(i => new CalculatorNumber(
+                        Step(i),
+                        $"Step {i}",
+                        "%",
+                        i <= 3 ? 95 : null,
+                        MayBeEmpty: true,
+                        Least: 0,
+                        Most: 100
+                    )),
             ],
             v =>
                 CalculatorAnswer.From(
