@@ -14,7 +14,16 @@ namespace ShopFloor.Web.Office.Calculators;
 /// <param name="MayBeEmpty">True when no number is an answer too.</param>
 /// <param name="Least">Lowest possible number, only where the domain would speak of the field by another name.</param>
 /// <param name="Most">Highest possible number, with <paramref name="Least"/>.</param>
-public sealed record CalculatorNumber(string Name, string Label, string Unit, double? Start, bool IsWhole = false, bool MayBeEmpty = false);
+public sealed record CalculatorNumber(
+    string Name,
+    string Label,
+    string Unit,
+    double? Start,
+    bool IsWhole = false,
+    bool MayBeEmpty = false,
+    double? Least = null,
+    double? Most = null
+);
 
 /// <summary>Something to choose from a list.</summary>
 /// <param name="Name">Field name.</param>
