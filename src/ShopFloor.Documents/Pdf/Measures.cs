@@ -7,7 +7,7 @@ public readonly record struct PointMm(double X, double Y);
 public readonly record struct SizeMm(double Width, double Height)
 {
     /// <summary>The same paper lying on its other side.</summary>
-    public SizeMm Turned => new(Height, Width);
+    public SizeMm OnItsSide() => new(Height, Width);
 }
 
 /// <summary>Distances from the four edges in millimetres.</summary>

@@ -89,11 +89,16 @@ public sealed class PdfSheet
     }
 
     /// <summary>A picture that fills the box, turned as it is to be looked at.</summary>
-    public void Picture(PdfPicture picture, RectMm box, string describedAs = "")
+    public void Picture(PdfPicture picture, RectMm box, string describedAs = "") =>
+        Picture(picture, new Motion(box.Width / picture.WidthPx, 0, 0, box.Height / picture.HeightPx, box.X, box.Y), describedAs);
+
+    /// <summary>A picture whose pixels, as looked at, are taken to millimetres by a move.</summary>
+    public void Picture(PdfPicture picture, Motion pixelsToMm, string describedAs = "")
     {
         var placed = paper.Place(picture);
-        using (InIllustration(describedAs, box))
-        using (Moved(TurnInto(box, picture.Turn)))
+        var unitToMm = UnitToPixels(picture).Then(pixelsToMm);
+        using (InIllustration(describedAs, unitToMm))
+        using (Moved(Scaled(unitToMm)))
             graphics.DrawImage(placed.StandIn, new XRect(0, 0, 1, 1));
         placed.Object ??= NewestImage();
     }
@@ -148,14 +153,15 @@ public sealed class PdfSheet
 
     internal void Finish() => graphics.Dispose();
 
-    private IDisposable InIllustration(string describedAs, RectMm box)
+    private IDisposable InIllustration(string describedAs, Motion unitToMm)
     {
         if (paper.Structure is not { } structure || inElement)
             return Scope.Nothing;
         if (describedAs.Length == 0)
             return InElement(TextRole.Furniture);
         inElement = true;
-        structure.BeginElement(PdfIllustrationElementTag.Figure, describedAs, Outline.ToXRect(box));
+        var bounds = new Outline.Corners([unitToMm.Apply(new PointMm(0, 0)), unitToMm.Apply(new PointMm(1, 1))]).Bounds;
+        structure.BeginElement(PdfIllustrationElementTag.Figure, describedAs, Outline.ToXRect(bounds));
         return new Scope(() =>
         {
             structure.End();
@@ -163,10 +169,10 @@ public sealed class PdfSheet
         });
     }
 
-    /// <summary>The stored picture lies in the unit square of points; this takes it into the box, turned.</summary>
-    private static Motion TurnInto(RectMm box, PictureTurn turn)
+    /// <summary>Takes the unit square of the stored picture to its pixels as looked at.</summary>
+    private static Motion UnitToPixels(PdfPicture picture)
     {
-        var (xx, xy, yx, yy, dx, dy) = turn switch
+        var (xx, xy, yx, yy, dx, dy) = picture.Turn switch
         {
             PictureTurn.MirrorAcross => (-1, 0, 0, 1, 1, 0),
             PictureTurn.Half => (-1, 0, 0, -1, 1, 1),
@@ -177,9 +183,22 @@ public sealed class PdfSheet
             PictureTurn.Left => (0, -1, 1, 0, 0, 1),
             _ => (1, 0, 0, 1, 0, 0),
         };
-        var (w, h) = (PdfUnit.Points(box.Width), PdfUnit.Points(box.Height));
-        return new(xx * w, xy * h, yx * w, yy * h, box.X + dx * box.Width, box.Y + dy * box.Height);
+        var (w, h) = (picture.WidthPx, picture.HeightPx);
+        return new Motion(xx * w, xy * h, yx * w, yy * h, dx * w, dy * h);
     }
+
+    /// <summary>
+    /// The stand-in is drawn one point large, so its move carries the full size in points. (The library writes few decimals: with
+    /// a small factor and a large picture, tenths of a millimetre would be lost.)
+    /// </summary>
+    private static Motion Scaled(Motion unitToMm) =>
+        unitToMm with
+        {
+            Xx = PdfUnit.Points(unitToMm.Xx),
+            Xy = PdfUnit.Points(unitToMm.Xy),
+            Yx = PdfUnit.Points(unitToMm.Yx),
+            Yy = PdfUnit.Points(unitToMm.Yy),
+        };
 
     private PdfItem NewestImage()
     {
