@@ -5,6 +5,7 @@ using ShopFloor.Web.Commands;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Security;
+using ShopFloor.Web.Wall;
 
 var builder = WebApplication.CreateBuilder(args);
 var settings = builder.AddHost();
@@ -13,6 +14,7 @@ builder.Services.AddShop(settings.DataFolder);
 builder.Services.AddSecurity(settings);
 builder.Services.AddFrame();
 builder.Services.AddBackground();
+builder.Services.AddWall();
 
 var app = builder.Build();
 await app.OpenDatabaseAsync();

@@ -1,0 +1,106 @@
+// The Wall's calls: each is in the page with the instants between which it holds; here they are shown by the server's clock, the most
+// urgent first, with a sound for the two most urgent kinds until they are gone. Also keeps the screen awake.
+(() => {
+  const shown = 2;
+  let offset = null;
+  let audio = null;
+  let lastSound = 0;
+  const heard = new Set();
+
+  async function askTheTime() {
+    const asked = performance.now();
+    try {
+      const answer = await fetch("clock", { cache: "no-store", redirect: "error" });
+      if (answer.ok) offset = Number(await answer.text()) - (asked + performance.now()) / 2;
+    } catch {
+      // The clock goes on from what is known; the frame says since when nothing was heard.
+    }
+  }
+
+  function draw() {
+    const strip = document.querySelector("wall-calls");
+    if (!strip || offset === null) return;
+    const now = performance.now() + offset;
+    const active = [...strip.querySelectorAll(".call")]
+      .filter((c) => Number(c.dataset.from) <= now && (!c.dataset.until || now < Number(c.dataset.until)))
+      .sort((a, b) => a.dataset.priority - b.dataset.priority || a.dataset.from - b.dataset.from);
+    for (const call of strip.querySelectorAll(".call")) {
+      const at = active.indexOf(call);
+      call.hidden = at < 0 || at >= shown;
+      call.style.order = at;
+    }
+    const more = strip.querySelector(".call-more");
+    more.hidden = active.length <= shown;
+    if (!more.hidden) more.textContent = strip.dataset.more.replace("{0}", active.length - shown);
+    strip.dataset.active = active.length;
+    ring(active.filter((c) => c.dataset.priority <= 2));
+  }
+
+  // Three high tones for what is over, two lower ones for what ends soon; again every half minute while it lasts.
+  function ring(urgent) {
+    const keys = urgent.map((c) => c.dataset.key);
+    for (const key of heard) if (!keys.includes(key)) heard.delete(key);
+    const fresh = keys.some((k) => !heard.has(k));
+    if (urgent.length === 0 || (!fresh && performance.now() - lastSound < 30_000)) return;
+    for (const key of keys) heard.add(key);
+    lastSound = performance.now();
+    if (audio?.state !== "running" || localStorage.getItem("wall-sound") === "off") return;
+    const over = urgent[0].dataset.priority === "1";
+    for (let i = 0; i < (over ? 3 : 2); i++) tone(i * 0.35, over ? 1040 : 660);
+  }
+
+  function tone(at, pitch) {
+    const source = audio.createOscillator();
+    const gain = audio.createGain();
+    source.frequency.value = pitch;
+    gain.gain.value = 0.3;
+    source.connect(gain).connect(audio.destination);
+    source.start(audio.currentTime + at);
+    source.stop(audio.currentTime + at + 0.22);
+  }
+
+  function nameButton() {
+    const button = document.querySelector("[data-wall-sound]");
+    if (!button) return;
+    const off = localStorage.getItem("wall-sound") === "off";
+    const words = off ? button.dataset.off : audio?.state === "running" ? button.dataset.on : button.dataset.test;
+    if (button.textContent !== words) button.textContent = words;
+    button.setAttribute("aria-pressed", String(!off));
+  }
+
+  // The first touch lets the browser make sound and tries it; each further one turns it off or on.
+  document.addEventListener("click", async (event) => {
+    if (!event.target.closest?.("[data-wall-sound]")) return;
+    const first = audio === null;
+    audio ??= new AudioContext();
+    await audio.resume();
+    const on = first || localStorage.getItem("wall-sound") === "off";
+    localStorage.setItem("wall-sound", on ? "on" : "off");
+    if (on) tone(0, 660);
+    nameButton();
+  });
+
+  async function stayAwake() {
+    if (document.querySelector("wall-calls") && document.visibilityState === "visible")
+      await navigator.wakeLock?.request("screen").catch(() => {});
+  }
+
+  customElements.define(
+    "wall-calls",
+    class extends HTMLElement {
+      connectedCallback() {
+        askTheTime().then(draw);
+        stayAwake();
+      }
+    },
+  );
+  let ticks = 0;
+  setInterval(() => {
+    draw();
+    nameButton();
+    if (++ticks % 120 === 0 && document.querySelector("wall-calls")) askTheTime();
+  }, 250);
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") stayAwake();
+  });
+})();

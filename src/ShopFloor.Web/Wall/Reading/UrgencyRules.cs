@@ -1,0 +1,87 @@
+namespace ShopFloor.Web.Wall.Reading;
+
+/// <summary>What wants a person on the Wall: only what somebody must do something about in a known time.</summary>
+/// <param name="Key">Stable name.</param>
+/// <param name="Cause">What has happened.</param>
+/// <param name="Consequence">What happens when nobody acts.</param>
+/// <param name="Response">What to do.</param>
+/// <param name="Time">How much time there is.</param>
+/// <param name="Priority">1 first; the first two sound.</param>
+/// <param name="Words">The row on the Wall: {0} what, {1} where.</param>
+public sealed record UrgencyRule(string Key, string Cause, string Consequence, string Response, string Time, int Priority, string Words);
+
+/// <summary>
+/// The few rules by which the Wall calls for somebody, in order of urgency. Everything else on it is information. A written rule for each
+/// alert follows the alarm management standard ISA-18.2, cited through public articles; the rules themselves are the workshop's own.
+/// </summary>
+public static class UrgencyRules
+{
+    /// <summary>How long before a longest time the Wall calls, at least: enough to walk over with heat gloves on.</summary>
+    public static readonly TimeSpan LeastWarning = TimeSpan.FromMinutes(1);
+
+    public static UrgencyRule Over { get; } =
+        new(
+            "over",
+            "A step has run longer than its longest time.",
+            "The coat is overbaked, the promoter or the wet coat is too old.",
+            "End it now; the Bench asks what to do with the pieces.",
+            "at once",
+            1,
+            "{0} too long: {1}, end it and decide"
+        );
+
+    public static UrgencyRule Near { get; } =
+        new(
+            "near",
+            "A longest time will be over soon.",
+            "The pieces get too old, or overbaked.",
+            "Go there and end it.",
+            "one minute, or a tenth of the longest time",
+            2,
+            "{0} ends soon: {1}, go now"
+        );
+
+    public static UrgencyRule Due { get; } =
+        new(
+            "due",
+            "An oven load or a press session has reached its shortest time.",
+            "The station stays taken; later the pieces are overbaked.",
+            "Take it out.",
+            "until its longest time",
+            3,
+            "{0} may come out: {1}"
+        );
+
+    public static UrgencyRule Late { get; } =
+        new(
+            "late",
+            "A promise is over, or will be by the plan.",
+            "The customer waits.",
+            "Do this order first, or call the customer.",
+            "today",
+            4,
+            "Order {0} misses its promise{1}"
+        );
+
+    public static UrgencyRule Aside { get; } =
+        new(
+            "aside",
+            "Pieces promised within a day are put aside.",
+            "Nobody works on them until somebody decides.",
+            "Look at them and decide at the Bench.",
+            "today",
+            5,
+            "Decide on {0}: put aside{1}"
+        );
+
+    /// <summary>All, most urgent first.</summary>
+    public static IReadOnlyList<UrgencyRule> All { get; } = [Over, Near, Due, Late, Aside];
+
+    /// <summary>When the warning before a longest time begins.</summary>
+    public static DateTimeOffset NearFrom(DateTimeOffset since, DateTimeOffset max)
+    {
+        var tenth = (max - since) / 10;
+        var from = max - (tenth > LeastWarning ? tenth : LeastWarning);
+        return from > since ? from : since;
+    }
+}

@@ -1,0 +1,141 @@
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Shared.Drawing;
+using Batch = ShopFloor.Domain.Pieces.Batch;
+using Station = ShopFloor.Domain.Stations.Station;
+
+namespace ShopFloor.Web.Wall.Reading;
+
+/// <summary>The next round, load and session: the one being put together at the Bench, or else the plan's.</summary>
+internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations)
+{
+    internal NextBatch? Of(BatchKind kind)
+    {
+        var building = now.Work.Batches.FirstOrDefault(b =>
+            b.State == BatchState.Building
+            && b.Kind == kind
+            && b.Places.Count > 0
+            && WallTimers.IsShown(now.Work.Stations[b.Station].Code, stations)
+        );
+        return building is not null ? Built(building) : Planned(kind);
+    }
+
+    private NextBatch Built(Batch batch)
+    {
+        var can = batch.Can is { } id ? now.Cans.GetValueOrDefault(id) : null;
+        var sheet = BatchSheet.Of(now.Work, batch, can);
+        var facts = string.Join(" · ", sheet.Settings.Where(s => s.Label != "True temperature").Select(s => s.Value));
+        return new NextBatch(
+            batch.Code,
+            sheet.StationName,
+            $"{sheet.StepWord}: {facts}",
+            sheet.Members.Count,
+            null,
+            Filled(sheet.Surfaces)
+        );
+    }
+
+    private NextBatch? Planned(BatchKind kind)
+    {
+        if (now.Plan is not { } plan)
+            return null;
+        var wanted = kind switch
+        {
+            BatchKind.SprayRound => BatchKinds.Round,
+            BatchKind.OvenLoad => BatchKinds.Load,
+            _ => BatchKinds.Session,
+        };
+        var next = plan
+            .Plan.Batches.Where(b => b.Kind == wanted)
+            .Select(b => (Batch: b, Tasks: plan.Plan.Tasks.Where(t => t.Batch == b.Id).OrderBy(t => t.StartS).ToList()))
+            .Where(b => b.Tasks.Count > 0 && b.Tasks[0].StartS > 0 && WallTimers.IsShown(b.Tasks[0].Station, stations))
+            .Where(b => Members(plan, b.Batch).Any(m => !IsOver(m.Code, m.Step)))
+            .OrderBy(b => b.Tasks[0].StartS)
+            .FirstOrDefault();
+        return next.Batch is null ? null : Words(plan, next.Batch, next.Tasks[0]);
+    }
+
+    private NextBatch Words(SeenPlan plan, Planning.Exchange.Batch batch, PlanTask first)
+    {
+        var members = Members(plan, batch).ToList();
+        var station = now.Work.Stations.Values.FirstOrDefault(s => s.Code == first.Station);
+        return new NextBatch(
+            batch.Id,
+            station?.Name ?? first.Station,
+            batch.Kind == BatchKinds.Round ? RoundFacts(plan, batch, members) : HeatFacts(plan, batch, station),
+            members.Count,
+            plan.At(first.StartS),
+            batch.Kind == BatchKinds.Round || station is null ? [] : Surfaces(batch, station)
+        );
+    }
+
+    private static IEnumerable<(string Code, int Step)> Members(SeenPlan plan, Planning.Exchange.Batch batch) =>
+        batch.Places.Count > 0
+            ? batch.Places.Select(p => (p.Piece, p.Step))
+            : plan
+                .Plan.Tasks.Where(t => t.Batch == batch.Id && t is { Piece: not null, Step: not null })
+                .Select(t => (t.Piece!, t.Step!.Value));
+
+    private bool IsOver(string code, int step) =>
+        now.Work.Pieces.FirstOrDefault(p => p.Code == code) is not { } piece
+        || piece.Items.Any(i => i.Number == step && (i.IsClosed || i.State == WorkState.Running));
+
+    private static string RoundFacts(SeenPlan plan, Planning.Exchange.Batch batch, List<(string Code, int Step)> members)
+    {
+        var ul = members.Sum(m => plan.Day.Pieces.FirstOrDefault(p => p.Id == m.Code)?.Route[m.Step - 1].Ul ?? 0);
+        var shake = plan.Day.Coatings.FirstOrDefault(c => c.Id == batch.Coating)?.ShakeS ?? 0;
+        return FormattableString.Invariant($"{batch.Coating} · {ul / 1000.0:0.#} ml · can {batch.Can} · shake {shake} s");
+    }
+
+    private static string HeatFacts(SeenPlan plan, Planning.Exchange.Batch batch, Station? station)
+    {
+        var error = station?.Settings switch
+        {
+            OvenSettings oven => oven.ErrorCelsius,
+            PressSettings press => press.ErrorCelsius,
+            _ => 0,
+        };
+        var dwell =
+            batch.PressS
+            ?? plan.Plan.Tasks.Where(t => t.Batch == batch.Id && t.Kind == TaskKinds.Dwell).Select(t => t.EndS - t.StartS).FirstOrDefault()
+            ?? 0;
+        return FormattableString.Invariant($"dial {(batch.TenthsC ?? 0) / 10m + error:0.#} °C · {StepWords.Span(dwell)}")
+            + (batch.Pressure is { } p ? $" · {p}" : "");
+    }
+
+    private IReadOnlyList<SurfaceSheet> Surfaces(Planning.Exchange.Batch batch, Station station)
+    {
+        (double Width, double Depth)[] sizes = station.Settings switch
+        {
+            OvenSettings oven => [.. oven.Shelves.Select(s => ((double)s.Width.Millimetres, (double)s.Depth.Millimetres))],
+            PressSettings press => [((double)press.Width.Millimetres, (double)press.Depth.Millimetres)],
+            _ => [],
+        };
+        var surfaces = sizes.Select(
+            (size, i) =>
+                new SurfaceSheet(
+                    sizes.Length > 1 ? $"shelf {i + 1}" : station.Name,
+                    size.Width,
+                    size.Depth,
+                    [.. batch.Places.Where(p => (p.Shelf ?? 1) == i + 1).Select(p => Place(p, size.Depth)).OfType<LayoutPlace>()]
+                )
+        );
+        return Filled([.. surfaces]);
+    }
+
+    private LayoutPlace? Place(Planning.Exchange.Place place, double depth)
+    {
+        if (now.Work.Pieces.FirstOrDefault(p => p.Code == place.Piece) is not { } piece)
+            return null;
+        var it = now.Work.LineOf(piece).Piece;
+        var (w, d) = ((double)it.Width.Millimetres, (double)it.BoxHeight.Millimetres);
+        if (place.Turned)
+            (w, d) = (d, w);
+        return new LayoutPlace(piece.Code, place.XUm / 1000.0, depth - place.YUm / 1000.0 - d, w, d, Turned: place.Turned);
+    }
+
+    private static IReadOnlyList<SurfaceSheet> Filled(IReadOnlyList<SurfaceSheet> surfaces) => [.. surfaces.Where(s => s.Places.Count > 0)];
+}

@@ -1,0 +1,90 @@
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Reading;
+
+namespace ShopFloor.Web.Wall.Reading;
+
+/// <summary>Now and next: for each person of the plan, and for each oven, booth and press; without a plan what is open, by step.</summary>
+internal static class WallRows
+{
+    internal static IReadOnlyList<NowNext> Of(WorkNow now, DateTimeOffset at, IReadOnlyCollection<string> stations) =>
+        now.Plan is { } plan
+            ? [.. People(now.Work, plan, at, stations), .. Stations(now.Work, plan, at, stations)]
+            : Unplanned(now.Work, at);
+
+    private static IEnumerable<NowNext> People(OpenWork work, SeenPlan plan, DateTimeOffset at, IReadOnlyCollection<string> stations)
+    {
+        foreach (var person in plan.Day.People.OrderBy(p => p.Id, StringComparer.Ordinal))
+        {
+            var tasks = plan.Plan.Tasks.Where(t => t.Person == person.Id && WallTimers.IsShown(t.Station, stations)).ToList();
+            if (Row(work, plan, char.ToUpperInvariant(person.Id[0]) + person.Id[1..], tasks, at) is { } row)
+                yield return row;
+        }
+    }
+
+    private static IEnumerable<NowNext> Stations(OpenWork work, SeenPlan plan, DateTimeOffset at, IReadOnlyCollection<string> stations)
+    {
+        var shown = plan.Day.Stations.Where(s => s is Booth or Oven or Press && WallTimers.IsShown(s.Id, stations)).Select(s => s.Id);
+        foreach (var id in shown.Order(StringComparer.Ordinal))
+        {
+            var name = work.Stations.Values.FirstOrDefault(s => s.Code == id)?.Name ?? id;
+            if (Row(work, plan, name, [.. plan.Plan.Tasks.Where(t => t.Station == id && t.Kind != TaskKinds.SetPoint)], at) is { } row)
+                yield return row;
+        }
+    }
+
+    // The plan says what comes; what really goes on comes from the Bench, so a plan that lags never shows work that is done.
+    private static NowNext? Row(OpenWork work, SeenPlan plan, string who, IReadOnlyList<PlanTask> tasks, DateTimeOffset at)
+    {
+        var open = tasks.Where(t => !IsDone(work, t)).OrderBy(t => t.StartS).ToList();
+        var current = open.Find(t => plan.At(t.StartS) <= at && (t.EndS is not { } end || plan.At(end) > at));
+        var next = open.Find(t => t != current && plan.At(t.StartS) > at && !IsSame(t, current));
+        if (current is null && next is null)
+            return null;
+        return new NowNext(
+            who,
+            current is null ? "free" : Words(work, plan, current),
+            next is null ? "" : Words(work, plan, next),
+            next is null ? null : plan.At(next.StartS)
+        );
+    }
+
+    private static bool IsSame(PlanTask a, PlanTask? b) => b is not null && a.Kind == b.Kind && a.Batch is not null && a.Batch == b.Batch;
+
+    private static bool IsDone(OpenWork work, PlanTask task) =>
+        task is { Piece: { } code, Step: { } step }
+        && (work.Pieces.FirstOrDefault(p => p.Code == code) is not { } piece || piece.Items.Any(i => i.Number == step && i.IsClosed));
+
+    private static string Words(OpenWork work, SeenPlan plan, PlanTask task)
+    {
+        var what = task.Batch is { } batch ? $"{batch} ({StepWords.Pieces(Members(plan, batch))})" : Tray(work, task.Piece);
+        var coating =
+            task.Kind is TaskKinds.Spray or TaskKinds.Shake && task.Batch is { } round
+                ? plan.Plan.Batches.FirstOrDefault(b => b.Id == round)?.Coating
+                : null;
+        var verb = char.ToUpperInvariant(task.Kind[0]) + task.Kind[1..];
+        return $"{verb} {coating} {what}".Replace("  ", " ", StringComparison.Ordinal).Trim();
+    }
+
+    private static string Tray(OpenWork work, string? code) => work.Pieces.FirstOrDefault(p => p.Code == code)?.Tray ?? code ?? "";
+
+    private static int Members(SeenPlan plan, string batch) =>
+        plan.Plan.Batches.FirstOrDefault(b => b.Id == batch) is { Places.Count: > 0 } found
+            ? found.Places.Count
+            : plan.Plan.Tasks.Where(t => t.Batch == batch && t.Piece is not null).Select(t => t.Piece).Distinct().Count();
+
+    private static IReadOnlyList<NowNext> Unplanned(OpenWork work, DateTimeOffset at)
+    {
+        var home = BenchHome.Project(work);
+        return
+        [
+            .. home
+                .Running.Where(l => l.Timer is null or { Min: null })
+                .Select(l => new NowNext(l.Code, $"{l.Word}, {StepWords.Pieces(l.Count)}", "", null)),
+            .. home
+                .Ready.Where(l => l.Timer?.Min is not { } min || min <= at)
+                .Select(l => new NowNext(l.Code, "", $"{l.Word}, {StepWords.Pieces(l.Count)}", null)),
+        ];
+    }
+}

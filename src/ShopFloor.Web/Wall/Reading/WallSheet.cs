@@ -1,0 +1,81 @@
+using ShopFloor.Web.Bench.Reading;
+
+namespace ShopFloor.Web.Wall.Reading;
+
+/// <summary>A running time on the Wall.</summary>
+public sealed record WallTimer(string Key, string What, string Where, StepTimer Timer);
+
+/// <summary>A call for somebody, shown from an instant to another; the browser turns it on and off by the server's clock.</summary>
+public sealed record WallCall(string Key, UrgencyRule Rule, string What, string Where, DateTimeOffset From, DateTimeOffset? Until);
+
+/// <summary>What somebody does now and next, or what happens at a station.</summary>
+/// <param name="Who">Person or station.</param>
+/// <param name="Now">What goes on.</param>
+/// <param name="Next">What comes.</param>
+/// <param name="NextAt">When, UTC.</param>
+public sealed record NowNext(string Who, string Now, string Next, DateTimeOffset? NextAt);
+
+/// <summary>The next round, load or session.</summary>
+/// <param name="Name">Its code, or its name in the plan.</param>
+/// <param name="Where">Station.</param>
+/// <param name="Facts">One line: coating and ml, or dial and time.</param>
+/// <param name="Pieces">How many.</param>
+/// <param name="At">When, UTC; null: as soon as somebody begins.</param>
+/// <param name="Surfaces">To scale, with codes.</param>
+public sealed record NextBatch(
+    string Name,
+    string Where,
+    string Facts,
+    int Pieces,
+    DateTimeOffset? At,
+    IReadOnlyList<SurfaceSheet> Surfaces
+);
+
+/// <summary>A promise of today.</summary>
+/// <param name="Order">Its number.</param>
+/// <param name="Good">Pieces that are checked good.</param>
+/// <param name="Pieces">Pieces in all.</param>
+/// <param name="At">The promise, UTC.</param>
+/// <param name="Spare">Time to spare by the plan; null: not planned.</param>
+public sealed record PromiseLine(int Order, int Good, int Pieces, DateTimeOffset At, TimeSpan? Spare);
+
+/// <summary>All that a wall shows. No names of customers, no prices.</summary>
+public sealed record WallSheet
+{
+    public IReadOnlyList<WallCall> Calls { get; init; } = [];
+    public IReadOnlyList<WallTimer> Timers { get; init; } = [];
+    public IReadOnlyList<NowNext> Rows { get; init; } = [];
+    public NextBatch? Round { get; init; }
+    public NextBatch? Load { get; init; }
+    public NextBatch? Session { get; init; }
+    public IReadOnlyList<PromiseLine> Promises { get; init; } = [];
+    public IReadOnlyList<string> Changes { get; init; } = [];
+    public int? Plan { get; init; }
+    public double Inches { get; init; }
+    public double Metres { get; init; }
+
+    /// <summary>Projects what is in work onto a wall.</summary>
+    /// <param name="now">What is in work, with the plans.</param>
+    /// <param name="at">The instant, UTC.</param>
+    /// <param name="stations">Codes of the stations this wall shows; empty: all.</param>
+    public static WallSheet Of(WorkNow now, DateTimeOffset at, IReadOnlyCollection<string> stations)
+    {
+        var timers = WallTimers.Of(now.Work, stations);
+        var promises = WallPromises.Of(now, at);
+        var next = new WallNext(now, stations);
+        return new WallSheet
+        {
+            Timers = timers,
+            Calls = [.. WallCalls.Of(now.Work, timers, promises, at)],
+            Rows = WallRows.Of(now, at, stations),
+            Round = next.Of(Domain.Pieces.BatchKind.SprayRound),
+            Load = next.Of(Domain.Pieces.BatchKind.OvenLoad),
+            Session = next.Of(Domain.Pieces.BatchKind.PressSession),
+            Promises = promises,
+            Changes = PlanChanges.Of(now),
+            Plan = now.Plan?.Number,
+            Inches = (double)now.Work.Settings.Profile.WallInches,
+            Metres = (double)now.Work.Settings.Profile.WallMetres,
+        };
+    }
+}
