@@ -62,9 +62,12 @@ public static class StepWords
             return $"at least {Span(min)}";
         if (min == max)
             return Span(min);
-        var minutes = min % 60 == 0 && max % 60 == 0 && min >= 120;
-        return minutes ? $"{min / 60} to {max / 60} min" : $"{Span(min)} to {Span(max.Value)}";
+        if (max < 120)
+            return $"{min} to {max} s";
+        return min % 60 == 0 && max % 60 == 0 ? $"{min / 60} to {max / 60} min" : $"{Clock(min)} to {Clock(max.Value)} min";
     }
+
+    private static string Clock(int seconds) => string.Create(CultureInfo.InvariantCulture, $"{seconds / 60}:{seconds % 60:00}");
 
     /// <summary>One piece, or so many.</summary>
     public static string Pieces(int count) => count == 1 ? "1 piece" : $"{count} pieces";

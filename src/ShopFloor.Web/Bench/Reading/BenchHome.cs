@@ -50,7 +50,7 @@ public sealed class BenchHome(IDbContextFactory<ShopContext> contexts, TimeProvi
                     .OrderBy(l => Urgency(l))
                     .ThenBy(l => l.PromisedAt),
             ],
-            [.. Lines(work, free.Where(p => p.State == PieceState.Held))],
+            [.. Lines(work, free.Where(p => p.State == PieceState.Held)).Select(l => l with { Timer = null })],
             [.. Lines(work, free.Where(p => p.State == PieceState.Booked))]
         );
     }

@@ -60,7 +60,7 @@ public sealed record WallSheet
     /// <param name="stations">Codes of the stations this wall shows; empty: all.</param>
     public static WallSheet Of(WorkNow now, DateTimeOffset at, IReadOnlyCollection<string> stations)
     {
-        var timers = WallTimers.Of(now.Work, stations);
+        var timers = WallTimers.Of(now.Work, at, stations);
         var promises = WallPromises.Of(now, at);
         var next = new WallNext(now, stations);
         return new WallSheet

@@ -9,7 +9,7 @@ namespace ShopFloor.Web.Wall.Reading;
 /// <summary>The times that run: batches, rests, and waits that have a limit.</summary>
 internal static class WallTimers
 {
-    internal static IReadOnlyList<WallTimer> Of(OpenWork work, IReadOnlyCollection<string> stations)
+    internal static IReadOnlyList<WallTimer> Of(OpenWork work, DateTimeOffset at, IReadOnlyCollection<string> stations)
     {
         var batched = work.Batches.Where(b => b.State == BatchState.Running).SelectMany(b => b.Places).Select(p => p.Piece).ToHashSet();
         var batches = work
@@ -21,7 +21,7 @@ internal static class WallTimers
             .Select(p => (Piece: p, Next: p.NextAttended))
             .Where(m => m.Next is not null)
             .Select(m => (m.Piece, Timer: StepCard.TimerOf(m.Piece, m.Next!), m.Next))
-            .Where(m => m.Timer is { } t && (t.Min ?? t.Max) is not null && IsShown(work, m.Next!, stations))
+            .Where(m => m.Timer is { } t && IsWorthAttention(t, at) && IsShown(work, m.Next!, stations))
             .GroupBy(m => (Code: m.Piece.Tray ?? m.Piece.Code, m.Timer!.Word, m.Timer.Since))
             .Select(g => OfPieces(g.Key.Code, g.Count(), g.First().Timer!, StepWords.Of(g.First().Next!.Settings)));
         return
@@ -32,6 +32,9 @@ internal static class WallTimers
                 .ThenBy(t => t.Key, StringComparer.Ordinal),
         ];
     }
+
+    // A wait that may end and has no longest time is no time to watch any more: its next step stands among what comes.
+    private static bool IsWorthAttention(StepTimer timer, DateTimeOffset at) => timer.Max is not null || timer.Min > at;
 
     /// <summary>True when a wall with that choice of stations shows that station.</summary>
     internal static bool IsShown(string code, IReadOnlyCollection<string> stations) => stations.Count == 0 || stations.Contains(code);

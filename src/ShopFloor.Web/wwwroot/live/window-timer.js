@@ -27,16 +27,6 @@
   class WindowTimer extends HTMLElement {
     static observedAttributes = ["since", "min", "max", "now"];
     connectedCallback() {
-      if (!this.bar) {
-        this.bar = document.createElement("span");
-        this.bar.className = "window-bar";
-        this.bar.setAttribute("aria-hidden", "true");
-        for (const part of ["fill", "min", "max"]) this.bar.append(Object.assign(document.createElement("i"), { className: part }));
-        this.words = document.createElement("span");
-        this.words.className = "window-left";
-        this.words.setAttribute("role", "timer");
-        this.append(this.words, this.bar);
-      }
       timers.add(this);
       this.draw();
     }
@@ -52,7 +42,8 @@
       return value === null ? null : Number(value);
     }
     draw() {
-      if (offset === null || !this.words) return;
+      const [left, bar] = [this.querySelector(".window-left"), this.querySelector(".window-bar")];
+      if (offset === null || !left || !bar) return;
       const [since, min, max, at] = [this.number("since"), this.number("min"), this.number("max"), now()];
       const words = this.dataset;
       let state = "since";
@@ -70,20 +61,20 @@
         state = "due";
         text = `${words.due} +${clockText(at - min)}`;
       }
-      if (this.words.textContent !== text) this.words.textContent = text;
+      if (left.textContent !== text) left.textContent = text;
       if (this.dataset.state !== state) {
         this.dataset.state = state;
         this.dispatchEvent(new CustomEvent("windowstate", { bubbles: true, detail: { state } }));
       }
-      this.drawBar(since, min, max, at);
+      this.drawBar(bar, since, min, max, at);
     }
-    drawBar(since, min, max, at) {
-      this.bar.hidden = min === null && max === null;
-      if (this.bar.hidden) return;
+    drawBar(bar, since, min, max, at) {
+      bar.hidden = min === null && max === null;
+      if (bar.hidden) return;
       // The whole bar is the longest time and a tenth more; without a longest time twice the shortest.
       const whole = (max ?? min + (min - since)) - since;
       const share = (t) => `${Math.min(100, Math.max(0, ((t - since) / (whole * 1.1)) * 100))}%`;
-      const [fill, minMark, maxMark] = this.bar.children;
+      const [fill, minMark, maxMark] = bar.children;
       fill.style.width = share(at);
       minMark.hidden = min === null;
       maxMark.hidden = max === null;

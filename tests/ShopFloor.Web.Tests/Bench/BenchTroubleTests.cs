@@ -1,0 +1,193 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Bench.Batches;
+using ShopFloor.Web.Bench.Lots;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Tests.Bench;
+
+/// <summary>When it goes differently: each has a path that keeps the journal true and says what to do with the piece.</summary>
+public sealed class BenchTroubleTests
+{
+    private static readonly TimeDecision GoOn = new(TimeChoice.GoOn, "judged by eye");
+
+    [Fact]
+    public async Task Finish_CureTooEarly_IsAskedAndNothingIsSaved()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        var load = await CureAsync(shop);
+        shop.Wait(60);
+        var before = await shop.FactsAsync();
+        Assert.Equal("too-early", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load))));
+        Assert.Equal(before, await shop.FactsAsync());
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, Decision: GoOn)));
+        Assert.All(
+            await shop.PiecesAsync(),
+            p => Assert.Equal("too-early: judged by eye", p.Items.First(i => i.Kind == StepKind.Cure).Decision)
+        );
+    }
+
+    [Theory]
+    [InlineData(TimeChoice.Hold, PieceState.Held)]
+    [InlineData(TimeChoice.Spoil, PieceState.Spoiled)]
+    [InlineData(TimeChoice.Rework, PieceState.Reworking)]
+    public async Task Finish_ForgottenTimer_DoesWhatWasDecided(TimeChoice choice, PieceState after)
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        var load = await CureAsync(shop);
+        shop.Wait(4000);
+        Assert.Equal("too-late", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load))));
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, Decision: new TimeDecision(choice, "phone rang", 1))));
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal(after, p.State));
+    }
+
+    [Fact]
+    public async Task Finish_OvenTooCool_IsAskedEvenInTime()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        var load = await CureAsync(shop);
+        shop.Wait((await shop.PiecesAsync())[0].NextAttended!.Settings.MinSeconds);
+        Assert.Equal("temperature-off", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load, Celsius: 148))));
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, Celsius: 158)));
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal("158 °C", p.Items.First(i => i.Kind == StepKind.Cure).Measured));
+    }
+
+    [Fact]
+    public async Task Stop_PowerCut_PiecesHaveTheCureToDoAgain()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        var load = await CureAsync(shop);
+        shop.Wait(180);
+        var command = Guid.CreateVersion7();
+        BenchShop.Must(await shop.Shop.Get<StopBatch>().RunAsync(shop.Ask(command), new StopBatchWish(load, "Power cut")));
+        Assert.All(
+            await shop.PiecesAsync(),
+            p => Assert.Equal((StepKind.Cure, WorkState.Ready, 0), (p.NextAttended!.Kind, p.NextAttended.State, p.Reworks))
+        );
+        BenchShop.Must(await shop.UndoAsync(command));
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal(WorkState.Running, p.NextAttended!.State));
+    }
+
+    [Fact]
+    public async Task Stop_CanEmptyMidRound_TheRestIsSprayedFromTheNextCan()
+    {
+        await using var shop = await BenchShop.OpenAsync(4);
+        await shop.WorkToAsync(StepKind.Spray);
+        var spray = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        var round = BenchShop.Must(await shop.StartAsync(spray)).Batch!;
+        BenchShop.Must(await shop.FinishAsync(spray, count: 2));
+        BenchShop.Must(await shop.Shop.Get<StopBatch>().RunAsync(shop.Ask(), new StopBatchWish(round, "Can empty", CanEmpty: true)));
+        var second = BenchShop.Must(await shop.StartAsync(spray, count: 2)).Batch!;
+        await using var context = await shop.Shop.ContextAsync();
+        var cans = await context.Batches.Where(b => b.Code == round || b.Code == second).Select(b => b.Can).ToListAsync();
+        Assert.Equal(2, cans.Distinct().Count());
+        Assert.Equal(0, await context.Cans.Where(c => c.Id == cans[0]).Select(c => c.LeftMl).SingleAsync());
+        Assert.Contains(await context.StockMoves.ToListAsync(), m => m.Reason == StockReason.Correction);
+    }
+
+    [Fact]
+    public async Task Start_WipedTooLongAgo_IsAskedWithTheWay()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Spray);
+        var spray = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        shop.Wait(3600);
+        Assert.Equal("too-late", BenchShop.Code0(await shop.StartAsync(spray)));
+        BenchShop.Must(await shop.StartAsync(spray, decision: new TimeDecision(TimeChoice.Rework, "wiped too long ago", 2)));
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal((PieceState.Reworking, 2), (p.State, p.NextAttended!.Number)));
+    }
+
+    [Fact]
+    public async Task Press_TappedLateButOpenedAtTheSignal_IsInItsWindow()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Press);
+        var press = (await shop.PiecesAsync())[0].NextAttended!;
+        var session = BenchShop.Must(await shop.StartAsync(press.Number)).Batch!;
+        shop.Wait(press.Settings.MaxSeconds!.Value + 25);
+        Assert.Equal("too-late", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(session))));
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(session, End: new Ended(AtSignal: true))));
+        var item = (await shop.PiecesAsync())[0].Items.First(i => i.Kind == StepKind.Press);
+        Assert.Equal(press.Settings.MinSeconds, (item.FinishedAt - item.StartedAt)!.Value.TotalSeconds);
+    }
+
+    [Fact]
+    public async Task Fault_WrongPictureBeforeThePress_TapesAgain()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Press);
+        var tape = (await shop.PiecesAsync())[0].Items.First(i => i.Kind == StepKind.Tape).Number;
+        var report = new FaultReport(new Target(shop.Code), "wrong-picture", "", new TimeDecision(TimeChoice.Rework, "", tape));
+        BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(), report));
+        var piece = (await shop.PiecesAsync())[0];
+        Assert.Equal((StepKind.Tape, false, "Wrong picture"), (piece.NextAttended!.Kind, piece.IsBound, piece.Reason));
+    }
+
+    [Fact]
+    public async Task HoldLot_OpenPieces_ArePutAsideAndTheLotIsBarred()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        await shop.WorkToAsync(StepKind.Cure);
+        await using var context = await shop.Shop.ContextAsync();
+        var id = (await shop.PiecesAsync())[0].Items.First(i => i.Can is not null).Can;
+        var can = await context.Cans.FirstAsync(c => c.Id == id);
+        Assert.Equal("reason-missing", BenchShop.Code0(await shop.Shop.Get<HoldLot>().RunAsync(shop.Ask(), new LotWish(can.Code, ""))));
+        BenchShop.Must(await shop.Shop.Get<HoldLot>().RunAsync(shop.Ask(), new LotWish(can.Code, "peels")));
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal(PieceState.Held, p.State));
+        var step = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        Assert.NotEqual("ok", BenchShop.Code0(await shop.StartAsync(step)));
+    }
+
+    [Fact]
+    public async Task Undo_FinishedRound_GivesBackPiecesBatchAndMillilitres()
+    {
+        await using var shop = await BenchShop.OpenAsync(4);
+        await shop.WorkToAsync(StepKind.Spray);
+        var spray = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        var round = BenchShop.Must(await shop.StartAsync(spray)).Batch!;
+        var before = await shop.FactsAsync();
+        var command = Guid.CreateVersion7();
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(round), command));
+        BenchShop.Must(await shop.UndoAsync(command));
+        Assert.Equal(before, await shop.FactsAsync());
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.Equal(BatchState.Running, (await context.Batches.SingleAsync(b => b.Code == round)).State);
+        Assert.Equal(0, (await context.StockMoves.ToListAsync()).Sum(m => m.Amount));
+        Assert.All(await context.Cans.ToListAsync(), c => Assert.Equal(c.FullMl, c.LeftMl));
+        Assert.Equal("undone-already", BenchShop.Code0(await shop.UndoAsync(command)));
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(round)));
+    }
+
+    [Fact]
+    public async Task Undo_PieceHasMovedOn_IsRefusedAndNothingIsTakenBack()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.ReceiveAsync();
+        var first = Guid.CreateVersion7();
+        BenchShop.Must(await shop.FinishAsync(1, command: first));
+        BenchShop.Must(await shop.StartAsync(2, count: 1));
+        var before = await shop.FactsAsync();
+        Assert.Equal("moved-on", BenchShop.Code0(await shop.UndoAsync(first)));
+        Assert.Equal(before, await shop.FactsAsync());
+    }
+
+    [Fact]
+    public async Task AnyMove_ByACounterSession_IsRefused()
+    {
+        await using var shop = await BenchShop.OpenAsync(1);
+        BenchShop.Must(await shop.ReceiveAsync());
+        var counter = await shop.Shop.WorkerAsync(WorkerRole.Counter);
+        var answer = await shop.Shop.Get<StartStep>().RunAsync(Asked.By(counter), new StartWish(new Target(shop.Code, 1)));
+        Assert.Equal("no-right", BenchShop.Code0(answer));
+    }
+
+    private static async Task<string> CureAsync(BenchShop shop)
+    {
+        await shop.WorkToAsync(StepKind.Cure);
+        return BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+    }
+}

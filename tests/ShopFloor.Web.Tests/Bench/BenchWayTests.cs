@@ -1,0 +1,132 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Bench.Batches;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Reading;
+
+namespace ShopFloor.Web.Tests.Bench;
+
+/// <summary>The way of pieces through the Bench on the real database.</summary>
+public sealed class BenchWayTests
+{
+    [Fact]
+    public async Task Way_TwelveEqualPlates_FromWipeToPressInTwelveScansAndTenTapsAtMost()
+    {
+        await using var shop = await BenchShop.OpenAsync();
+        await shop.WorkToAsync(StepKind.Wipe);
+        var (scans, taps) = await shop.WorkToAsync(StepKind.Press);
+        taps += await shop.DoAsync((await shop.PiecesAsync())[0].NextAttended!);
+        Assert.InRange(scans, 1, 12);
+        Assert.InRange(taps, 1, 10);
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal(WorkState.Done, p.Items.First(i => i.Kind == StepKind.Press).State));
+    }
+
+    [Theory]
+    [InlineData(Finish.ShowThrough, "al")]
+    [InlineData(Finish.WhiteGround, "slate")]
+    [InlineData(Finish.VelvetMatt, "al")]
+    [InlineData(Finish.BehindGlass, "glass")]
+    public async Task Way_EveryFinish_EndsHandedOverAndItsJournalReplays(Finish finish, string material)
+    {
+        await using var shop = await BenchShop.OpenAsync(2, finish: finish, material: material);
+        await shop.WorkToAsync(StepKind.Mask);
+        BenchShop.Must(await shop.Shop.Get<HandOver>().RunAsync(shop.Ask(), new Target(shop.Code)));
+        await using var context = await shop.Shop.ContextAsync();
+        var journal = await context.Journal.OrderBy(j => j.Sequence).ToListAsync();
+        foreach (var piece in await shop.PiecesAsync())
+        {
+            Assert.Equal(PieceState.HandedOver, piece.State);
+            var again = new Piece(piece.Id);
+            again.Replay([.. journal.Where(j => j.Piece == piece.Id).Select(j => (j.Id, j.Read()))]);
+            Assert.Equal(BenchShop.Facts(piece), BenchShop.Facts(again));
+        }
+    }
+
+    [Fact]
+    public async Task Spray_Finished_TakesTheMillilitresOutOfItsCan()
+    {
+        await using var shop = await BenchShop.OpenAsync();
+        await shop.WorkToAsync(StepKind.Cure);
+        await using var context = await shop.Shop.ContextAsync();
+        var wanted = (await shop.PiecesAsync()).Sum(p => p.Items.Where(i => i.Kind == StepKind.Spray).Sum(i => i.Settings.Ml));
+        var moves = await context.StockMoves.ToListAsync();
+        Assert.Equal(-wanted, moves.Where(m => m.Reason == StockReason.Use).Sum(m => m.Amount));
+        foreach (var can in await context.Cans.ToListAsync())
+            Assert.Equal(can.FullMl + moves.Where(m => m.Can == can.Id).Sum(m => m.Amount), can.LeftMl);
+    }
+
+    [Fact]
+    public async Task Tape_OneTextForEach_GivesEachPrintOnce()
+    {
+        string[] names = ["Ada", "Bo", "Cy", "Ada"];
+        await using var shop = await BenchShop.OpenAsync(4, texts: names);
+        await shop.WorkToAsync(StepKind.Tape);
+        var tape = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        BenchShop.Must(await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), new FinishWish(new Target(shop.Code, tape, 1), Text: "Cy")));
+        var taken = await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), new FinishWish(new Target(shop.Code, tape, 1), Text: "Cy"));
+        Assert.Equal("print-taken", BenchShop.Code0(taken));
+        BenchShop.Must(await shop.FinishAsync(tape));
+        Assert.Equal(names.Order(), (await shop.PiecesAsync()).Select(p => p.BoundText).Order());
+    }
+
+    [Fact]
+    public async Task Tray_SomeOfIt_MovesOnlySoMany()
+    {
+        await using var shop = await BenchShop.OpenAsync();
+        await shop.ReceiveAsync();
+        BenchShop.Must(await shop.FinishAsync(1, count: 5));
+        var found = await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code);
+        Assert.Equal([(1, 7), (2, 5)], found.Value.Pieces.Select(s => (s.Step!.Number, s.Count)));
+        Assert.Equal("count", BenchShop.Code0(await shop.FinishAsync(1, count: 8)));
+    }
+
+    [Theory]
+    [InlineData("https://shop.example/b/{0}")]
+    [InlineData("/b/{0}/")]
+    [InlineData("  {0} ")]
+    public async Task Find_AddressOfTheLabel_OpensThePiece(string form)
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        var typed = string.Format(System.Globalization.CultureInfo.InvariantCulture, form, shop.Code.ToLowerInvariant());
+        Assert.Equal(shop.Code, (await shop.Shop.Get<FindByCode>().ReadAsync(typed)).Value.Code);
+    }
+
+    [Fact]
+    public async Task Find_OneWrongCharacter_SaysSo()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        var wrong = (shop.Code[0] == '7' ? '8' : '7') + shop.Code[1..];
+        Assert.Equal("code-mistyped", BenchShop.Code0(await shop.Shop.Get<FindByCode>().ReadAsync(wrong)));
+        Assert.Equal("code-missing", BenchShop.Code0(await shop.Shop.Get<FindByCode>().ReadAsync(" ")));
+        Assert.False((await shop.Shop.Get<FindByCode>().ReadAsync(new string('A', 100_000))).IsOk);
+    }
+
+    [Fact]
+    public async Task Batch_PutTogetherByHand_IsScannedInAndStartsWithWhatIsThere()
+    {
+        await using var shop = await BenchShop.OpenAsync(6);
+        await shop.WorkToAsync(StepKind.Cure);
+        var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
+        var built = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code])));
+        foreach (var code in codes.Take(4))
+            BenchShop.Must(await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(built.Batch!, code)));
+        BenchShop.Must(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(built.Batch!, OnlyScanned: true)));
+        Assert.Equal(4, (await shop.PiecesAsync()).Count(p => p.NextAttended!.State == WorkState.Running));
+        var late = await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(built.Batch!, codes[5]));
+        Assert.Equal("batch-begun", BenchShop.Code0(late));
+        var again = await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(built.Batch!));
+        Assert.Equal("batch-begun", BenchShop.Code0(again));
+    }
+
+    [Fact]
+    public async Task Batch_MoreThanTheOvenHolds_IsRefusedWithTheReason()
+    {
+        await using var shop = await BenchShop.OpenAsync(40);
+        await shop.WorkToAsync(StepKind.Cure);
+        var built = await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code]));
+        Assert.Equal("no-room", BenchShop.Code0(built));
+        Assert.True((await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number, count: 12)).IsOk);
+    }
+}
