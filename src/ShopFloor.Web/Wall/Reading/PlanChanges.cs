@@ -1,4 +1,5 @@
 using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 
 namespace ShopFloor.Web.Wall.Reading;
@@ -50,9 +51,9 @@ internal static class PlanChanges
     }
 
     // The next start of each piece that is still to come.
-    private static Dictionary<(string Piece, int Step), DateTimeOffset> Starts(SeenPlan plan) =>
+    private static Dictionary<(string Piece, int Step), DateTimeOffset> Starts(ReadPlan plan) =>
         plan
             .Plan.Tasks.Where(t => t is { Piece: not null, Step: not null, StartS: > 0 } && t.Kind != TaskKinds.Rest)
             .GroupBy(t => (t.Piece!, t.Step!.Value))
-            .ToDictionary(g => g.Key, g => plan.At(g.Min(t => t.StartS)));
+            .ToDictionary(g => g.Key, g => plan.Instant(g.Min(t => t.StartS)));
 }

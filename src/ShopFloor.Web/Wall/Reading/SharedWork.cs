@@ -1,25 +1,13 @@
-using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
-using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Wall.Reading;
 
-/// <summary>A published plan, read.</summary>
-/// <param name="Number">Its version.</param>
-/// <param name="Zero">The instant its seconds count from, UTC.</param>
-/// <param name="Day">The day it plans.</param>
-/// <param name="Plan">The plan.</param>
-public sealed record SeenPlan(int Number, DateTimeOffset Zero, Day Day, Plan Plan)
-{
-    /// <summary>The instant of a second of the plan, UTC.</summary>
-    public DateTimeOffset At(int second) => Zero.AddSeconds(second);
-}
-
 /// <summary>What is in work, with the latest plan and the one before.</summary>
-public sealed record WorkNow(OpenWork Work, SeenPlan? Plan, SeenPlan? Before, IReadOnlyDictionary<Domain.CanId, string> Cans);
+public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, ReadPlan? Before, IReadOnlyDictionary<Domain.CanId, string> Cans);
 
 /// <summary>
 /// What is in work, read once after each change however many screens ask: fifty walls cost one read. Registered once.
@@ -39,15 +27,15 @@ public sealed class SharedWork : IDisposable
     private static readonly TimeSpan OldAfter = TimeSpan.FromSeconds(10);
     private readonly IDbContextFactory<ShopContext> contexts;
     private readonly TimeProvider time;
+    private readonly PlanShelf plans;
     private readonly IDisposable subscription;
     private readonly Lock gate = new();
     private Task<WorkNow>? reading;
     private DateTimeOffset readAt;
-    private (SeenPlan? Latest, SeenPlan? Before) plans;
 
-    public SharedWork(IDbContextFactory<ShopContext> contexts, TimeProvider time, Notifier notifier)
+    public SharedWork(IDbContextFactory<ShopContext> contexts, TimeProvider time, PlanShelf plans, Notifier notifier)
     {
-        (this.contexts, this.time) = (contexts, time);
+        (this.contexts, this.time, this.plans) = (contexts, time, plans);
         subscription = notifier.Subscribe(Topics, _ => Forget());
     }
 
@@ -81,28 +69,8 @@ public sealed class SharedWork : IDisposable
         await using var context = await contexts.CreateDbContextAsync();
         var work = await OpenWork.LoadAsync(context, time.GetUtcNow(), null, CancellationToken.None);
         var cans = await context.Cans.AsNoTracking().ToDictionaryAsync(c => c.Id, c => c.Code);
-        var (latest, before) = await PlansAsync(context);
+        var latest = await plans.LatestAsync();
+        var before = latest is null ? null : await plans.BeforeAsync(latest.Number);
         return new WorkNow(work, latest, before, cans);
-    }
-
-    private async Task<(SeenPlan?, SeenPlan?)> PlansAsync(ShopContext context)
-    {
-        var number = await context.Plans.MaxAsync(p => (int?)p.Number) ?? 0;
-        if (number == 0)
-            return (null, null);
-        if (plans.Latest?.Number == number)
-            return plans;
-        var before = plans.Latest?.Number == number - 1 ? plans.Latest : await SeeAsync(context, number - 1);
-        plans = (await SeeAsync(context, number), before);
-        return plans;
-    }
-
-    private static async Task<SeenPlan?> SeeAsync(ShopContext context, int number)
-    {
-        if (await context.Plans.AsNoTracking().FirstOrDefaultAsync(p => p.Number == number) is not { } row)
-            return null;
-        var day = DayReader.Read(Encoding.UTF8.GetBytes(row.DayJson), "day");
-        var plan = PlanReader.Read(Encoding.UTF8.GetBytes(row.PlanJson), "plan");
-        return day.IsOk && plan.IsOk ? new SeenPlan(row.Number, row.Zero, day.Value, plan.Value) : null;
     }
 }

@@ -1,6 +1,7 @@
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Shared.Drawing;
@@ -58,7 +59,7 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
         return next.Batch is null ? null : Words(plan, next.Batch, next.Tasks[0]);
     }
 
-    private NextBatch Words(SeenPlan plan, Planning.Exchange.Batch batch, PlanTask first)
+    private NextBatch Words(ReadPlan plan, Planning.Exchange.Batch batch, PlanTask first)
     {
         var members = Members(plan, batch).ToList();
         var station = now.Work.Stations.Values.FirstOrDefault(s => s.Code == first.Station);
@@ -67,12 +68,12 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
             station?.Name ?? first.Station,
             batch.Kind == BatchKinds.Round ? RoundFacts(plan, batch, members) : HeatFacts(plan, batch, station),
             members.Count,
-            plan.At(first.StartS),
+            plan.Instant(first.StartS),
             batch.Kind == BatchKinds.Round || station is null ? [] : Surfaces(batch, station)
         );
     }
 
-    private static IEnumerable<(string Code, int Step)> Members(SeenPlan plan, Planning.Exchange.Batch batch) =>
+    private static IEnumerable<(string Code, int Step)> Members(ReadPlan plan, Planning.Exchange.Batch batch) =>
         batch.Places.Count > 0
             ? batch.Places.Select(p => (p.Piece, p.Step))
             : plan
@@ -83,14 +84,14 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
         now.Work.Pieces.FirstOrDefault(p => p.Code == code) is not { } piece
         || piece.Items.Any(i => i.Number == step && (i.IsClosed || i.State == WorkState.Running));
 
-    private static string RoundFacts(SeenPlan plan, Planning.Exchange.Batch batch, List<(string Code, int Step)> members)
+    private static string RoundFacts(ReadPlan plan, Planning.Exchange.Batch batch, List<(string Code, int Step)> members)
     {
         var ul = members.Sum(m => plan.Day.Pieces.FirstOrDefault(p => p.Id == m.Code)?.Route[m.Step - 1].Ul ?? 0);
         var shake = plan.Day.Coatings.FirstOrDefault(c => c.Id == batch.Coating)?.ShakeS ?? 0;
         return FormattableString.Invariant($"{batch.Coating} · {ul / 1000.0:0.#} ml · can {batch.Can} · shake {shake} s");
     }
 
-    private static string HeatFacts(SeenPlan plan, Planning.Exchange.Batch batch, Station? station)
+    private static string HeatFacts(ReadPlan plan, Planning.Exchange.Batch batch, Station? station)
     {
         var error = station?.Settings switch
         {

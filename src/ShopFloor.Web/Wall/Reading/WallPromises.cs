@@ -37,8 +37,8 @@ internal static class WallPromises
         if (now.Plan is not { } plan)
             return ends;
         foreach (var task in plan.Plan.Tasks)
-            if (task is { Piece: { } piece, EndS: { } end } && (!ends.TryGetValue(piece, out var known) || plan.At(end) > known))
-                ends[piece] = plan.At(end);
+            if (task is { Piece: { } piece, EndS: { } end } && (!ends.TryGetValue(piece, out var known) || plan.Instant(end) > known))
+                ends[piece] = plan.Instant(end);
         return ends;
     }
 }

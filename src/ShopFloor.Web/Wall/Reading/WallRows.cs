@@ -1,5 +1,6 @@
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 
@@ -13,7 +14,7 @@ internal static class WallRows
             ? [.. People(now.Work, plan, at, stations), .. Stations(now.Work, plan, at, stations)]
             : Unplanned(now.Work, at);
 
-    private static IEnumerable<NowNext> People(OpenWork work, SeenPlan plan, DateTimeOffset at, IReadOnlyCollection<string> stations)
+    private static IEnumerable<NowNext> People(OpenWork work, ReadPlan plan, DateTimeOffset at, IReadOnlyCollection<string> stations)
     {
         foreach (var person in plan.Day.People.OrderBy(p => p.Id, StringComparer.Ordinal))
         {
@@ -23,7 +24,7 @@ internal static class WallRows
         }
     }
 
-    private static IEnumerable<NowNext> Stations(OpenWork work, SeenPlan plan, DateTimeOffset at, IReadOnlyCollection<string> stations)
+    private static IEnumerable<NowNext> Stations(OpenWork work, ReadPlan plan, DateTimeOffset at, IReadOnlyCollection<string> stations)
     {
         var shown = plan.Day.Stations.Where(s => s is Booth or Oven or Press && WallTimers.IsShown(s.Id, stations)).Select(s => s.Id);
         foreach (var id in shown.Order(StringComparer.Ordinal))
@@ -35,18 +36,18 @@ internal static class WallRows
     }
 
     // The plan says what comes; what really goes on comes from the Bench, so a plan that lags never shows work that is done.
-    private static NowNext? Row(OpenWork work, SeenPlan plan, string who, IReadOnlyList<PlanTask> tasks, DateTimeOffset at)
+    private static NowNext? Row(OpenWork work, ReadPlan plan, string who, IReadOnlyList<PlanTask> tasks, DateTimeOffset at)
     {
         var open = tasks.Where(t => !IsDone(work, t)).OrderBy(t => t.StartS).ToList();
-        var current = open.Find(t => plan.At(t.StartS) <= at && (t.EndS is not { } end || plan.At(end) > at));
-        var next = open.Find(t => t != current && plan.At(t.StartS) > at && !IsSame(t, current));
+        var current = open.Find(t => plan.Instant(t.StartS) <= at && (t.EndS is not { } end || plan.Instant(end) > at));
+        var next = open.Find(t => t != current && plan.Instant(t.StartS) > at && !IsSame(t, current));
         if (current is null && next is null)
             return null;
         return new NowNext(
             who,
             current is null ? "free" : Words(work, plan, current),
             next is null ? "" : Words(work, plan, next),
-            next is null ? null : plan.At(next.StartS)
+            next is null ? null : plan.Instant(next.StartS)
         );
     }
 
@@ -56,7 +57,7 @@ internal static class WallRows
         task is { Piece: { } code, Step: { } step }
         && (work.Pieces.FirstOrDefault(p => p.Code == code) is not { } piece || piece.Items.Any(i => i.Number == step && i.IsClosed));
 
-    private static string Words(OpenWork work, SeenPlan plan, PlanTask task)
+    private static string Words(OpenWork work, ReadPlan plan, PlanTask task)
     {
         var what = task.Batch is { } batch ? $"{batch} ({StepWords.Pieces(Members(plan, batch))})" : Tray(work, task.Piece);
         var coating =
@@ -69,7 +70,7 @@ internal static class WallRows
 
     private static string Tray(OpenWork work, string? code) => work.Pieces.FirstOrDefault(p => p.Code == code)?.Tray ?? code ?? "";
 
-    private static int Members(SeenPlan plan, string batch) =>
+    private static int Members(ReadPlan plan, string batch) =>
         plan.Plan.Batches.FirstOrDefault(b => b.Id == batch) is { Places.Count: > 0 } found
             ? found.Places.Count
             : plan.Plan.Tasks.Where(t => t.Batch == batch && t.Piece is not null).Select(t => t.Piece).Distinct().Count();
