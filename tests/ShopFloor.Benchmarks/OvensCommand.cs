@@ -46,20 +46,12 @@ internal static class OvensCommand
         var chains = (int)args.Number("chains", 2);
         var seeds = args.Numbers("seeds") ?? [1];
         var prove = args.Number("prove", 0);
-        var steps = (long)(args.Number("steps", 0) * 1e6);
-        if (steps == 0)
-            steps = (long)(args.Number("seconds", 30) * StepsPerSecond(instance.Problem, chains));
+        var limit = args.Number("seconds", 30);
+        var fixedSteps = (long)(args.Number("steps", 0) * 1e6);
+        var windows = (int)args.Number("windows", 0);
         var watch = Stopwatch.StartNew();
-        var plans = seeds
-            .Select(seed =>
-                LoadPlanner.Plan(
-                    instance.Problem,
-                    new((ulong)seed, steps, chains, 32, (int)args.Number("windows", 0)),
-                    null,
-                    CancellationToken.None
-                )
-            )
-            .ToArray();
+        long steps = 0;
+        var plans = seeds.Select(seed => Search(instance.Problem, (ulong)seed, chains, windows, fixedSteps, limit, ref steps)).ToArray();
         var seconds = watch.Elapsed.TotalSeconds / seeds.Length;
         watch.Restart();
         var plan = plans.MinBy(p => p.Cost)!;
@@ -78,7 +70,7 @@ internal static class OvensCommand
         double? gap = published > 0 ? 100 * (value - published) / published : null;
         Console.WriteLine(
             Line(
-                $"{instance.Number, 8} {instance.Problem.Jobs.Count, 4} {value, 12:F0} {published, 12} {gap, 10:F3} {plan.Bound, 12} {(proven ? "yes" : "no"), 6} {seconds, 9:F1} {steps / seconds / 1e6, 7:F2}M {watch.Elapsed.TotalSeconds, 8:F1}"
+                $"{instance.Number, 8} {instance.Problem.Jobs.Count, 4} {value, 12:F0} {published, 12} {gap, 10:F3} {plan.Bound, 12} {(proven ? "yes" : "no"), 6} {seconds, 9:F1} {steps / seeds.Length / seconds / 1e6, 7:F2}M {watch.Elapsed.TotalSeconds, 8:F1}"
             )
         );
         return (gap, proven);
@@ -92,15 +84,29 @@ internal static class OvensCommand
             [.. plan.Loads.Select(l => new WrittenBatch(l.Oven + 1, l.Family + 1, l.Start, l.End, [.. l.Jobs.Select(j => j + 1)]))]
         );
 
-    // Measured on runs that double until one is long enough for the clock: the time limit only chooses the number of steps.
-    private static double StepsPerSecond(LoadProblem problem, int chains)
+    // The time limit only chooses the numbers of steps: of a first cooling by a short trial, and, when that was over early because the
+    // trial ran slowly, of further coolings with seeds of their own.
+    private static LoadPlan Search(LoadProblem problem, ulong seed, int chains, int windows, long fixedSteps, double limit, ref long steps)
     {
-        for (long steps = 1 << 17; ; steps *= 2)
+        if (fixedSteps > 0)
         {
-            var watch = Stopwatch.StartNew();
-            LoadPlanner.Plan(problem, new(1, steps, chains), null, CancellationToken.None);
-            if (watch.Elapsed.TotalSeconds > 0.25 || steps > 1 << 30)
-                return steps / watch.Elapsed.TotalSeconds;
+            steps += fixedSteps;
+            return LoadPlanner.Plan(problem, new(seed, fixedSteps, chains, 32, windows), null, CancellationToken.None);
+        }
+        var watch = Stopwatch.StartNew();
+        LoadPlan? best = null;
+        long next = 1 << 17;
+        for (var trial = 0UL; ; trial++)
+        {
+            var begin = watch.Elapsed.TotalSeconds;
+            var plan = LoadPlanner.Plan(problem, new(seed + 1000 * trial, next, chains, 32, windows), null, CancellationToken.None);
+            steps += next;
+            best = best is null || plan.Cost < best.Cost ? plan : best;
+            var left = limit - watch.Elapsed.TotalSeconds;
+            if (left < limit / 8)
+                return best;
+            var last = Math.Max(1e-4, watch.Elapsed.TotalSeconds - begin);
+            next = last < 0.1 ? next * 2 : (long)(next * left / last * 0.9);
         }
     }
 

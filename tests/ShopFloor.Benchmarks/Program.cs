@@ -4,7 +4,12 @@ using ShopFloor.Benchmarks;
 Command[] commands =
 [
     new("layout", "--data PATH [--seconds S] [--class C,C] [--every N] [--turning yes|no|both] [--out DIR]", LayoutCommand.Run),
-    new("ovens", "--data PATH --weights 1|3 [--seconds S] [--n N,N] [--only I,I] [--seed S] [--chains C] [--out DIR]", OvensCommand.Run),
+    new(
+        "ovens",
+        "--data PATH --weights 1|3 [--seconds S | --steps MILLIONS] [--n N,N] [--only I,I] [--seeds S,S] [--chains C] [--windows W] [--prove S] [--workers W] [--out DIR]",
+        OvensCommand.Run
+    ),
+    new("shop", "[--n N,N] [--steps MILLIONS]", ShopCommand.Run),
     new("preview", "[--runs N] [--screen PIXELS]", PreviewCommand.Run),
     new("verify", "--solutions DIR [--layout PATH] [--ovens PATH]", VerifyCommand.Run),
 ];

@@ -6,6 +6,7 @@ namespace ShopFloor.Benchmarks;
 /// <summary>A written solution of an oven instance, numbers as in the instance file, ovens and jobs counted from 1.</summary>
 internal sealed record WrittenLoads(int Instance, int Weights, long Value, IReadOnlyList<WrittenBatch> Batches)
 {
+    [System.Text.Json.Serialization.JsonIgnore]
     public string FileName => string.Create(CultureInfo.InvariantCulture, $"{Instance:D3}-w{Weights}.json");
 }
 

@@ -7,6 +7,7 @@ namespace ShopFloor.Planning.Layout;
 public sealed class FitCheck
 {
     private const int MostExact = 10;
+    private const int FewOrders = 6;
     private readonly LayoutTask task;
     private readonly long effort;
     private readonly int[] all;
@@ -16,7 +17,7 @@ public sealed class FitCheck
 
     /// <summary>Prepares the questions.</summary>
     /// <param name="task">Surfaces, spacing and all pieces that may be asked about.</param>
-    /// <param name="effort">Steps of search spent on a set that the plain orders cannot place; 0 for the plain orders alone.</param>
+    /// <param name="effort">Steps of search spent on a set that the plain orders cannot place; 0 for a few plain orders alone, which is what a search that asks very often wants.</param>
     public FitCheck(LayoutTask task, long effort = 2000)
     {
         this.task = task;
@@ -70,7 +71,7 @@ public sealed class FitCheck
             if (!Array.Exists(all, s => task.MayLie(i, s)))
                 return null;
         search.Begin(pieces, 1);
-        if (search.Greedy())
+        if (search.Greedy(effort > 0 ? int.MaxValue : FewOrders))
             return [.. search.Places];
         if (effort == 0)
             return null;

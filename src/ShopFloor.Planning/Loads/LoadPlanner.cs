@@ -23,6 +23,7 @@ public static class LoadPlanner
     // Temperatures at the begin and the end of a cooling, as shares of what one late job with its load, and one second of dwell, cost.
     private const double Hot = 0.2;
     private const double Cold = 0.1;
+    private const double StepsToBeginHot = 4000;
 
     /// <summary>The constructive plan alone: milliseconds, used where an answer is wanted now.</summary>
     /// <param name="problem">The jobs and ovens.</param>
@@ -80,8 +81,10 @@ public static class LoadPlanner
         for (var c = 0; c < chains.Length; c++)
             chains[c] = new(model, start, effort.Seed * 1000 + (ulong)c);
         var price = Math.Max(1, model.DwellPrice + model.LoadPrice / 100 + model.MeanLateWeight);
-        var hot = Hot * (model.LatePrice + 5 * price);
         var cold = Cold * price;
+        // A short search that began hot would only destroy the start: below some steps per job it begins cooler.
+        var patience = Math.Min(1, effort.Steps / (StepsToBeginHot * model.N));
+        var hot = Math.Max(cold, Math.Pow(patience, 2) * Hot * (model.LatePrice + 5 * price));
         var best = start;
         for (var round = 0; round < effort.Rounds && best.Cost > bound && !cancel.IsCancellationRequested; round++)
         {

@@ -6,7 +6,7 @@ namespace ShopFloor.Planning.Loads;
 /// </summary>
 internal static class LoadPolish
 {
-    private const int MostJobs = 16;
+    private const int MostJobs = 20;
     private const string Parameters = "max_deterministic_time:1.0,num_workers:1,random_seed:1";
 
     /// <summary>The plan after a number of windows spread over its length.</summary>
