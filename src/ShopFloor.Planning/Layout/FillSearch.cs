@@ -5,12 +5,13 @@ namespace ShopFloor.Planning.Layout;
 /// surfaces at a time and laying their pieces anew together with those left out. Counts its work in steps (one piece placed or tried),
 /// so the same seed and number of steps give the same answer everywhere.
 /// </summary>
-internal sealed class FillSearch
+internal sealed partial class FillSearch
 {
     private readonly LayoutTask task;
 
     // Accepted worsening, as a share of the mean area of a piece.
     private const double Warmth = 0.02;
+    private const int ManyPieces = 12;
     private readonly List<int> items = [];
     private readonly int[] surfaces;
     private SeededRandom random = new(0);
@@ -23,6 +24,7 @@ internal sealed class FillSearch
     private int smallest;
     private readonly Place[] tried;
     private readonly List<int> pool = [];
+    private readonly bool[] stays;
     private readonly double[] key;
     private readonly int[] chosen = new int[3];
     private double energy;
@@ -37,6 +39,7 @@ internal sealed class FillSearch
         this.surfaces = surfaces.ToArray();
         place = new Place[task.Width.Length];
         tried = new Place[task.Width.Length];
+        stays = new bool[task.Width.Length];
         key = new double[task.Width.Length];
         weight = [.. Enumerable.Range(0, task.Width.Length).Select(i => (double)task.Width[i] * task.Depth[i])];
         empty = [.. this.surfaces.Select(Empty)];
@@ -51,6 +54,7 @@ internal sealed class FillSearch
     {
         items.Clear();
         items.AddRange(pieces);
+        Array.Clear(stays);
         items.Sort((a, b) => task.Rank[a] - task.Rank[b]);
         random = new(seed);
         Steps = 0;
@@ -136,11 +140,9 @@ internal sealed class FillSearch
         }
         pool.Clear();
         pool.AddRange(left);
+        Array.Clear(stays);
         for (var k = 0; k < n; k++)
-        {
-            pool.AddRange(on[chosen[k]]);
-            space[chosen[k]].CopyFrom(empty[chosen[k]]);
-        }
+            EmptyOut(chosen[k]);
         var order = (PlainOrder)random.Next(5);
         var noise = random.NextUnit() * 0.8;
         foreach (var i in pool)
@@ -221,8 +223,8 @@ internal sealed class FillSearch
         for (var k = 0; k < n; k++)
         {
             var list = on[which is null ? k : which[k]];
-            moved.AddRange(list);
-            list.Clear();
+            moved.AddRange(list.Where(i => !stays[i]));
+            list.RemoveAll(i => !stays[i]);
         }
         left.Clear();
         foreach (var i in moved)
@@ -264,53 +266,4 @@ internal sealed class FillSearch
     }
 
     private bool Before(int i, int j) => key[i] > key[j] || (key[i] == key[j] && task.Rank[i] < task.Rank[j]);
-
-    private FreeSpace Empty(int surface)
-    {
-        var free = new FreeSpace();
-        free.Reset(task.SurfaceWidth[surface], task.SurfaceDepth[surface]);
-        var (margin, gap) = (task.Spacing.Margin, task.Spacing.Gap);
-        foreach (var o in task.Occupied)
-            if (o.Surface == surface)
-            {
-                // A new piece keeps the gap on both sides of what lies there; its own gap is already part of its extent.
-                var (x, y) = (o.X - margin, o.Y - margin);
-                free.Take(x, y, x + o.Width + gap, y + o.Depth + gap, 1);
-            }
-        return free;
-    }
-}
-
-/// <summary>Orders in which pieces are laid, largest first.</summary>
-internal enum PlainOrder
-{
-    /// <summary>By area.</summary>
-    Area,
-
-    /// <summary>By the longer side.</summary>
-    LongSide,
-
-    /// <summary>By width.</summary>
-    Width,
-
-    /// <summary>By depth.</summary>
-    Depth,
-
-    /// <summary>By the sum of both sides.</summary>
-    Girth,
-}
-
-/// <summary>The number that an order sorts by.</summary>
-internal static class PlainOrders
-{
-    /// <summary>The key of a piece.</summary>
-    public static double Key(this PlainOrder order, LayoutTask task, int i) =>
-        order switch
-        {
-            PlainOrder.Area => (double)task.Width[i] * task.Depth[i],
-            PlainOrder.LongSide => Math.Max(task.Width[i], task.Depth[i]),
-            PlainOrder.Width => task.Width[i],
-            PlainOrder.Depth => task.Depth[i],
-            _ => (double)task.Width[i] + task.Depth[i],
-        };
 }

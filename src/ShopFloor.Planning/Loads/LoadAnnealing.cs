@@ -25,12 +25,6 @@ internal sealed class LoadAnnealing
     /// <summary>The best state seen.</summary>
     public LoadState Best => best;
 
-    /// <summary>Steps done.</summary>
-    public long Steps { get; private set; }
-
-    /// <summary>Goes on from the best state.</summary>
-    public void Return() => state.CopyFrom(best);
-
     /// <summary>Runs a part of a cooling: steps <paramref name="from"/> to <paramref name="to"/> of <paramref name="total"/>.</summary>
     public void Run(long from, long to, long total, double hot, double cold, CancellationToken cancel)
     {
@@ -44,7 +38,6 @@ internal sealed class LoadAnnealing
                 if (state.Cost < best.Cost)
                     best.CopyFrom(state);
             }
-            Steps += block;
         }
     }
 
