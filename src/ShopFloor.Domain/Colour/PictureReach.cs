@@ -28,7 +28,7 @@ public static class PictureReach
         return new Entered()
             .Between(thresholdDeltaE, 0.5, 50, "The difference that counts")
             .That(rgba.Length > 0 && rgba.Length % 4 == 0, "no-pixels", "The picture has no pixels.", nameof(rgba))
-            .Then<Explained<ReachOfPicture>>(() => Explained(Measure(counts, look, thresholdDeltaE), thresholdDeltaE));
+            .Then<Explained<ReachOfPicture>>(() => Explained(Measure(counts, look, thresholdDeltaE), look, thresholdDeltaE));
     }
 
     private static int[] Count(ReadOnlySpan<byte> rgba)
@@ -87,11 +87,12 @@ public static class PictureReach
     // A cell stands for its ends at black and white and for about its middle between, so that white stays white.
     private static double Light(int step) => Srgb.Decode(step / (double)((1 << Bits) - 1));
 
-    private static Explained<ReachOfPicture> Explained(ReachOfPicture reach, double threshold) =>
+    private static Explained<ReachOfPicture> Explained(ReachOfPicture reach, PrintLook look, double threshold) =>
         Explain.As(
             reach,
             $"{reach.UnreachableShare:P0} turns to the ground's colour",
             [
+                ExplainedInput.Of("lightness of the ground without ink, L*", look.Reflectance(LinearRgb.White).ToLab().L),
                 ExplainedInput.Of("difference that counts, ΔE₀₀", threshold),
                 ExplainedInput.Of("mean difference, ΔE₀₀", reach.MeanDeltaE),
                 ExplainedInput.Of("worst difference, ΔE₀₀", reach.WorstDeltaE),
