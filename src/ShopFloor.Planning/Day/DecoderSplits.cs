@@ -37,12 +37,14 @@ internal sealed partial class Decoder
     /// <summary>Members whose time already runs come apart from those that can wait; otherwise by half.</summary>
     private (Group?, Group?) Halves(Group group)
     {
+        // Failed members stay members: the solution may be placed anew with them.
+        var failed = Array.FindAll(group.Nodes, n => Failed[nodes[n].Piece]);
         var alive = Array.FindAll(group.Nodes, n => !Failed[nodes[n].Piece]);
         var pressed = Array.FindAll(alive, n => Runs(n));
         if (pressed.Length > 0 && pressed.Length < alive.Length)
-            return (maker.Make(pressed), maker.Make(Array.FindAll(alive, n => !Runs(n))));
+            return (maker.Make([.. failed, .. pressed]), maker.Make(Array.FindAll(alive, n => !Runs(n))));
         var half = alive.Length / 2;
-        return (maker.Make(alive.AsSpan(0, half)), maker.Make(alive.AsSpan(half)));
+        return (maker.Make([.. failed, .. alive.AsSpan(0, half)]), maker.Make(alive.AsSpan(half)));
     }
 
     private bool Runs(int n)
