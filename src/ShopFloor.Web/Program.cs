@@ -2,6 +2,7 @@ using ShopFloor.Web.Background;
 using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Bench;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Documents;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Security;
@@ -13,6 +14,7 @@ builder.Services.AddLive();
 builder.Services.AddShop(settings.DataFolder);
 builder.Services.AddSecurity(settings);
 builder.Services.AddFrame();
+builder.Services.AddPapers();
 builder.Services.AddBackground();
 builder.Services.AddWall();
 
@@ -23,6 +25,7 @@ await app.PrintSetupCodeAsync();
 app.UseFrame(settings);
 app.MapFrame();
 app.MapBench();
+app.MapPapers();
 app.GreetOnStart(settings);
 await app.RunAsync();
 

@@ -12,6 +12,7 @@ Command[] commands =
     new("shop", "[--n N,N] [--steps MILLIONS]", ShopCommand.Run),
     new("preview", "[--runs N] [--screen PIXELS]", PreviewCommand.Run),
     new("verify", "--solutions DIR [--layout PATH] [--ovens PATH]", VerifyCommand.Run),
+    new("sheets", "[--transfers N] [--seed S] [--pages N]", SheetsCommand.Run),
 ];
 
 var name = args.FirstOrDefault() ?? "";

@@ -1,0 +1,54 @@
+using ShopFloor.Documents.Labels;
+using ShopFloor.Documents.Pdf;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Reading;
+
+namespace ShopFloor.Web.Documents;
+
+/// <summary>Labels of an order's pieces. Who the customer is stands on none of them.</summary>
+internal static class LabelPapers
+{
+    private const string UsualSize = "62x29";
+
+    public static Result<PdfPaper> Make(OpenWork work, PaperWish wish)
+    {
+        var pieces = work.Pieces.Where(p => IsOf(work, p, wish.Subject)).ToList();
+        if (pieces.Count == 0)
+            return new Refusal("paper-nothing", $"Order {wish.Subject} has no pieces in work that could get a label.");
+        var labels = pieces.Select(p => Label(work, p)).ToList();
+        var at = work.Now.UtcDateTime;
+        if (LabelSheet.All.FirstOrDefault(s => s.Name == wish.Form) is { } sheet)
+            return PieceLabels.OnSheets(labels, sheet, 0, at);
+        var size = LabelSize.All.FirstOrDefault(s => s.Name == (wish.Form.Length > 0 ? wish.Form : UsualSize));
+        return size is null
+            ? new Refusal(
+                "label-size",
+                $"There is no label size {wish.Form}. Choose one of {string.Join(", ", LabelSize.All.Select(s => s.Name))}."
+            )
+            : PieceLabels.OnRoll(labels, size, at);
+    }
+
+    /// <summary>What the QR code of a piece, tray or batch opens.</summary>
+    public static string Address(OpenWork work, string code) => $"{work.Settings.Profile.PublicAddress.TrimEnd('/')}/b/{code}";
+
+    /// <summary>Material and size, as on the Bench.</summary>
+    public static string Describe(OpenWork work, OrderLine line) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{work.Settings.Material(line.Piece.Material).Name} {line.Piece.Width.Millimetres:0.#} × {line.Piece.BoxHeight.Millimetres:0.#} mm"
+        );
+
+    private static bool IsOf(OpenWork work, Piece piece, string number) =>
+        work.Orders[piece.Order].Number.ToString(CultureInfo.InvariantCulture) == number;
+
+    private static PieceLabel Label(OpenWork work, Piece piece)
+    {
+        var line = work.LineOf(piece);
+        var next = piece.NextAttended is { } item ? StepWords.Of(item.Settings) : "–";
+        var reference = $"{work.Orders[piece.Order].Number} · {piece.Number}/{line.Quantity}";
+        return new PieceLabel(piece.Code, Address(work, piece.Code), reference, Describe(work, line), next, piece.IsOwn);
+    }
+}

@@ -1,0 +1,78 @@
+using Microsoft.AspNetCore.Antiforgery;
+using ShopFloor.Documents.Imaging;
+using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Security;
+
+namespace ShopFloor.Web.Documents;
+
+/// <summary>Papers as PDF by plain HTTP: to look at in the browser, and to print, which is written down first.</summary>
+public static class PaperEndpoint
+{
+    public static void AddPapers(this IServiceCollection services)
+    {
+        services.AddSingleton<PictureFiles>();
+        services.AddSingleton(_ => new PictureDoor());
+    }
+
+    public static void MapPapers(this IEndpointRouteBuilder app)
+    {
+        var papers = app.MapGroup("/papers").RequireAuthorization(Policies.Bench);
+        papers.MapGet("/{kind}/{subject}", LookAsync);
+        papers.MapPost("/{kind}/{subject}", PrintAsync).DisableAntiforgery();
+    }
+
+    private static async Task<IResult> LookAsync(string kind, string subject, string? form, PaperView view, HttpContext context)
+    {
+        if (Wish(kind, subject, form) is not { } wish)
+            return Results.NotFound();
+        return Answer(context, wish, await view.MakeAsync(wish, context.RequestAborted));
+    }
+
+    /// <summary>Made first, so that nothing is written down that could not be made; then written down; then made again with its number.</summary>
+    private static async Task<IResult> PrintAsync(
+        string kind,
+        string subject,
+        string? form,
+        PaperView view,
+        PrintPaper print,
+        IAntiforgery antiforgery,
+        HttpContext context
+    )
+    {
+        // Checked here and not by the framework, so that a missing token is answered like everywhere else.
+        if (!await antiforgery.IsRequestValidAsync(context) || WorkerClaim.IdOf(context.User) is not { } worker)
+            return Results.StatusCode(StatusCodes.Status403Forbidden);
+        if (Wish(kind, subject, form) is not { } wish)
+            return Results.NotFound();
+        var trial = await view.MakeAsync(wish, context.RequestAborted);
+        if (!trial.IsOk)
+            return Answer(context, wish, trial);
+        var command = Guid.TryParse((await context.Request.ReadFormAsync(context.RequestAborted))["command"], out var sent)
+            ? sent
+            : Guid.CreateVersion7();
+        var printed = await print.RunAsync(Asked.By(worker, command), wish, CancellationToken.None);
+        return printed.IsOk
+            ? Answer(context, wish, await view.MakeAsync(wish, context.RequestAborted))
+            : Answer(context, wish, Result<byte[]>.Refused(printed.Refusals));
+    }
+
+    private static PaperWish? Wish(string kind, string subject, string? form) =>
+        Enum.TryParse<PaperKind>(kind, ignoreCase: true, out var found) && Enum.IsDefined(found) && !char.IsAsciiDigit(kind[0])
+            ? new PaperWish(found, found == PaperKind.Day ? "" : subject, form ?? "")
+            : null;
+
+    private static IResult Answer(HttpContext context, PaperWish wish, Result<byte[]> made)
+    {
+        context.Response.Headers.CacheControl = "no-store";
+        if (!made.IsOk)
+            return Results.Text(
+                string.Join('\n', made.Refusals.Select(r => r.Text)),
+                "text/plain; charset=utf-8",
+                statusCode: StatusCodes.Status409Conflict
+            );
+        var name = string.Concat($"{wish.Name}.pdf".Select(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '-' ? c : '-'));
+        context.Response.Headers.ContentDisposition = $"inline; filename=\"{name}\"";
+        return Results.Bytes(made.Value, "application/pdf");
+    }
+}

@@ -1,0 +1,101 @@
+using System.Net;
+using System.Text.RegularExpressions;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Data;
+using ShopFloor.Web.Documents;
+using ShopFloor.Web.Tests.Security;
+
+namespace ShopFloor.Web.Tests.Documents;
+
+public sealed partial class PaperTests
+{
+    [Fact]
+    public async Task Papers_EachOneThatIsOffered_IsAPdfOrSaysWhyNot()
+    {
+        await using var shop = await ShopHost.StartAsync(settings: ("ShopFloor:Demo", "true"));
+        using var bench = await shop.ClientAsync(WorkerRole.Bench);
+        var page = await bench.GetStringAsync("/papers");
+        var addresses = Address().Matches(page).Select(m => m.Groups["at"].Value).Distinct().ToList();
+        Assert.Contains(addresses, a => a.StartsWith("/papers/labels/", StringComparison.Ordinal));
+
+        var pdfs = 0;
+        foreach (var address in addresses)
+        {
+            using var answer = await bench.GetAsync(address);
+            var body = await answer.Content.ReadAsByteArrayAsync();
+            if (answer.StatusCode == HttpStatusCode.OK)
+            {
+                Assert.Equal("application/pdf", answer.Content.Headers.ContentType?.MediaType);
+                Assert.True(body.AsSpan().StartsWith("%PDF-"u8), address);
+                pdfs++;
+            }
+            else
+            {
+                Assert.Equal(HttpStatusCode.Conflict, answer.StatusCode);
+                Assert.EndsWith(".", System.Text.Encoding.UTF8.GetString(body), StringComparison.Ordinal);
+            }
+        }
+        Assert.True(pdfs > 2, $"{pdfs} of {addresses.Count} papers could be made.");
+        await using var context = await Context(shop);
+        Assert.False(await context.Audit.AnyAsync(a => a.What == PrintPaper.What));
+    }
+
+    [Fact]
+    public async Task Print_Twice_KeepsItsNumberAndIsWrittenDownTwice()
+    {
+        await using var shop = await ShopHost.StartAsync(settings: ("ShopFloor:Demo", "true"));
+        using var bench = await shop.ClientAsync(WorkerRole.Bench);
+        var page = await bench.GetStringAsync("/papers");
+        var labels = Address()
+            .Matches(page)
+            .Select(m => m.Groups["at"].Value)
+            .First(a => a.StartsWith("/papers/labels/", StringComparison.Ordinal));
+        var token = Token().Match(page).Groups["token"].Value;
+        var command = Guid.CreateVersion7().ToString();
+
+        Assert.Equal(HttpStatusCode.OK, await PrintAsync(bench, labels, token, command));
+        Assert.Equal(HttpStatusCode.OK, await PrintAsync(bench, labels, token, command));
+        Assert.Equal(HttpStatusCode.OK, await PrintAsync(bench, labels, token, Guid.CreateVersion7().ToString()));
+
+        await using var context = await Context(shop);
+        var entries = await context.Audit.Where(a => a.What == PrintPaper.What).ToListAsync();
+        Assert.Equal(2, entries.Count);
+        Assert.Equal("P-00001", Assert.Single(entries.Select(e => e.After).Distinct()));
+        Assert.Contains("P-00001, 2 ×", WebUtility.HtmlDecode(await bench.GetStringAsync("/papers")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Print_WithoutTokenOrRight_WritesNothing()
+    {
+        await using var shop = await ShopHost.StartAsync(settings: ("ShopFloor:Demo", "true"));
+        using var bench = await shop.ClientAsync(WorkerRole.Bench);
+        using var counter = await shop.ClientAsync(WorkerRole.Counter);
+
+        Assert.Equal(HttpStatusCode.Forbidden, await PrintAsync(bench, "/papers/day/today", "", Guid.NewGuid().ToString()));
+        using var look = await counter.GetAsync("/papers/day/today");
+        Assert.NotEqual(HttpStatusCode.OK, look.StatusCode);
+        using var unknown = await bench.GetAsync("/papers/7/x");
+        Assert.Equal(HttpStatusCode.NotFound, unknown.StatusCode);
+        await using var context = await Context(shop);
+        Assert.False(await context.Audit.AnyAsync(a => a.What == PrintPaper.What));
+    }
+
+    private static async Task<HttpStatusCode> PrintAsync(HttpClient client, string address, string token, string command)
+    {
+        using var form = new FormUrlEncodedContent(
+            new Dictionary<string, string> { ["__RequestVerificationToken"] = token, ["command"] = command }
+        );
+        using var answer = await client.PostAsync(address, form);
+        return answer.StatusCode;
+    }
+
+    private static Task<ShopContext> Context(ShopHost shop) =>
+        shop.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
+
+    [GeneratedRegex("""action="(?<at>/papers/[^"]+)""", RegexOptions.None, 1000)]
+    private static partial Regex Address();
+
+    [GeneratedRegex("""name="__RequestVerificationToken" value="(?<token>[^"]+)""", RegexOptions.None, 1000)]
+    private static partial Regex Token();
+}
