@@ -3,6 +3,7 @@ using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Bench;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Documents;
+using ShopFloor.Web.Counter;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Security;
@@ -17,6 +18,7 @@ builder.Services.AddFrame();
 builder.Services.AddPapers();
 builder.Services.AddBackground();
 builder.Services.AddWall();
+builder.Services.AddCounter();
 
 var app = builder.Build();
 await app.OpenDatabaseAsync();
@@ -26,6 +28,7 @@ app.UseFrame(settings);
 app.MapFrame();
 app.MapBench();
 app.MapPapers();
+app.MapCounter();
 app.GreetOnStart(settings);
 await app.RunAsync();
 

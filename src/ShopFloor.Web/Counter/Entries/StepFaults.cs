@@ -1,0 +1,116 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Counter.Booking;
+
+namespace ShopFloor.Web.Counter.Entries;
+
+/// <summary>What is wrong with a step when somebody wants to go on. Never asked while typing.</summary>
+public static class StepFaults
+{
+    /// <summary>The faults of a step for the line being entered; empty: go on.</summary>
+    public static IReadOnlyList<Fault> Of(OrderEntry entry, CounterStep step, DateOnly today) =>
+        step switch
+        {
+            CounterStep.Piece => [.. Piece(entry.Line)],
+            CounterStep.Size => [.. Size(entry.Line, entry.Unit)],
+            CounterStep.Picture => [.. Picture(entry.Line)],
+            CounterStep.Look => [.. Look(entry, today)],
+            CounterStep.You => [.. You(entry)],
+            _ => [],
+        };
+
+    private static IEnumerable<Fault> Piece(LineEntry line)
+    {
+        if (line.IsOwn is null)
+            yield return new Fault("own", "Please say whether you bring the piece or take one of ours.");
+        else if (line.IsOwn == false && line.Width.Length == 0)
+            yield return new Fault("blank", "Please choose one of our pieces.");
+        if (line.IsOwn != true)
+            yield break;
+        if (line.Material.Length == 0)
+            yield return new Fault("material", "Please choose what it is made of, or “I don’t know”.");
+        if (line.Form is null)
+            yield return new Fault("form", "Please choose the form that is most like your piece.");
+    }
+
+    private static IEnumerable<Fault> Size(LineEntry line, LengthUnit unit)
+    {
+        var round = line.Face is FaceShape.Disc or FaceShape.Ring;
+        var texts = new List<(string Field, string Text)> { ("width", line.Width) };
+        if (!round)
+            texts.Add(("height", line.Height));
+        texts.Add(("thickness", line.Thickness));
+        if (line.Face == FaceShape.RoundedRectangle)
+            texts.Add(("corner", line.Corner));
+        if (line.Face == FaceShape.Ring)
+            texts.Add(("hole", line.Hole));
+        var unread = texts.Select(t => (t.Field, Read: SizeText.Read(t.Text, unit))).Where(t => !t.Read.IsOk).ToList();
+        foreach (var (field, read) in unread)
+            yield return new Fault(field, read.Refusals[0].Text);
+        if (line.Face == FaceShape.Free && !NumberText.Amount(line.Area).IsOk)
+            yield return new Fault("area", "Please enter the area in cm², for example 45");
+        foreach (var fault in FromDomain(line, unit).Where(f => unread.TrueForAll(u => u.Field != f.Field)))
+            yield return fault;
+        foreach (var fault in OwnPiece(line))
+            yield return fault;
+    }
+
+    private static IEnumerable<Fault> OwnPiece(LineEntry line)
+    {
+        if (line.IsOwn != true)
+            yield break;
+        if (line.HiddenAnswer == HiddenAnswer.NotYet || (line.HiddenAnswer == HiddenAnswer.Some && line.Hidden.Count == 0))
+            yield return new Fault("hidden", "Please tick what is true, or “None of this”.");
+        if (line.Value.Trim().Length == 0)
+            yield return new Fault("value", "Please say what the piece is worth; 0 is an answer too.");
+        else if (NumberText.Amount(line.Value) is { IsOk: false } unread)
+            yield return new Fault("value", unread.Refusals[0].Text);
+    }
+
+    /// <summary>The same rules that booking asks, for the fields of this step.</summary>
+    private static IEnumerable<Fault> FromDomain(LineEntry line, LengthUnit unit) =>
+        LineFaults
+            .Of(EntryReading.Line(line, unit, 0))
+            .Where(f => f.Field is "width" or "height" or "thickness" or "corner" or "hole" or "area" or "value" or "note")
+            .Select(f => new Fault(f.Field!, f.Text));
+
+    private static IEnumerable<Fault> Picture(LineEntry line)
+    {
+        if (line.Picture is null && !line.PictureLater && line.Text.Trim().Length == 0 && line.List.Trim().Length == 0)
+            yield return new Fault("picture", "Please add a picture or a text, or say that you bring it later.");
+        if (line.Text.Trim().Length > LineFaults.MostText)
+            yield return new Fault("text", "A text on a piece has at most 200 characters.");
+        var rows = TextList.Read(line.List);
+        if (rows.Any(r => r.Fault is not null) || (line.List.Trim().Length > 0 && rows.Count == 0))
+            yield return new Fault("list", "Some rows cannot be used. Correct them or take them out.");
+    }
+
+    private static IEnumerable<Fault> Look(OrderEntry entry, DateOnly today)
+    {
+        var line = entry.Line;
+        if (line.Finish is null)
+            yield return new Fault("finish", "Please choose how it shall look.");
+        if (EntryReading.Quantity(line) is not (>= 1 and <= LineFaults.MostPieces))
+            yield return new Fault("quantity", "Give a number of pieces between 1 and 1,000.");
+        if (entry.Wanted.Length == 0)
+            yield break;
+        var day = EntryReading.WantedDay(entry.Wanted);
+        if (day is null)
+            yield return new Fault("wanted", "Please choose a day from the calendar.");
+        else if (day < today)
+            yield return new Fault("wanted", "This day is over. Choose today or later.");
+        else if (day > today.AddYears(2))
+            yield return new Fault("wanted", "Choose a day within two years.");
+    }
+
+    private static IEnumerable<Fault> You(OrderEntry entry)
+    {
+        if (entry.Customer is not null)
+            yield break;
+        foreach (var fault in Customer.ContactFaults(new Contact(entry.Name, entry.Email, entry.Phone)))
+            yield return new Fault(fault.Field ?? "name", fault.Text);
+        if (!entry.ContactAgreed)
+            yield return new Fault("contactAgreed", "Please agree that we keep the contact data for this order.");
+    }
+}

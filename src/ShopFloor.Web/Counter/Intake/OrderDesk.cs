@@ -1,0 +1,137 @@
+using System.Security.Claims;
+using Microsoft.Extensions.Localization;
+using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Drafts;
+using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Security;
+
+namespace ShopFloor.Web.Counter.Intake;
+
+/// <summary>What the order page works with: the kept entry, its price, and the commands. One for each open page.</summary>
+public sealed class OrderDesk(
+    OpenDraft open,
+    KeepDraft keep,
+    WipeDraft wipe,
+    BookOrder book,
+    QuoteOrder quote,
+    CounterChoicesView choices,
+    Notifier notifier,
+    TimeProvider time,
+    IStringLocalizer<CounterTexts> texts
+) : IPageView, IDisposable
+{
+    private IDisposable? news;
+    private Guid worker;
+    private Func<Func<Task>, Task> post = work => work();
+
+    /// <summary>The entry; null while there is none to show.</summary>
+    public DraftKeeper? Keeper { get; private set; }
+
+    /// <summary>What can be chosen.</summary>
+    public CounterChoices? Choices { get; private set; }
+
+    /// <summary>Price and promise.</summary>
+    public OrderQuoter? Quoter { get; private set; }
+
+    /// <summary>Why there is nothing to show.</summary>
+    public Refusal? Fault { get; private set; }
+
+    /// <summary>The order that the draft became.</summary>
+    public OrderId? Booked { get; private set; }
+
+    /// <summary>True for somebody who works here, false for a device that customers use.</summary>
+    public bool IsClerk { get; private set; }
+
+    /// <summary>What pictures that came in said.</summary>
+    public IReadOnlyList<string> Notes { get; private set; } = [];
+
+    /// <summary>Opens a draft; a draft that is open already stays as it is.</summary>
+    public async Task OpenAsync(Guid id, ClaimsPrincipal user, Func<Func<Task>, Task> invoke, Func<Exception, Task> fail)
+    {
+        if (Keeper?.Id == id)
+            return;
+        Close();
+        (worker, IsClerk) = (WorkerClaim.IdOf(user) ?? Guid.Empty, Clerks.Is(user));
+        post = work => invoke(() => GuardAsync(work, fail));
+        var opened = await open.RunAsync(worker, id);
+        Fault = opened.IsOk ? null : opened.Refusals[0];
+        Booked = opened.IsOk ? opened.Value.BecameOrder : null;
+        if (!opened.IsOk || Booked is not null)
+            return;
+        Choices = await choices.RunAsync();
+        Keeper = new DraftKeeper(id, opened.Value, input => keep.RunAsync(Asked.By(worker), input), post, time);
+        Quoter = new OrderQuoter(Keeper, (entry, cancel) => quote.RunAsync(Input(entry), cancel), post, time);
+        Notes = Keeper.Take(opened.Value.Kept.Incoming);
+        news = notifier.Subscribe([Topic.Draft], changes => Hear(changes, id));
+    }
+
+    /// <summary>What is wrong with a step, in the screen's language.</summary>
+    public IReadOnlyList<Refusal> FaultsOf(CounterStep step) =>
+        [.. StepFaults.Of(Keeper!.Entry, step, Choices!.Today).Select(f => f.Said(texts))];
+
+    /// <summary>Books the order; asked twice it books once.</summary>
+    public async Task<Result<BookedOrder>> BookAsync()
+    {
+        await Keeper!.FlushAsync();
+        var result = await book.RunAsync(Asked.By(worker, Keeper.Entry.BookCommand), Input(Keeper.Entry));
+        return result.IsOk ? result : Result<BookedOrder>.Refused([.. result.Refusals.Select(r => r with { Text = texts[r.Text] })]);
+    }
+
+    /// <summary>Puts the entry away for good.</summary>
+    public async Task WipeAsync()
+    {
+        if (Keeper is not { } keeper)
+            return;
+        Close();
+        await wipe.RunAsync(Asked.By(worker), keeper.Id);
+    }
+
+    /// <summary>The order as it would be booked.</summary>
+    public OrderInput Input(OrderEntry entry) =>
+        EntryReading.Order(entry, Keeper!.Id, Choices!.BleedMillimetres, CultureInfo.CurrentUICulture.TwoLetterISOLanguageName);
+
+    /// <summary>A command of this worker.</summary>
+    public Asked Ask() => Asked.By(worker);
+
+    /// <inheritdoc />
+    public void Dispose() => Close();
+
+    private void Close()
+    {
+        news?.Dispose();
+        Quoter?.Dispose();
+        Keeper?.Dispose();
+        (news, Quoter, Keeper, Notes) = (null, null, null, []);
+    }
+
+    private void Hear(IReadOnlyList<Change> changes, Guid id)
+    {
+        if (changes.Any(c => c.Id == id || c.Id == Guid.Empty))
+            _ = post(TakeIncomingAsync);
+    }
+
+    private async Task TakeIncomingAsync()
+    {
+        if (Keeper is not { } keeper)
+            return;
+        var opened = await open.RunAsync(worker, keeper.Id);
+        if (opened.IsOk && keeper.Take(opened.Value.Kept.Incoming) is { Count: > 0 } notes)
+            Notes = notes;
+    }
+
+    private static async Task GuardAsync(Func<Task> work, Func<Exception, Task> fail)
+    {
+        try
+        {
+            await work();
+        }
+        // A fault outside an event of the page goes to the page's error boundary, as if the page had thrown it itself.
+        catch (Exception e)
+        {
+            await fail(e);
+        }
+    }
+}

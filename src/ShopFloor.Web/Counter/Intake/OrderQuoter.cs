@@ -1,0 +1,83 @@
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Drafts;
+using ShopFloor.Web.Counter.Entries;
+
+namespace ShopFloor.Web.Counter.Intake;
+
+/// <summary>
+/// Keeps price and promise of the order on the screen up to date: a short pause after a change it asks anew, and an answer that was
+/// overtaken by a change is dropped. Belongs to one circuit.
+/// </summary>
+public sealed class OrderQuoter : IDisposable
+{
+    /// <summary>From the last change to the new price.</summary>
+    public static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(250);
+
+    private readonly DraftKeeper keeper;
+    private readonly Func<OrderEntry, CancellationToken, Task<OrderQuote>> quote;
+    private readonly ITimer timer;
+    private CancellationTokenSource? running;
+
+    /// <summary>Follows the keeper's order.</summary>
+    public OrderQuoter(
+        DraftKeeper keeper,
+        Func<OrderEntry, CancellationToken, Task<OrderQuote>> quote,
+        Func<Func<Task>, Task> post,
+        TimeProvider time
+    )
+    {
+        (this.keeper, this.quote) = (keeper, quote);
+        timer = time.CreateTimer(_ => _ = post(AskAsync), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+        keeper.Changed += Later;
+    }
+
+    /// <summary>The last answer; null before the first.</summary>
+    public OrderQuote? Quote { get; private set; }
+
+    /// <summary>True while the answer is older than the order.</summary>
+    public bool IsOld { get; private set; } = true;
+
+    /// <summary>There is a new answer, or the old one became old.</summary>
+    public event EventHandler? Changed;
+
+    /// <summary>Asks now.</summary>
+    public async Task AskAsync()
+    {
+        running?.Cancel();
+        using var mine = new CancellationTokenSource();
+        running = mine;
+        var entry = keeper.Entry;
+        try
+        {
+            var answer = await quote(entry, mine.Token);
+            if (!ReferenceEquals(entry, keeper.Entry))
+                return;
+            (Quote, IsOld) = (answer, false);
+            Changed?.Invoke(this, EventArgs.Empty);
+        }
+        // A newer question took over.
+        catch (OperationCanceledException) when (mine.IsCancellationRequested) { }
+        finally
+        {
+            if (ReferenceEquals(running, mine))
+                running = null;
+        }
+    }
+
+    /// <inheritdoc />
+    public void Dispose()
+    {
+        keeper.Changed -= Later;
+        timer.Dispose();
+        running?.Cancel();
+    }
+
+    private void Later(object? sender, EventArgs e)
+    {
+        timer.Change(Pause, Timeout.InfiniteTimeSpan);
+        if (IsOld)
+            return;
+        IsOld = true;
+        Changed?.Invoke(this, EventArgs.Empty);
+    }
+}

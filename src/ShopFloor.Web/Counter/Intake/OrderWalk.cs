@@ -1,0 +1,36 @@
+using ShopFloor.Domain;
+using ShopFloor.Web.Counter.Entries;
+
+namespace ShopFloor.Web.Counter.Intake;
+
+/// <summary>Which step comes when. A piece of the workshop has its size already, so its size is not asked.</summary>
+public static class OrderWalk
+{
+    /// <summary>The steps of this order.</summary>
+    public static IReadOnlyList<CounterStep> Steps(OrderEntry entry) =>
+        [.. CounterSteps.All.Where(s => s != CounterStep.Size || entry.Line.IsOwn != false)];
+
+    /// <summary>The step after.</summary>
+    public static CounterStep? Next(OrderEntry entry, CounterStep step) =>
+        Steps(entry).Select(s => (CounterStep?)s).FirstOrDefault(s => s > step);
+
+    /// <summary>The step before.</summary>
+    public static CounterStep? Before(OrderEntry entry, CounterStep step) =>
+        Steps(entry).Select(s => (CounterStep?)s).LastOrDefault(s => s < step);
+
+    /// <summary>The farthest step that may be opened: the first with something missing, or the last.</summary>
+    public static CounterStep Farthest(OrderEntry entry, DateOnly today) =>
+        Steps(entry).FirstOrDefault(s => StepFaults.Of(entry, s, today).Count > 0, CounterStep.Check);
+
+    /// <summary>Where a refusal of booking is put right: the step that has its field.</summary>
+    public static CounterStep StepOf(Refusal refusal) =>
+        refusal.Field?.Split('.')[^1] switch
+        {
+            "material" or "form" or "own" or "blank" => CounterStep.Piece,
+            "width" or "height" or "thickness" or "corner" or "hole" or "area" or "value" or "hidden" or "note" => CounterStep.Size,
+            "texts" or "text" or "list" or "picture" => CounterStep.Picture,
+            "finish" or "quantity" or "wanted" => CounterStep.Look,
+            "name" or "email" or "phone" or "contactAgreed" or "customer" => CounterStep.You,
+            _ => CounterStep.Check,
+        };
+}

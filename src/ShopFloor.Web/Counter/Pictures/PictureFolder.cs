@@ -1,0 +1,56 @@
+using ShopFloor.Documents.Imaging;
+using ShopFloor.Domain;
+using ShopFloor.Web.Hosting;
+
+namespace ShopFloor.Web.Counter.Pictures;
+
+/// <summary>
+/// The files of the kept pictures: in the data folder, outside of what is served, named by id alone. Of each the original as it came, the
+/// clean copy to print from, and a small copy for screens.
+/// </summary>
+public sealed class PictureFolder(HostSettings settings)
+{
+    private const string Original = "original";
+    private const string Clean = "clean";
+    private const string Screen = "screen";
+    private readonly string folder = Path.Combine(settings.DataFolder, "pictures");
+
+    /// <summary>Writes the files of a picture; each is whole under its name or not there.</summary>
+    public async Task SaveAsync(PictureId id, AdmittedPicture picture, ReadOnlyMemory<byte> screen, CancellationToken cancel)
+    {
+        Directory.CreateDirectory(folder);
+        await WriteAsync(id, Original, picture.Original, cancel);
+        await WriteAsync(id, Clean, picture.Clean, cancel);
+        await WriteAsync(id, Screen, screen, cancel);
+    }
+
+    /// <summary>The file to print from.</summary>
+    public Task<byte[]> CleanAsync(PictureId id, CancellationToken cancel) => File.ReadAllBytesAsync(PathOf(id, Clean), cancel);
+
+    /// <summary>The small copy for screens.</summary>
+    public Task<byte[]> ScreenAsync(PictureId id, CancellationToken cancel) => File.ReadAllBytesAsync(PathOf(id, Screen), cancel);
+
+    /// <summary>True when the picture's files are there.</summary>
+    public bool Has(PictureId id) => File.Exists(PathOf(id, Clean)) && File.Exists(PathOf(id, Screen));
+
+    /// <summary>Takes the files away.</summary>
+    public void Delete(PictureId id)
+    {
+        foreach (var kind in (string[])[Original, Clean, Screen])
+            File.Delete(PathOf(id, kind));
+    }
+
+    private async Task WriteAsync(PictureId id, string kind, ReadOnlyMemory<byte> bytes, CancellationToken cancel)
+    {
+        var path = PathOf(id, kind);
+        var half = path + ".part";
+        await using (var file = new FileStream(half, FileMode.Create, FileAccess.Write, FileShare.None, 81_920, FileOptions.Asynchronous))
+        {
+            await file.WriteAsync(bytes, cancel);
+            file.Flush(flushToDisk: true);
+        }
+        File.Move(half, path, overwrite: true);
+    }
+
+    private string PathOf(PictureId id, string kind) => Path.Combine(folder, $"{id.Value:N}.{kind}");
+}

@@ -1,0 +1,61 @@
+using Microsoft.AspNetCore.Localization;
+using Microsoft.AspNetCore.Mvc;
+using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Drafts;
+using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Hosting;
+using ShopFloor.Web.Security;
+
+namespace ShopFloor.Web.Counter.Start;
+
+/// <summary>Begins and ends entries, and keeps the language, by plain forms.</summary>
+public static class StartEndpoints
+{
+    public static void MapStart(this IEndpointRouteBuilder app)
+    {
+        var counter = app.MapGroup("/counter").RequireAuthorization(Policies.Counter);
+        counter.MapPost("/begin", BeginAsync);
+        counter.MapPost("/order/{draft:guid}/wipe", WipeAsync);
+        counter.MapGet("/language/{culture}", Speak);
+    }
+
+    private static async Task<IResult> BeginAsync([FromForm] bool own, HttpContext http, BeginDraft begin)
+    {
+        var entry = new OrderEntry { Unit = UnitHere, Lines = [new LineEntry { IsOwn = own }] };
+        var begun = await begin.RunAsync(Asked.By(WorkerClaim.IdOf(http.User)!.Value), entry, CounterStep.Piece, http.RequestAborted);
+        return begun.IsOk
+            ? Results.LocalRedirect($"~/counter/order/{begun.Value:D}/piece")
+            : Results.StatusCode(StatusCodes.Status403Forbidden);
+    }
+
+    // The form value makes the framework check the form's token.
+    private static async Task<IResult> WipeAsync(Guid draft, HttpContext http, WipeDraft wipe, [FromForm] string? leave)
+    {
+        await wipe.RunAsync(Asked.By(WorkerClaim.IdOf(http.User)!.Value), draft, http.RequestAborted);
+        return Results.LocalRedirect("~/counter/closed");
+    }
+
+    private static IResult Speak(string culture, HttpContext http, HostSettings settings, string? to)
+    {
+        if (Languages.All.Contains(culture))
+            http.Response.Cookies.Append(
+                CookieRequestCultureProvider.DefaultCookieName,
+                CookieRequestCultureProvider.MakeCookieValue(new RequestCulture(culture)),
+                new CookieOptions
+                {
+                    HttpOnly = true,
+                    IsEssential = true,
+                    SameSite = SameSiteMode.Lax,
+                    Secure = settings.Https,
+                    MaxAge = TimeSpan.FromDays(365),
+                }
+            );
+        var here =
+            to is not null && to.StartsWith('/') && !to.StartsWith("//", StringComparison.Ordinal) && !to.Contains('\\') ? to : "/counter";
+        return Results.LocalRedirect("~" + here);
+    }
+
+    private static LengthUnit UnitHere =>
+        new RegionInfo(CultureInfo.CurrentCulture.Name).IsMetric ? LengthUnit.Millimetre : LengthUnit.Inch;
+}
