@@ -22,12 +22,7 @@ public sealed class SamplesTests(Stage stage)
             Assert.Empty(await visitor.AxeAsync());
             Assert.Empty(await visitor.SmallTargetsAsync(40));
             Assert.Empty(visitor.Complaints);
-            Assert.Equal(
-                0,
-                await visitor.Page.EvaluateAsync<int>(
-                    "Math.max(0, document.documentElement.scrollWidth - document.documentElement.clientWidth)"
-                )
-            );
+            Assert.Equal(0, await visitor.OverflowAsync());
         }
     }
 

@@ -104,6 +104,10 @@ public sealed class Visitor : IAsyncDisposable
             least
         );
 
+    /// <summary>How many CSS pixels the page is wider than the screen.</summary>
+    public Task<int> OverflowAsync() =>
+        Page.EvaluateAsync<int>("Math.max(0, document.documentElement.scrollWidth - document.documentElement.clientWidth)");
+
     public async ValueTask DisposeAsync() => await context.DisposeAsync();
 
     private void Listen(IConsoleMessage message)
