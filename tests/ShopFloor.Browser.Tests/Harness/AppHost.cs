@@ -53,6 +53,8 @@ public sealed class AppHost : IAsyncDisposable
     private static void Shape(IWebHostBuilder web, string folder, bool demo, IReadOnlyDictionary<string, string>? settings)
     {
         web.UseEnvironment("Development");
+        // Any free port: without an address the program would take its usual one.
+        web.UseSetting("urls", "http://127.0.0.1:0");
         web.UseSetting("ShopFloor:DataFolder", folder);
         web.UseSetting("ShopFloor:Demo", demo ? "true" : "false");
         // Every test signs in, and all from one address.
