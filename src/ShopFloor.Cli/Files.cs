@@ -21,6 +21,8 @@ internal static class Files
     {
         try
         {
+            if (Path.GetDirectoryName(path) is { Length: > 0 } folder)
+                Directory.CreateDirectory(folder);
             File.WriteAllBytes(path, bytes);
         }
         catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
