@@ -6,6 +6,7 @@ using ShopFloor.Web.Counter;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Security;
 using ShopFloor.Web.Wall;
 
@@ -29,6 +30,7 @@ app.MapFrame();
 app.MapBench();
 app.MapPapers();
 app.MapCounter();
+app.MapInvoices();
 app.GreetOnStart(settings);
 await app.RunAsync();
 

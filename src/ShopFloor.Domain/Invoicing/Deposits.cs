@@ -26,7 +26,7 @@ public static class Deposits
     }
 
     /// <summary>
-    /// The final invoice with deposit invoices taken off: for each of their tax groups one line of quantity −1 at the deposit's net, and a reference.
+    /// The final invoice with deposit invoices taken off: for each of their tax groups one line D1, D2 … of quantity −1 at the deposit's net, and a reference.
     /// Where prices include tax the amount due stays what was shown less what the deposits came to.
     /// </summary>
     /// <param name="final">The draft with all that was ordered.</param>
@@ -37,7 +37,9 @@ public static class Deposits
         List<InvoiceLine> lines = [.. final.Lines];
         foreach (var deposit in deposits)
         foreach (var group in deposit.Totals.Groups.Where(g => g.Taxable != 0m))
-            lines.Add(new InvoiceLine($"{lines.Count + 1}", name(deposit), -1m, UnitCodes.One, group.Taxable, group.Kind));
+            lines.Add(
+                new InvoiceLine($"D{lines.Count - final.Lines.Count + 1}", name(deposit), -1m, UnitCodes.One, group.Taxable, group.Kind)
+            );
         var deducted = final with { Lines = lines, Preceding = [.. final.Preceding, .. deposits.Select(d => d.Reference)] };
         return final.Settings.PricesIncludeTax
             ? deducted.Promising(final.Totals().Payable - deposits.Sum(d => d.Totals.Payable))

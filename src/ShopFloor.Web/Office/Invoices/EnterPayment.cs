@@ -1,0 +1,97 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>Money that came in or went back.</summary>
+/// <param name="Document">The invoice it settles; null: on account of the order.</param>
+/// <param name="Order">The order, when there is no invoice yet.</param>
+/// <param name="Amount">Negative: paid back.</param>
+/// <param name="Day">When, shop-local.</param>
+/// <param name="Means"><c>cash</c>, <c>transfer</c> or <c>card</c>.</param>
+/// <param name="Note">The payer's words; may be empty.</param>
+public sealed record PaymentInput(Guid? Document, OrderId? Order, decimal Amount, DateOnly Day, string Means, string Note = "");
+
+/// <summary>Enters a payment on an invoice, or on account of an order that has none yet.</summary>
+public sealed class EnterPayment(CommandRunner runner) : IUseCase
+{
+    /// <summary>Ways money comes in.</summary>
+    public static IReadOnlyList<string> Means { get; } = ["transfer", "cash", "card"];
+
+    /// <summary>Does it.</summary>
+    public Task<Result<Done>> RunAsync(Asked asked, PaymentInput input, CancellationToken cancel = default) =>
+        runner.RunAsync<PaymentInput, Done>(
+            nameof(EnterPayment),
+            Allowed.Owner,
+            asked,
+            input,
+            work => DecideAsync(work, input, cancel),
+            cancel
+        );
+
+    internal static async Task<Result<Done>> DecideAsync(CommandWork work, PaymentInput input, CancellationToken cancel)
+    {
+        if (!Means.Contains(input.Means, StringComparer.Ordinal))
+            return new Refusal("payment-means", "Say how it was paid: transfer, cash or card.", nameof(input.Means));
+        if (input.Note.Length > 500)
+            return new Refusal("payment-note", "At most 500 characters.", nameof(input.Note));
+        return input.Document is { } id ? await OnInvoiceAsync(work, input, id, cancel) : await OnAccountAsync(work, input, cancel);
+    }
+
+    private static async Task<Result<Done>> OnInvoiceAsync(CommandWork work, PaymentInput input, Guid id, CancellationToken cancel)
+    {
+        if (await OpenInvoices.LoadAsync(work.Context, id, cancel) is not { } open)
+            return new Refusal("invoice-missing", "There is no such invoice.");
+        var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
+        var faults = open.Item.CheckPayment(new Payment(input.Day, input.Amount, PaymentMeansCodes.Transfer), settings.Day(work.Now));
+        if (faults.Count > 0)
+            return Result<Done>.Refused(faults);
+        Add(work, input, id, open.Order, open.Item.Invoice.Content.Settings.Currency);
+        work.Touch(Topic.Invoice, id);
+        return default(Done);
+    }
+
+    private static async Task<Result<Done>> OnAccountAsync(CommandWork work, PaymentInput input, CancellationToken cancel)
+    {
+        var order = await work.Context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Id == input.Order, cancel);
+        if (order is null)
+            return new Refusal("payment-without-order", "A payment belongs to an invoice or to an order: choose one.", nameof(input.Order));
+        var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
+        var held = (
+            await work.Context.Payments.Where(p => p.Order == order.Id && p.Document == null).Select(p => p.Amount).ToListAsync(cancel)
+        ).Sum();
+        if (input.Amount == 0m || Math.Abs(input.Amount) > 1_000_000m || Domain.Quantities.Money.Round(input.Amount) != input.Amount)
+            return new Refusal(
+                "payment-amount",
+                "Enter the amount received, with at most two decimals; with a minus when it was paid back.",
+                nameof(input.Amount)
+            );
+        if (held + input.Amount < 0m)
+            return new Refusal("payment-back", "More cannot be paid back than was received.", nameof(input.Amount));
+        if (input.Day > settings.Day(work.Now))
+            return new Refusal("payment-day", "The day of payment lies in the future.", nameof(input.Day));
+        Add(work, input, null, order.Id, order.Currency);
+        work.Touch(Topic.Order, order.Id.Value);
+        return default(Done);
+    }
+
+    private static void Add(CommandWork work, PaymentInput input, Guid? document, OrderId order, string currency) =>
+        work.Context.Payments.Add(
+            new PaymentRecord(
+                Guid.CreateVersion7(),
+                document,
+                order,
+                input.Amount,
+                currency,
+                input.Day,
+                input.Means,
+                input.Note.Trim(),
+                work.By
+            )
+        );
+}

@@ -1,0 +1,151 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>Which documents the list shows.</summary>
+public enum InvoiceFilter
+{
+    /// <summary>Invoices with something left to pay, the oldest due first.</summary>
+    Open,
+
+    /// <summary>Invoices past their due day.</summary>
+    Overdue,
+
+    /// <summary>Everything, newest first.</summary>
+    All,
+}
+
+/// <summary>One document in a list.</summary>
+/// <param name="Outstanding">Still to pay; 0 for credit notes and reminders, below 0 when too much came in.</param>
+public sealed record InvoiceRow(
+    Guid Id,
+    string Kind,
+    string Number,
+    int OrderNumber,
+    string Customer,
+    DateOnly Day,
+    DateOnly? Due,
+    decimal Total,
+    decimal Outstanding,
+    string Currency
+);
+
+/// <summary>A page of the list.</summary>
+public sealed record InvoicePage(IReadOnlyList<InvoiceRow> Rows, int Count, int Page, int Pages, DateOnly Today);
+
+/// <summary>What can be issued for one order.</summary>
+public sealed record OrderInvoicing(
+    OrderId Order,
+    int Number,
+    string Customer,
+    decimal ReadyPieces,
+    decimal OpenPieces,
+    decimal DepositAsked,
+    decimal OnAccount,
+    string Currency
+);
+
+/// <summary>Reads documents with what is left to pay on them.</summary>
+public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+{
+    private const int PageSize = 50;
+
+    /// <summary>A page of documents.</summary>
+    public async Task<InvoicePage> LoadAsync(string? search, InvoiceFilter filter, int? order, int page, CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var today = settings.Day(time.GetUtcNow());
+        var rows = (await BalancesAsync(context, order, cancel)).Where(r => Fits(r, search) && Fits(r, filter, today));
+        rows =
+            filter == InvoiceFilter.All
+                ? rows.OrderByDescending(r => r.Day).ThenByDescending(r => r.Number, StringComparer.Ordinal)
+                : rows.OrderBy(r => r.Due).ThenBy(r => r.Number, StringComparer.Ordinal);
+        var all = rows.ToList();
+        var pages = Math.Max(1, (all.Count + PageSize - 1) / PageSize);
+        var at = Math.Clamp(page, 1, pages);
+        return new InvoicePage([.. all.Skip((at - 1) * PageSize).Take(PageSize)], all.Count, at, pages, today);
+    }
+
+    /// <summary>What can be issued for an order; null when there is no such order.</summary>
+    public async Task<OrderInvoicing?> ForOrderAsync(int number, CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var id = await context.Orders.Where(o => o.Number == number).Select(o => (OrderId?)o.Id).FirstOrDefaultAsync(cancel);
+        if (id is not { } order || await OrderAccount.LoadAsync(context, order, time.GetUtcNow(), cancel) is not { } account)
+            return null;
+        return new OrderInvoicing(
+            order,
+            number,
+            account.Order.Contact.Name,
+            account.Lines.Sum(l => l.Ready),
+            account.Lines.Sum(l => l.Open),
+            account.Lines.Any(l => l.Invoiced > 0m) || account.OpenDeposits.Count > 0 ? 0m : account.Order.DepositAsked,
+            account.OnAccount,
+            account.Order.Currency
+        );
+    }
+
+    /// <summary>All documents with what is left to pay, without their papers.</summary>
+    internal static async Task<IReadOnlyList<InvoiceRow>> BalancesAsync(ShopContext context, int? order, CancellationToken cancel)
+    {
+        var documents = await (
+            from d in context.Documents.AsNoTracking()
+            join o in context.Orders on d.Order equals o.Id
+            where order == null || o.Number == order
+            select new
+            {
+                d.Id,
+                d.Kind,
+                d.Number,
+                Order = o.Number,
+                d.CustomerName,
+                d.Day,
+                d.Due,
+                d.Total,
+                d.Currency,
+                d.Corrects,
+            }
+        ).ToListAsync(cancel);
+        var paid = (
+            await context
+                .Payments.AsNoTracking()
+                .Where(p => p.Document != null)
+                .Select(p => new { p.Document, p.Amount })
+                .ToListAsync(cancel)
+        ).ToLookup(p => p.Document!.Value, p => p.Amount);
+        var credited = documents.Where(d => d.Corrects != null && d.Kind != Reminders.Kind).ToLookup(d => d.Corrects!.Value, d => d.Total);
+        return
+        [
+            .. documents.Select(d => new InvoiceRow(
+                d.Id,
+                d.Kind,
+                d.Number,
+                d.Order,
+                d.CustomerName,
+                d.Day,
+                d.Due,
+                d.Total,
+                d.Kind is Reminders.Kind or "credit note" ? 0m : d.Total - paid[d.Id].Sum() - credited[d.Id].Sum(),
+                d.Currency
+            )),
+        ];
+    }
+
+    private static bool Fits(InvoiceRow row, string? search) =>
+        string.IsNullOrWhiteSpace(search)
+        || row.Number.Contains(search.Trim(), StringComparison.OrdinalIgnoreCase)
+        || row.Customer.Contains(search.Trim(), StringComparison.CurrentCultureIgnoreCase);
+
+    private static bool Fits(InvoiceRow row, InvoiceFilter filter, DateOnly today) =>
+        filter switch
+        {
+            InvoiceFilter.Open => row.Outstanding != 0m,
+            InvoiceFilter.Overdue => row.Outstanding > 0m && row.Due < today,
+            _ => true,
+        };
+}

@@ -1,0 +1,88 @@
+using ShopFloor.Documents.Letters;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Workshop;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>What the workshop's own data says on every document.</summary>
+internal static class InvoiceTerms
+{
+    public const string Allocated = "on account";
+
+    public static NumberSeries Series(DocumentKind kind) =>
+        kind switch
+        {
+            DocumentKind.CreditNote => new("credit", "C", PerYear: true, 4),
+            DocumentKind.DepositInvoice => new("deposit", "D", PerYear: true, 4),
+            DocumentKind.Receipt => new("receipt", "K", PerYear: true, 4),
+            _ => new("invoice", "", PerYear: true, 4),
+        };
+
+    /// <summary>Reminders as shipped: days and words are common practice, no source; no fee and no interest until the owner sets one.</summary>
+    public static IReadOnlyList<DunningLevel> Reminders { get; } =
+    [new(1, "Reminder", 7, 0m, 0m, 10), new(2, "Second reminder", 21, 0m, 0m, 10), new(3, "Last reminder", 35, 0m, 0m, 7)];
+
+    /// <summary>How a kind of document is called in lists and in the database.</summary>
+    public static string Word(DocumentKind kind) =>
+        kind switch
+        {
+            DocumentKind.PartInvoice => "part invoice",
+            DocumentKind.DepositInvoice => "deposit invoice",
+            DocumentKind.CreditNote => "credit note",
+            DocumentKind.Receipt => "receipt",
+            _ => "invoice",
+        };
+
+    public static TaxSettings Tax(WorkshopProfile profile) => new(TaxScheme.Vat, "VAT", profile.Currency, profile.PricesIncludeTax);
+
+    public static Party Seller(WorkshopProfile profile) =>
+        new(
+            profile.Name,
+            new PostalAddress(profile.Street, null, profile.City, profile.Postcode, null, profile.Country),
+            VatId: profile.VatId,
+            Email: profile.Email,
+            Phone: profile.Phone
+        );
+
+    /// <summary>The buyer as known today; a customer who gave no address is taken to live in the workshop's country.</summary>
+    public static Party Buyer(Customer customer, Contact contact, WorkshopProfile profile)
+    {
+        var isFirm = customer.Company.Length > 0;
+        var address = customer.Address is { } a
+            ? new PostalAddress(a.Street, null, a.City, a.Postcode, null, a.Country)
+            : new PostalAddress(null, null, null, null, null, profile.Country);
+        return new Party(
+            isFirm ? customer.Company : contact.Name,
+            address,
+            VatId: customer.VatId.Length > 0 ? customer.VatId : null,
+            Email: contact.Email,
+            Phone: contact.Phone,
+            Contact: isFirm ? contact.Name : null
+        );
+    }
+
+    public static IReadOnlyList<PaymentMeans> Means(WorkshopProfile profile) =>
+        profile.Iban.Length == 0
+            ? []
+            :
+            [
+                new(
+                    profile.Currency == "EUR" ? PaymentMeansCodes.SepaTransfer : PaymentMeansCodes.Transfer,
+                    profile.Iban.Replace(" ", "", StringComparison.Ordinal),
+                    profile.Name
+                ),
+            ];
+
+    public static Letterhead Head(Party seller) =>
+        new(
+            seller.Name,
+            Lines(seller.Address.Street, $"{seller.Address.PostCode} {seller.Address.City}", seller.Address.Country),
+            Lines(seller.Phone, seller.Email),
+            Lines(seller.VatId is { Length: > 0 } id ? $"VAT no. {id}" : null, seller.RegisterId)
+        );
+
+    private static List<string> Lines(params string?[] lines) =>
+        [.. lines.Where(l => !string.IsNullOrWhiteSpace(l)).Select(l => l!.Trim())];
+}

@@ -1,0 +1,55 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>What to take back.</summary>
+/// <param name="Invoice">The invoice.</param>
+/// <param name="Quantities">By line id; null: all that is left.</param>
+/// <param name="Reason">Why, 3 to 500 characters; it stands on the note.</param>
+public sealed record CreditInput(Guid Invoice, IReadOnlyDictionary<string, decimal>? Quantities, string Reason);
+
+/// <summary>Takes back all or part of an invoice. Issued documents are never changed: this is the only way to correct one.</summary>
+public sealed class IssueCreditNote(CommandRunner runner) : IUseCase
+{
+    private const string Terms = "The amount will be set off or paid back.";
+
+    /// <summary>Does it.</summary>
+    public Task<Result<DocumentIssued>> RunAsync(Asked asked, CreditInput input, CancellationToken cancel = default) =>
+        runner.RunAsync<CreditInput, DocumentIssued>(
+            nameof(IssueCreditNote),
+            Allowed.Owner,
+            asked,
+            input,
+            work => DecideAsync(work, input, cancel),
+            cancel
+        );
+
+    private static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, CreditInput input, CancellationToken cancel)
+    {
+        if (input.Reason.Trim().Length is < 3 or > 500)
+            return new Refusal("credit-reason", "Say why it is taken back, in 3 to 500 characters.", nameof(input.Reason));
+        var row = await work
+            .Context.Documents.AsNoTracking()
+            .FirstOrDefaultAsync(d => d.Id == input.Invoice && d.Kind != Reminders.Kind, cancel);
+        if (row is null)
+            return new Refusal("invoice-missing", "There is no such invoice.");
+        var account = (await OrderAccount.LoadAsync(work.Context, row.Order, work.Now, cancel))!;
+        var invoice = OrderAccount.Read(row.Json);
+        if (invoice.Content.Kind == DocumentKind.CreditNote)
+            return new Refusal("credit-of-credit", "A credit note cannot be taken back: issue the invoice again.");
+        var earlier = account
+            .Issued.Select(i => i.Document)
+            .Where(d => d.Content.Kind == DocumentKind.CreditNote && d.Content.Preceding.Contains(invoice.Reference))
+            .ToList();
+        var draft = input.Quantities is { } quantities
+            ? CreditNotes.Part(invoice, earlier, quantities, input.Reason.Trim(), Terms)
+            : CreditNotes.Rest(invoice, earlier, input.Reason.Trim(), Terms);
+        if (!draft.IsOk)
+            return Result<DocumentIssued>.Refused(draft.Refusals);
+        var kept = await KeepDocument.IssueAsync(work, account, draft.Value, row.Id, cancel);
+        return kept.Then(d => Result<DocumentIssued>.Ok(new DocumentIssued(d.Id, d.Number)));
+    }
+}

@@ -1,0 +1,99 @@
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>A line of an order that can be invoiced.</summary>
+/// <param name="Line">The line.</param>
+/// <param name="Ready">Pieces that are checked good or handed over.</param>
+/// <param name="Invoiced">Pieces on invoices that no credit note has taken back.</param>
+public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
+{
+    /// <summary>Pieces to invoice now.</summary>
+    public decimal Open => Math.Max(0m, Math.Min(Ready, Line.Quantity) - Invoiced);
+}
+
+/// <summary>Everything about the money of one order, read in one go inside the command that needs it.</summary>
+public sealed record OrderAccount(
+    Order Order,
+    Customer Customer,
+    CurrentSettings Settings,
+    IReadOnlyList<LineAccount> Lines,
+    IReadOnlyList<(Guid Id, IssuedInvoice Document)> Issued,
+    IReadOnlyList<PaymentRecord> Payments
+)
+{
+    private IEnumerable<IssuedInvoice> CreditNotes => Issued.Select(i => i.Document).Where(d => d.Content.Kind == DocumentKind.CreditNote);
+
+    /// <summary>Payments on account that no invoice has used yet.</summary>
+    public decimal OnAccount => Payments.Where(p => p.Document is null).Sum(p => p.Amount);
+
+    /// <summary>True when what is open now is all that is left: the final invoice.</summary>
+    public bool IsFinal => Lines.All(l => l.Invoiced + l.Open >= l.Line.Quantity);
+
+    /// <summary>Deposit invoices neither taken back nor taken off by an invoice that stands.</summary>
+    public IReadOnlyList<IssuedInvoice> OpenDeposits =>
+        [
+            .. Issued
+                .Select(i => i.Document)
+                .Where(d =>
+                    d.Content.Kind == DocumentKind.DepositInvoice
+                    && !IsCredited(d)
+                    && !Issued.Any(i => TakesOff(i.Document, d) && !IsCredited(i.Document))
+                ),
+        ];
+
+    /// <summary>Reads it; null when there is no such order.</summary>
+    public static async Task<OrderAccount?> LoadAsync(ShopContext context, OrderId id, DateTimeOffset now, CancellationToken cancel)
+    {
+        var order = await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Id == id, cancel);
+        if (order is null)
+            return null;
+        var customer = await context.Customers.AsNoTracking().FirstAsync(c => c.Id == order.Customer, cancel);
+        var settings = await CurrentSettings.LoadAsync(context, now, cancel);
+        var rows = await context.Documents.AsNoTracking().Where(d => d.Order == id && d.Kind != Reminders.Kind).ToListAsync(cancel);
+        var issued = rows.OrderBy(d => d.At).ThenBy(d => d.Id).Select(d => (d.Id, Read(d.Json))).ToList();
+        var ready = await context
+            .Pieces.AsNoTracking()
+            .Where(p => p.Order == id && (p.State == PieceState.CheckedGood || p.State == PieceState.HandedOver))
+            .Select(p => p.Line)
+            .ToListAsync(cancel);
+        var payments = await context.Payments.AsNoTracking().Where(p => p.Order == id).ToListAsync(cancel);
+        var lines = order
+            .Lines.OrderBy(l => l.Number)
+            .Select(l => new LineAccount(l, ready.Count(r => r == l.Id), Invoiced(issued, l)))
+            .ToList();
+        return new OrderAccount(order, customer, settings, lines, issued, payments);
+    }
+
+    /// <summary>A document as it was issued.</summary>
+    public static IssuedInvoice Read(string json) => JsonSerializer.Deserialize<IssuedInvoice>(json, JsonForms.Default)!;
+
+    /// <summary>The id of an order line on documents.</summary>
+    public static string LineId(OrderLine line) => line.Number.ToString(CultureInfo.InvariantCulture);
+
+    private static decimal Invoiced(List<(Guid Id, IssuedInvoice Document)> issued, OrderLine line) =>
+        issued
+            .Where(i => i.Document.Content.Kind != DocumentKind.DepositInvoice && !IsOfDeposit(i.Document, issued))
+            .Sum(i => Sign(i.Document) * i.Document.Content.Lines.Where(l => l.Id == LineId(line)).Sum(l => l.Quantity));
+
+    private static int Sign(IssuedInvoice document) => document.Content.Kind == DocumentKind.CreditNote ? -1 : 1;
+
+    private static bool IsOfDeposit(IssuedInvoice note, List<(Guid Id, IssuedInvoice Document)> issued) =>
+        note.Content.Kind == DocumentKind.CreditNote
+        && issued.Exists(i =>
+            i.Document.Content.Kind == DocumentKind.DepositInvoice && note.Content.Preceding.Contains(i.Document.Reference)
+        );
+
+    private bool IsCredited(IssuedInvoice document) => CreditNotes.Any(n => n.Content.Preceding.Contains(document.Reference));
+
+    private static bool TakesOff(IssuedInvoice invoice, IssuedInvoice deposit) =>
+        invoice.Content.Kind is DocumentKind.Invoice or DocumentKind.PartInvoice && invoice.Content.Preceding.Contains(deposit.Reference);
+}

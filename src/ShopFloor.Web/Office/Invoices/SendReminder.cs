@@ -1,0 +1,77 @@
+using System.Text.Json;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Documents.Letters;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>Reminders are kept like documents, with a number and a paper, but they are no invoices.</summary>
+internal static class Reminders
+{
+    public const string Kind = "reminder";
+
+    public static NumberSeries Series { get; } = new("reminder", "R", PerYear: true, 4);
+
+    public static ReminderSent Read(IssuedDocument row) =>
+        new(JsonSerializer.Deserialize<ReminderDue>(row.Json, JsonForms.Default)!.Level.Level, row.Day);
+}
+
+/// <summary>Which invoice to remind of.</summary>
+public sealed record ReminderInput(Guid Invoice);
+
+/// <summary>Makes the next overdue reminder for an invoice, when one is due.</summary>
+public sealed class SendReminder(CommandRunner runner) : IUseCase
+{
+    /// <summary>Does it.</summary>
+    public Task<Result<DocumentIssued>> RunAsync(Asked asked, ReminderInput input, CancellationToken cancel = default) =>
+        runner.RunAsync<ReminderInput, DocumentIssued>(
+            nameof(SendReminder),
+            Allowed.Owner,
+            asked,
+            input,
+            work => DecideAsync(work, input, cancel),
+            cancel
+        );
+
+    private static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, ReminderInput input, CancellationToken cancel)
+    {
+        if (await OpenInvoices.LoadAsync(work.Context, input.Invoice, cancel) is not { } open)
+            return new Refusal("invoice-missing", "There is no such invoice.");
+        var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
+        var day = settings.Day(work.Now);
+        if (Dunning.Next(open.Item, InvoiceTerms.Reminders, open.Sent, day) is not { } due)
+            return new Refusal(
+                "no-reminder-due",
+                "No reminder is due for this invoice: it is paid, not late enough, or the last letter's time has not passed."
+            );
+        var invoice = open.Item.Invoice;
+        var number = Reminders.Series.Format(await work.NextNumberAsync(Reminders.Series.CounterKey(day), cancel), day);
+        var letter = ReminderLetter.Of(invoice, due, day, LetterNumbers.Plain);
+        var pdf = LetterWriter.Write(letter, InvoiceTerms.Head(invoice.Content.Seller), LetterPaper.A4, work.Now.UtcDateTime);
+        var json = JsonSerializer.Serialize(due, JsonForms.Default);
+        var kept = new IssuedDocument(
+            Guid.CreateVersion7(),
+            Reminders.Kind,
+            number,
+            new OrderIdText(open.Order, invoice.Content.Buyer?.Name ?? ""),
+            work.Now,
+            json,
+            (due.Total, invoice.Content.Settings.Currency)
+        )
+        {
+            Corrects = open.Id,
+            Day = day,
+            Due = due.PayUntil,
+            Pdf = pdf,
+            Sha256 = KeepDocument.Hash(json, "", pdf),
+        };
+        work.Context.Documents.Add(kept);
+        work.Touch(Topic.Invoice, open.Id);
+        return new DocumentIssued(kept.Id, number);
+    }
+}

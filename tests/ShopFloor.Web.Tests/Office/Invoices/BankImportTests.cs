@@ -1,0 +1,66 @@
+using System.Text;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Web.Office.Invoices;
+
+namespace ShopFloor.Web.Tests.Office.Invoices;
+
+public sealed class BankImportTests
+{
+    [Fact]
+    public void Read_TenThousandRowsOfWhichSeventeenAreBad_TellsEachWithItsLine()
+    {
+        var text = new StringBuilder("Date;Text;Amount\n");
+        for (var row = 2; row <= 10_001; row++)
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"{(row % 588 == 0 ? "31.02.2026" : "04.03.2026")};invoice 2026-{row:0000};1.234,{row % 100:00}\n"
+            );
+        var file = BankLines.Read(text.ToString()).Value;
+        Assert.Equal((9_983, 17), (file.Lines.Count, file.Bad.Count));
+        Assert.Equal(Enumerable.Range(1, 17).Select(i => i * 588), file.Bad.Select(b => b.Row));
+        Assert.Contains("31.02.2026", file.Bad[0].Reason, StringComparison.Ordinal);
+        Assert.Equal((2, 1234.02m, new DateOnly(2026, 3, 4)), (file.Lines[0].Row, file.Lines[0].Amount, file.Lines[0].Day));
+    }
+
+    [Theory]
+    [InlineData("", "bank-empty")]
+    [InlineData("who,what\nA,B\n", "bank-heading")]
+    public void Read_NoSuchList_IsRefused(string text, string code) => Assert.Equal(code, BankLines.Read(text).Refusals[0].Code);
+
+    [Fact]
+    public void Read_QuotesCommasAndMinus_AreUnderstood()
+    {
+        var file = BankLines
+            .Read("\uFEFFamount,date,text\n\"1,234.50\",2026-03-01,\"Fenn, Orla; \"\"slate\"\"\"\n-3,2026-03-02,fee\n0,2026-03-02,nil\n")
+            .Value;
+        Assert.Equal([1234.50m, -3m], file.Lines.Select(l => l.Amount));
+        Assert.Equal("Fenn, Orla; \"slate\"", file.Lines[0].Text);
+        Assert.Single(file.Bad);
+    }
+
+    [Fact]
+    public async Task RunAsync_ListWithEverySort_EntersWhatIsSureAndTheSameFileTwiceOnlyOnce()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        var open = (await shop.DetailAsync(issued.Number)).Outstanding;
+        string Cents(decimal amount) => amount.ToString("0.00", CultureInfo.InvariantCulture);
+        var text =
+            $"date,amount,text\n2026-03-03,1.00,{issued.Number} first part\n2026-03-04,{Cents(open - 1m)},Order {issued.Number}\n2026-03-04,9.99,{issued.Number}9 other\n"
+            + $"2026-03-04,-4.00,fee\n2027-01-01,2.00,{issued.Number}\n2026-03-04,5.00,hello\n";
+        var file = BankLines.Read(text).Value;
+        var preview = await shop.Shop.Get<BankPreview>().LoadAsync(file);
+        Assert.Equal(
+            [BankFit.Part, BankFit.Exact, BankFit.ByHand, BankFit.Outgoing, BankFit.Future, BankFit.ByHand],
+            preview.Matches.Select(m => m.Fit)
+        );
+        Assert.Equal(open, (await shop.DetailAsync(issued.Number)).Outstanding);
+
+        var import = shop.Shop.Get<ImportBankLines>();
+        Assert.Equal(2, (await import.RunAsync(shop.Asked(), file)).Value.Matches.Count(m => m.IsEntered));
+        Assert.Equal(0m, (await shop.DetailAsync(issued.Number)).Outstanding);
+        Assert.DoesNotContain((await import.RunAsync(shop.Asked(), file)).Value.Matches, m => m.IsEntered);
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.Equal(2, await context.Payments.CountAsync());
+    }
+}

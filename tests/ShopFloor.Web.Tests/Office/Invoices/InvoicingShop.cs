@@ -1,0 +1,65 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Demo;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Office.Invoices;
+
+/// <summary>The demo workshop with an owner, and an order that has finished pieces and no invoice.</summary>
+internal sealed class InvoicingShop : IAsyncDisposable
+{
+    private InvoicingShop(TestShop shop, Guid owner) => (Shop, Owner) = (shop, owner);
+
+    public TestShop Shop { get; }
+
+    public Guid Owner { get; }
+
+    public DateOnly Today => DateOnly.FromDateTime(Shop.Clock.GetUtcNow().UtcDateTime);
+
+    public static async Task<InvoicingShop> OpenAsync()
+    {
+        var shop = await TestShop.EmptyAsync();
+        Assert.True(await shop.Get<DemoWorkshop>().RunAsync());
+        return new InvoicingShop(shop, await shop.WorkerAsync(WorkerRole.Owner));
+    }
+
+    public Asked Asked() => Commands.Asked.By(Owner);
+
+    /// <summary>An order with pieces that are ready: all of them, or only some.</summary>
+    public async Task<OrderId> OrderAsync(bool whole = true)
+    {
+        await using var context = await Shop.ContextAsync();
+        var orders = await context.Orders.AsNoTracking().OrderBy(o => o.Number).ToListAsync();
+        var pieces = await context.Pieces.AsNoTracking().ToListAsync();
+        var invoiced = await context.Documents.Select(d => d.Order).ToListAsync();
+        static bool IsReady(Piece p) => p.State is PieceState.CheckedGood or PieceState.HandedOver;
+        return orders
+            .First(o =>
+            {
+                var own = pieces.Where(p => p.Order == o.Id).ToList();
+                return !invoiced.Contains(o.Id) && own.Exists(IsReady) && own.TrueForAll(IsReady) == whole;
+            })
+            .Id;
+    }
+
+    public async Task<DocumentIssued> InvoiceAsync(OrderId order)
+    {
+        var issued = await Shop.Get<IssueInvoice>().RunAsync(Asked(), new IssueInput(order));
+        Assert.True(issued.IsOk, string.Join("; ", issued.Refusals.Select(r => $"{r.Code} {r.Text}")));
+        return issued.Value;
+    }
+
+    public async Task<decimal> GrossAsync(OrderId order)
+    {
+        await using var context = await Shop.ContextAsync();
+        return (await context.Orders.AsNoTracking().FirstAsync(o => o.Id == order)).Gross;
+    }
+
+    public async Task<InvoiceDetail> DetailAsync(string number) => (await Shop.Get<InvoiceView>().LoadAsync(number))!;
+
+    public ValueTask DisposeAsync() => Shop.DisposeAsync();
+}

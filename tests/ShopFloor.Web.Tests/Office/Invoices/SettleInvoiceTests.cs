@@ -1,0 +1,130 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Web.Office.Invoices;
+
+namespace ShopFloor.Web.Tests.Office.Invoices;
+
+/// <summary>Payments, credit notes, reminders.</summary>
+public sealed class SettleInvoiceTests
+{
+    [Fact]
+    public async Task EnterPayment_PartThenRestThenTooMuch_ShowsWhatIsOpen()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        var open = (await shop.DetailAsync(issued.Number)).Outstanding;
+        await PayAsync(shop, issued.Id, 1m);
+        Assert.Equal(open - 1m, (await shop.DetailAsync(issued.Number)).Outstanding);
+        await PayAsync(shop, issued.Id, open - 1m);
+        Assert.Equal(0m, (await shop.DetailAsync(issued.Number)).Outstanding);
+        await PayAsync(shop, issued.Id, 3m);
+        Assert.Equal(-3m, (await shop.DetailAsync(issued.Number)).Outstanding);
+        await PayAsync(shop, issued.Id, -3m);
+        Assert.Equal(0m, (await shop.DetailAsync(issued.Number)).Outstanding);
+    }
+
+    [Fact]
+    public async Task EnterPayment_WithoutInvoiceOrOrder_IsRefused()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var enter = shop.Shop.Get<EnterPayment>();
+        var nothing = await enter.RunAsync(shop.Asked(), new PaymentInput(null, null, 5m, shop.Today, "cash"));
+        Assert.Equal("payment-without-order", nothing.Refusals[0].Code);
+        var unknown = await enter.RunAsync(shop.Asked(), new PaymentInput(Guid.CreateVersion7(), null, 5m, shop.Today, "cash"));
+        Assert.Equal("invoice-missing", unknown.Refusals[0].Code);
+        var means = await enter.RunAsync(shop.Asked(), new PaymentInput(Guid.CreateVersion7(), null, 5m, shop.Today, "shells"));
+        Assert.Equal(("payment-means", "Means"), (means.Refusals[0].Code, means.Refusals[0].Field));
+    }
+
+    [Theory]
+    [InlineData(0, 0, "payment-amount")]
+    [InlineData(-1, 0, "payment-back")]
+    [InlineData(1, 1, "payment-day")]
+    public async Task EnterPayment_Bad_IsRefusedAtTheField(int amount, int daysAhead, string code)
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        var refused = await shop
+            .Shop.Get<EnterPayment>()
+            .RunAsync(shop.Asked(), new PaymentInput(issued.Id, null, amount, shop.Today.AddDays(daysAhead), "cash"));
+        Assert.Equal(code, Assert.Single(refused.Refusals).Code);
+    }
+
+    [Fact]
+    public async Task IssueCreditNote_Whole_UndoesTheInvoiceAndLetsItBeIssuedAgain()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var order = await shop.OrderAsync();
+        var issued = await shop.InvoiceAsync(order);
+        var before = await shop.DetailAsync(issued.Number);
+        var note = await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), new CreditInput(issued.Id, null, "Wrong address"));
+        Assert.Equal("C2026-0001", note.Value.Number);
+        var detail = await shop.DetailAsync(issued.Number);
+        Assert.Equal(0m, detail.Outstanding);
+        Assert.All(detail.Lines, l => Assert.Equal(0m, l.Left));
+        Assert.Equal(before.Sums, (await shop.DetailAsync("C2026-0001")).Sums);
+        var again = await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), new CreditInput(issued.Id, null, "Once more"));
+        Assert.Equal("nothing-to-credit", again.Refusals[0].Code);
+        var renewed = await shop.InvoiceAsync(order);
+        Assert.Equal("2026-0002", renewed.Number);
+        Assert.Equal(before.Outstanding, (await shop.DetailAsync(renewed.Number)).Outstanding);
+    }
+
+    [Fact]
+    public async Task IssueCreditNote_OneLineThenTheRest_AddsUpToTheInvoice()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        var line = (await shop.DetailAsync(issued.Number)).Lines[0];
+        var credit = shop.Shop.Get<IssueCreditNote>();
+        Assert.True(
+            (
+                await credit.RunAsync(
+                    shop.Asked(),
+                    new CreditInput(issued.Id, new Dictionary<string, decimal> { [line.Id] = 1m }, "Chipped corner")
+                )
+            ).IsOk
+        );
+        var rest = await credit.RunAsync(shop.Asked(), new CreditInput(issued.Id, null, "All of it"));
+        Assert.Equal(line.Quantity == 1m && (await shop.DetailAsync(issued.Number)).Lines.Count == 1, !rest.IsOk);
+        Assert.Equal(0m, (await shop.DetailAsync(issued.Number)).Outstanding);
+    }
+
+    [Fact]
+    public async Task IssueCreditNote_WithoutReasonOrTooMuch_IsRefused()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        var credit = shop.Shop.Get<IssueCreditNote>();
+        Assert.Equal("credit-reason", (await credit.RunAsync(shop.Asked(), new CreditInput(issued.Id, null, " "))).Refusals[0].Code);
+        var much = await credit.RunAsync(
+            shop.Asked(),
+            new CreditInput(issued.Id, new Dictionary<string, decimal> { ["1"] = 999m }, "Chipped")
+        );
+        Assert.Equal(("credit-too-much", "1"), (much.Refusals[0].Code, much.Refusals[0].Field));
+    }
+
+    [Fact]
+    public async Task SendReminder_Late_IsMadeOnceForEachLevel()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        var remind = shop.Shop.Get<SendReminder>();
+        Assert.Equal("no-reminder-due", (await remind.RunAsync(shop.Asked(), new ReminderInput(issued.Id))).Refusals[0].Code);
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(14 + 8));
+        Assert.Single((await shop.Shop.Get<InvoiceListView>().LoadAsync(null, InvoiceFilter.Overdue, null, 1)).Rows);
+        Assert.Equal("R2026-0001", (await remind.RunAsync(shop.Asked(), new ReminderInput(issued.Id))).Value.Number);
+        Assert.Equal("no-reminder-due", (await remind.RunAsync(shop.Asked(), new ReminderInput(issued.Id))).Refusals[0].Code);
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(14));
+        Assert.Equal("R2026-0002", (await remind.RunAsync(shop.Asked(), new ReminderInput(issued.Id))).Value.Number);
+        Assert.Equal(2, (await shop.DetailAsync(issued.Number)).Moves.Count);
+    }
+
+    private static async Task PayAsync(InvoicingShop shop, Guid invoice, decimal amount)
+    {
+        var done = await shop
+            .Shop.Get<EnterPayment>()
+            .RunAsync(shop.Asked(), new PaymentInput(invoice, null, amount, shop.Today, "transfer", "thanks"));
+        Assert.True(done.IsOk, string.Join("; ", done.Refusals.Select(r => r.Text)));
+    }
+}
