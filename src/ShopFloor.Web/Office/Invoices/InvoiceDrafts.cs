@@ -2,6 +2,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Web.Office.Invoices;
 
@@ -17,7 +18,12 @@ public static class InvoiceDrafts
                 ? new Refusal("already-invoiced", "Every piece that is ready is invoiced already.")
                 : new Refusal("nothing-ready", "No piece of this order is checked good or handed over yet: there is nothing to invoice.");
         var draft = Frame(account, account.IsFinal ? DocumentKind.Invoice : DocumentKind.PartInvoice, day, note);
-        draft = draft.Settings.PricesIncludeTax ? Gross(draft, open) : draft with { Lines = [.. open.Select(Net)] };
+        draft = draft.Settings.PricesIncludeTax
+            ? Gross(account, draft, open)
+            : draft with
+            {
+                Lines = [.. open.Select(l => Net(account, l))],
+            };
         if (account.IsFinal)
             draft = Deposits.Deduct(draft, account.OpenDeposits, d => $"Deposit invoice {d.Number}");
         draft = draft.RoundedForPayment(cash: false);
@@ -34,7 +40,7 @@ public static class InvoiceDrafts
             return new Refusal("deposit-amount", "A deposit is above 0 and at most the price of the order.", "Amount");
         var frame = Frame(account, DocumentKind.DepositInvoice, day, "");
         var whole = account.Lines.Select(l => l with { Ready = l.Line.Quantity, Invoiced = 0m }).ToList();
-        var lines = frame.Settings.PricesIncludeTax ? Gross(frame, whole).Lines : [.. whole.Select(Net)];
+        var lines = frame.Settings.PricesIncludeTax ? Gross(account, frame, whole).Lines : [.. whole.Select(l => Net(account, l))];
         var deposit = Deposits.Lines(
             lines,
             new Money(amount, frame.Settings.Currency),
@@ -69,11 +75,11 @@ public static class InvoiceDrafts
         };
     }
 
-    private static InvoiceDraft Gross(InvoiceDraft frame, List<LineAccount> open)
+    private static InvoiceDraft Gross(OrderAccount account, InvoiceDraft frame, List<LineAccount> open)
     {
         var lines = open.Select(l => new GrossLine(
             OrderAccount.LineId(l.Line),
-            Name(l.Line),
+            Name(account, l.Line),
             l.Open,
             UnitCodes.Piece,
             l.Line.Price.Gross / l.Line.Quantity,
@@ -87,11 +93,18 @@ public static class InvoiceDrafts
     }
 
     /// <summary>The running share of the agreed net price, so that parts add up to the whole.</summary>
-    private static InvoiceLine Net(LineAccount open)
+    private static InvoiceLine Net(OrderAccount account, LineAccount open)
     {
         var (price, quantity) = (open.Line.Price.Net, open.Line.Quantity);
         var net = Money.Round(price * (open.Invoiced + open.Open) / quantity) - Money.Round(price * open.Invoiced / quantity);
-        return new InvoiceLine(OrderAccount.LineId(open.Line), Name(open.Line), open.Open, UnitCodes.Piece, 0m, Kind(open.Line.Price))
+        return new InvoiceLine(
+            OrderAccount.LineId(open.Line),
+            Name(account, open.Line),
+            open.Open,
+            UnitCodes.Piece,
+            0m,
+            Kind(open.Line.Price)
+        )
         {
             Description = Describe(open.Line),
         }.PricedAt(net);
@@ -101,8 +114,19 @@ public static class InvoiceDrafts
     private static TaxKind Kind(AgreedPrice price) =>
         price.TaxPercent > 0m ? TaxKind.Standard(price.TaxPercent) : new TaxKind(TaxCategory.Exempt, 0m);
 
-    private static string Name(OrderLine line) =>
-        line.Piece.Note.Length is > 0 and <= 200 ? line.Piece.Note : $"{line.Piece.Material}, decorated";
+    private static string Name(OrderAccount account, OrderLine line)
+    {
+        var name = line.Piece.Note.Trim();
+        var finish = line.Finish switch
+        {
+            Finish.ShowThrough => "show-through",
+            Finish.WhiteGround => "white ground",
+            Finish.VelvetMatt => "velvet matt",
+            Finish.BehindGlass => "behind glass",
+            _ => throw new ArgumentOutOfRangeException(nameof(line), line.Finish, "No such finish."),
+        };
+        return $"{(name.Length is > 0 and <= 200 ? name : account.Settings.Material(line.Piece.Material).Name)}, {finish}";
+    }
 
     private static string Describe(OrderLine line) =>
         string.Create(

@@ -44,6 +44,7 @@ public sealed class IssueInvoiceTests
         var issued = await shop.InvoiceAsync(await shop.OrderAsync());
         var detail = await shop.DetailAsync(issued.Number);
         Assert.True(detail.HasXml && detail.IsUnchanged);
+        Assert.All(detail.Lines, l => Assert.Matches("^.{3,}, (show-through|white ground|velvet matt|behind glass)$", l.Name));
         var view = shop.Shop.Get<InvoiceView>();
         var pdf = await view.PaperAsync(issued.Id, xml: false, default);
         Assert.Equal(("2026-0001.pdf", "%PDF"), (pdf!.Value.Name, Encoding.ASCII.GetString(pdf.Value.Bytes[..4])));
