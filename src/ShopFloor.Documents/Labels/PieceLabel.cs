@@ -148,7 +148,8 @@ public static class PieceLabels
             (label.Piece, plain),
             ($"{words.Next} {label.NextStep}", strong),
         ];
-        lines.Add((words.NotOnPiece, plain.At(5.2 * scale)));
+        var note = plain.At(5.6 * scale);
+        lines.AddRange(note.Wrap(words.NotOnPiece, room.Width).Select(line => (line, note)));
         foreach (var (text, style) in lines)
         {
             if (y + style.LineMm > room.Bottom + 0.3)
