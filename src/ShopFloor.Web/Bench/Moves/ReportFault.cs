@@ -36,6 +36,9 @@ public sealed class ReportFault(CommandRunner runner) : IUseCase
         );
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
+        // A batch whose last running member leaves it this way is over too.
+        var left = found.Value.SelectMany(p => p.Items).Where(i => i.State == WorkState.Running).Select(i => i.Batch).OfType<BatchId>();
+        var batches = left.ToHashSet();
         foreach (var piece in found.Value)
         {
             var noted = work.Happen(piece, piece.Fault(report.Fault, report.Note, work.Now, report.Photo));
@@ -43,6 +46,8 @@ public sealed class ReportFault(CommandRunner runner) : IUseCase
             if (!followed.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, followed.Refusals));
         }
+        foreach (var batch in batches)
+            await Batches.RunBatch.CloseIfOverAsync(work, batch, work.Now);
         return ManyMoves.Say(found.Value, Words(report));
     }
 

@@ -79,7 +79,7 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
     private static List<JournalLine> Lines(List<JournalEntry> entries) =>
         entries.ConvertAll(j => new JournalLine(j.Id, j.Command, j.Read()));
 
-    // A batch is what its members are: running again when one of them is, being put together when none has begun.
+    // A batch is what its members are: running again when one of them is, being put together when none has begun, over when none runs.
     private static async Task StepBackAsync(CommandWork work, HashSet<BatchId> ids, CancellationToken cancel)
     {
         foreach (var batch in await work.Context.Batches.Where(b => ids.Contains(b.Id)).ToListAsync(cancel))
@@ -91,7 +91,9 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
                 .ToList();
             var runsAgain = batch.State is BatchState.Done or BatchState.Stopped && items.Exists(i => i.State == WorkState.Running);
             var notBegun = batch.State == BatchState.Running && items.Count == 0;
-            if ((runsAgain || notBegun) && batch.StepBack().IsOk)
+            var isOver = batch.State == BatchState.Running && items.Count > 0 && !items.Exists(i => i.State == WorkState.Running);
+            var ended = items.Max(i => i.FinishedAt) ?? work.Now;
+            if ((runsAgain || notBegun) ? batch.StepBack().IsOk : isOver && batch.Finish(ended, null, null).IsOk)
                 work.Touch(Topic.Batch, batch.Id.Value);
         }
     }
