@@ -41,6 +41,7 @@ internal sealed partial class Decoder
         inBlock = new int[nodes.Length];
         blockMark = new int[nodes.Length];
         pinDropped = new bool[nodes.Length];
+        busy = new bool[nodes.Length];
         running = new PlacedBatch?[shop.Running.Batches.Length];
         givenRack = new int[shop.Pieces.Length];
         rounds = [.. shop.Booths.Select(_ => new List<Round>())];
@@ -119,6 +120,8 @@ internal sealed partial class Decoder
         Array.Fill(RackOf, -1);
         Array.Clear(pinDropped);
         Array.Clear(blockMark);
+        Array.Clear(busy);
+        depth = 0;
         blockCount = 0;
         Array.Clear(Failed);
         FailedCount = 0;

@@ -12,7 +12,12 @@ internal sealed partial class Decoder
     private readonly int[] inBlock;
     private readonly int[] blockMark;
     private readonly bool[] pinDropped;
+    private readonly bool[] busy;
     private int blockCount;
+    private int depth;
+
+    /// <summary>So many blocks may wait for one another in a row; a longer chain of pieces is not followed.</summary>
+    private const int DeepestChain = 100;
 
     /// <summary>One thing to place: a node, or a whole group as the complement of its position.</summary>
     private readonly record struct Op(int Code, int Stage, bool IsGroup, int Rank, int StepNumber)
@@ -52,13 +57,29 @@ internal sealed partial class Decoder
     /// <summary>Places the block around a node or group, and before it whatever it follows.</summary>
     private bool PlaceBlock(int seed)
     {
+        // Groups of one order may wait for each other in a circle once pieces come after others: whoever is met again gives up.
+        if ((seed >= 0 && busy[seed]) || depth >= DeepestChain)
+            return false;
+        depth++;
         var ops = new List<Op>();
+        var placed = PlaceBlock(seed, ops);
+        foreach (var op in ops)
+            if (op.Code >= 0)
+                busy[op.Code] = false;
+        depth--;
+        return placed;
+    }
+
+    private bool PlaceBlock(int seed, List<Op> ops)
+    {
         var id = ++blockCount;
         var ranks = 0;
         Collect(seed, id, ops, ref ranks);
         foreach (var op in ops)
             if (op.Code < 0)
                 groupState[~op.Code] = InProgress;
+            else
+                busy[op.Code] = true;
         if (!PlaceWhatIsBefore(ops, id))
         {
             GiveUp(ops);

@@ -42,4 +42,32 @@ public sealed class RandomDayTests
         Assert.Empty(PlanChecker.Check(day, plan));
         Assert.Empty(plan.LeftOut);
     }
+
+    [Fact]
+    public void Plan_SearchedAwkwardDay_BreaksNoRuleAndIsNoWorseThanTheFirst()
+    {
+        for (var seed = 1; seed <= 10; seed++)
+        {
+            var day = DayMaker.Make(4 + seed, (ulong)seed, true);
+            var plan = DayPlanner.Plan(day, new PlanOptions { Rounds = 1, Chains = 1 });
+            Assert.Empty(PlanChecker.Check(day, plan));
+            Assert.True(plan.Objective.Value <= DayPlanner.First(day).Objective.Value, $"seed {seed}");
+        }
+    }
+
+    [Fact]
+    public void Plan_SameDaySeedAndRounds_IsTheSamePlan()
+    {
+        var day = DayMaker.Make(12, 3);
+        var options = new PlanOptions { Rounds = 2, Seed = 5 };
+        Assert.True(PlanWriter.AreSame(DayPlanner.Plan(day, options), DayPlanner.Plan(day, options)));
+    }
+
+    [Fact]
+    public void First_LongChainOfPieces_DoesNotFall()
+    {
+        var day = DayMaker.Make(300, 1);
+        var chained = day with { Pieces = [.. day.Pieces.Select((p, i) => i == 0 ? p : p with { After = [day.Pieces[i - 1].Id] })] };
+        Assert.Empty(PlanChecker.Check(chained, DayPlanner.First(chained)));
+    }
 }
