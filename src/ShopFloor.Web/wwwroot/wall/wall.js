@@ -94,6 +94,29 @@
       }
     },
   );
+  // Nobody touches a wall, so it does not wait for the framework's ever longer pauses: once the server answers again the page has a
+  // moment to take up its circuit, and is loaded anew when it has not.
+  let away = false;
+  async function comeBack() {
+    if (away || !document.querySelector("wall-calls")) return;
+    away = true;
+    const lost = () => document.getElementById("components-reconnect-modal")?.open;
+    while (lost()) {
+      await new Promise((go) => setTimeout(go, 700));
+      try {
+        if (!(await fetch("health/live", { cache: "no-store", signal: AbortSignal.timeout(2000) })).ok) continue;
+      } catch {
+        continue; // Still away.
+      }
+      await new Promise((go) => setTimeout(go, 1200));
+      if (lost()) location.reload();
+    }
+    away = false;
+  }
+  document
+    .getElementById("components-reconnect-modal")
+    ?.addEventListener("components-reconnect-state-changed", (event) => event.detail.state === "show" && setTimeout(comeBack, 100));
+
   let ticks = 0;
   setInterval(() => {
     draw();

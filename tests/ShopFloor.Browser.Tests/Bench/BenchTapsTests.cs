@@ -1,0 +1,156 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Playwright;
+using ShopFloor.Browser.Tests.Harness;
+using ShopFloor.Data;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+
+namespace ShopFloor.Browser.Tests.Bench;
+
+/// <summary>Taps with gloves over a weak line: never lost, never doubled.</summary>
+public sealed class BenchTapsTests : IAsyncLifetime
+{
+    private readonly Stage stage = new();
+
+    public Task InitializeAsync() => stage.InitializeAsync();
+
+    public Task DisposeAsync() => stage.DisposeAsync();
+
+    [Fact]
+    public async Task Done_TappedFiveTimesAtOnce_HappensOnce()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var (code, step) = await UpForAsync(StepKind.Clean);
+        await visitor.GoAsync($"/b/{code}");
+        await visitor.Page.EvaluateAsync(
+            "() => { const b = [...document.querySelectorAll('[data-move]')].find(b => b.dataset.move.includes('finish')); for (let i = 0; i < 5; i++) b.click(); }"
+        );
+        await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).WaitForAsync();
+        Assert.Equal(1, await FinishedAsync(code, step));
+        Assert.Equal(
+            "0",
+            await visitor.Page.EvaluateAsync<string>("() => String(JSON.parse(localStorage.getItem('bench-outbox')).length)")
+        );
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
+        await Assertions.Expect(visitor.Page.Locator(".step-word h2").First).ToHaveTextAsync("Clean");
+        Assert.Empty(visitor.Complaints);
+    }
+
+    [Fact]
+    public async Task Done_TappedWithoutConnection_IsKeptAndSentOnceTheLineIsBack()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var (code, step) = await UpForAsync(StepKind.Wipe);
+        await visitor.GoAsync($"/b/{code}");
+        await visitor.Page.Context.SetOfflineAsync(true);
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Done" }).First.ClickAsync();
+        await Assertions.Expect(visitor.Page.Locator("[data-said]")).ToContainTextAsync("1 tap(s) are kept here");
+        await visitor.ShootAsync("bench-offline", fullPage: false);
+        Assert.Equal(0, await FinishedAsync(code, step));
+        await visitor.Page.Context.SetOfflineAsync(false);
+        await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
+        Assert.Equal(1, await FinishedAsync(code, step));
+    }
+
+    [Fact]
+    public async Task Done_AnswerLostOnTheWay_IsSentAgainUnderTheSameIdAndDoneOnce()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var (code, step) = await UpForAsync(StepKind.Clean);
+        await visitor.GoAsync($"/b/{code}");
+        var lost = 0;
+        await visitor.Page.RouteAsync(
+            "**/bench/moves",
+            async route =>
+            {
+                // The server gets the tap and saves it; the first answer never arrives.
+                if (Interlocked.Increment(ref lost) > 1)
+                {
+                    await route.ContinueAsync();
+                    return;
+                }
+                await route.FetchAsync();
+                await route.AbortAsync();
+            }
+        );
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Done" }).First.ClickAsync();
+        await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
+        Assert.True(lost >= 2);
+        Assert.Equal(1, await FinishedAsync(code, step));
+        await Assertions.Expect(visitor.Page.Locator(".said[data-kind=yes]")).ToBeVisibleAsync();
+    }
+
+    [Fact]
+    public async Task AllOut_TooEarly_IsDecidedWithAReasonAndShown()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        await using var context = await ContextAsync();
+        var load = await context.Batches.Where(b => b.State == BatchState.Running).OrderBy(b => b.Code).Select(b => b.Code).FirstAsync();
+        await visitor.GoAsync($"/b/{load}");
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "All out" }).ClickAsync();
+        await visitor.Page.GetByRole(AriaRole.Heading, new() { Name = "Decide what to do" }).WaitForAsync();
+        await visitor.ShootAsync("bench-decide");
+        Assert.Empty(await visitor.AxeAsync());
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Power cut" }).ClickAsync();
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Go on as it is" }).ClickAsync();
+        await Assertions.Expect(visitor.Page.Locator(".piece-head .status")).ToHaveTextAsync("done");
+        var decided = await context.WorkItems.AsNoTracking().Where(i => i.Decision != null).Select(i => i.Decision).ToListAsync();
+        Assert.Contains("too-early: Power cut", decided);
+        Assert.Empty(visitor.Complaints);
+    }
+
+    [Fact]
+    public async Task Scan_TypedCodeFromTheFirstPage_OpensThePieceAndAWrongOneSaysSo()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var (code, _) = await UpForAsync(StepKind.Clean);
+        await visitor.GoAsync("/bench");
+        await visitor.Page.GetByLabel("Scan or type a code").FillAsync("4KT9XX");
+        await visitor.Page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(visitor.Page.Locator(".said[data-kind=no]")).ToBeVisibleAsync();
+        await visitor.Page.GetByLabel("Scan or type a code").FillAsync($"https://shop.example/b/{code.ToLowerInvariant()}");
+        await visitor.Page.Keyboard.PressAsync("Enter");
+        await visitor.Page.WaitForURLAsync($"**/b/{code}");
+    }
+
+    [Fact]
+    public async Task Fault_ReportedOnAPiece_PutsItAsideWithTheUsualAction()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var (code, _) = await UpForAsync(StepKind.Press);
+        await visitor.GoAsync($"/b/{code}");
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Fault" }).ClickAsync();
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Dropped" }).ClickAsync();
+        await visitor.ShootAsync("bench-fault");
+        Assert.Empty(await visitor.AxeAsync());
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Put aside", Exact = true }).ClickAsync();
+        await Assertions.Expect(visitor.Page.Locator(".piece-head .status")).ToHaveTextAsync("held");
+        Assert.Empty(visitor.Complaints);
+    }
+
+    private async Task<(string Code, int Step)> UpForAsync(StepKind kind)
+    {
+        await using var context = await ContextAsync();
+        var pieces = await context.Pieces.AsNoTracking().OrderBy(p => p.Code).ToListAsync();
+        var piece = pieces.First(p =>
+            p.NextAttended is { State: not WorkState.Running } next
+            && next.Kind == kind
+            && p.State is PieceState.Received or PieceState.InWork
+            && p.Items.First(i => i.Number == next.Number).State == WorkState.Ready
+        );
+        return (piece.Code, piece.NextAttended!.Number);
+    }
+
+    private async Task<int> FinishedAsync(string code, int step)
+    {
+        await using var context = await ContextAsync();
+        var piece = await context.Pieces.Where(p => p.Code == code).Select(p => p.Id).FirstAsync();
+        var entries = await context.Journal.AsNoTracking().Where(j => j.Piece == piece).ToListAsync();
+        return entries.Count(e => e.Read() is StepFinished f && f.Step == step);
+    }
+
+    private Task<ShopContext> ContextAsync() =>
+        stage.App.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
+}
