@@ -1,8 +1,7 @@
-using Microsoft.EntityFrameworkCore;
-using ShopFloor.Data;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Wall.Reading;
 
 namespace ShopFloor.Web.Bench.Reading;
 
@@ -23,15 +22,21 @@ public sealed record BenchHomeSheet(
     IReadOnlyList<WorkLine> Ready,
     IReadOnlyList<WorkLine> Aside,
     IReadOnlyList<WorkLine> Coming
-);
+)
+{
+    /// <summary>The plan's next round, load and session of which pieces can join now.</summary>
+    public IReadOnlyList<NextBatch> Proposed { get; init; } = [];
+}
 
 /// <summary>Reads the Bench's first page.</summary>
-public sealed class BenchHome(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+public sealed class BenchHome(SharedWork shared) : IPageView
 {
-    public async Task<BenchHomeSheet> ReadAsync(CancellationToken cancel = default)
+    public async Task<BenchHomeSheet> ReadAsync()
     {
-        await using var context = await contexts.CreateDbContextAsync(cancel);
-        return Project(await OpenWork.LoadAsync(context, time.GetUtcNow(), null, cancel));
+        var now = await shared.ReadAsync();
+        var next = new WallNext(now, []);
+        var proposed = Enum.GetValues<BatchKind>().Select(next.Of).OfType<NextBatch>().Where(b => b.Ready.Count > 0);
+        return Project(now.Work) with { Proposed = [.. proposed] };
     }
 
     /// <summary>The page out of what is open.</summary>

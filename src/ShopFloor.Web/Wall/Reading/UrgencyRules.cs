@@ -60,7 +60,7 @@ public static class UrgencyRules
             "Do this order first, or call the customer.",
             "today",
             4,
-            "Order {0} misses its promise{1}"
+            "Promise missed: order {0}{1}"
         );
 
     public static UrgencyRule Aside { get; } =
@@ -71,7 +71,7 @@ public static class UrgencyRules
             "Look at them and decide at the Bench.",
             "today",
             5,
-            "Decide on {0}: put aside{1}"
+            "Put aside, decide: {0}{1}"
         );
 
     /// <summary>All, most urgent first.</summary>

@@ -35,7 +35,9 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
             $"{sheet.StepWord}: {facts}",
             sheet.Members.Count,
             null,
-            Filled(sheet.Surfaces)
+            Filled(sheet.Surfaces),
+            [],
+            sheet.StationCode
         );
     }
 
@@ -69,7 +71,9 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
             batch.Kind == BatchKinds.Round ? RoundFacts(plan, batch, members) : HeatFacts(plan, batch, station),
             members.Count,
             plan.Instant(first.StartS),
-            batch.Kind == BatchKinds.Round || station is null ? [] : Surfaces(batch, station)
+            batch.Kind == BatchKinds.Round || station is null ? [] : Surfaces(batch, station),
+            [.. members.Where(m => IsUp(m.Code, m.Step)).Select(m => m.Code)],
+            first.Station
         );
     }
 
@@ -79,6 +83,11 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
             : plan
                 .Plan.Tasks.Where(t => t.Batch == batch.Id && t is { Piece: not null, Step: not null })
                 .Select(t => (t.Piece!, t.Step!.Value));
+
+    private bool IsUp(string code, int step) =>
+        now.Work.Pieces.FirstOrDefault(p => p.Code == code) is { NextAttended: { State: not WorkState.Running } next } piece
+        && next.Number == step
+        && piece.State is not (PieceState.Held or PieceState.Booked);
 
     private bool IsOver(string code, int step) =>
         now.Work.Pieces.FirstOrDefault(p => p.Code == code) is not { } piece

@@ -29,8 +29,7 @@ internal static class WallRows
         var shown = plan.Day.Stations.Where(s => s is Booth or Oven or Press && WallTimers.IsShown(s.Id, stations)).Select(s => s.Id);
         foreach (var id in shown.Order(StringComparer.Ordinal))
         {
-            var name = work.Stations.Values.FirstOrDefault(s => s.Code == id)?.Name ?? id;
-            if (Row(work, plan, name, [.. plan.Plan.Tasks.Where(t => t.Station == id && t.Kind != TaskKinds.SetPoint)], at) is { } row)
+            if (Row(work, plan, id, [.. plan.Plan.Tasks.Where(t => t.Station == id && t.Kind != TaskKinds.SetPoint)], at) is { } row)
                 yield return row;
         }
     }
@@ -59,7 +58,7 @@ internal static class WallRows
 
     private static string Words(OpenWork work, ReadPlan plan, PlanTask task)
     {
-        var what = task.Batch is { } batch ? $"{batch} ({StepWords.Pieces(Members(plan, batch))})" : Tray(work, task.Piece);
+        var what = task.Batch is { } batch ? batch : Tray(work, task.Piece);
         var coating =
             task.Kind is TaskKinds.Spray or TaskKinds.Shake && task.Batch is { } round
                 ? plan.Plan.Batches.FirstOrDefault(b => b.Id == round)?.Coating
@@ -69,11 +68,6 @@ internal static class WallRows
     }
 
     private static string Tray(OpenWork work, string? code) => work.Pieces.FirstOrDefault(p => p.Code == code)?.Tray ?? code ?? "";
-
-    private static int Members(ReadPlan plan, string batch) =>
-        plan.Plan.Batches.FirstOrDefault(b => b.Id == batch) is { Places.Count: > 0 } found
-            ? found.Places.Count
-            : plan.Plan.Tasks.Where(t => t.Batch == batch && t.Piece is not null).Select(t => t.Piece).Distinct().Count();
 
     private static IReadOnlyList<NowNext> Unplanned(OpenWork work, DateTimeOffset at)
     {

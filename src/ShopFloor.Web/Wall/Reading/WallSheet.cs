@@ -22,13 +22,17 @@ public sealed record NowNext(string Who, string Now, string Next, DateTimeOffset
 /// <param name="Pieces">How many.</param>
 /// <param name="At">When, UTC; null: as soon as somebody begins.</param>
 /// <param name="Surfaces">To scale, with codes.</param>
+/// <param name="Ready">Codes of the pieces that can join now; empty for one that is being put together already.</param>
+/// <param name="Station">Code of the station.</param>
 public sealed record NextBatch(
     string Name,
     string Where,
     string Facts,
     int Pieces,
     DateTimeOffset? At,
-    IReadOnlyList<SurfaceSheet> Surfaces
+    IReadOnlyList<SurfaceSheet> Surfaces,
+    IReadOnlyList<string> Ready,
+    string Station
 );
 
 /// <summary>A promise of today.</summary>

@@ -56,7 +56,7 @@ internal static class WallTimers
             ? new WallTimer(
                 batch.Code,
                 $"{word} {batch.Code}",
-                $"{work.Stations[batch.Station].Name}, {StepWords.Pieces(batch.Places.Count)}",
+                $"{StepWords.Pieces(batch.Places.Count)}, {work.Stations[batch.Station].Name}",
                 timer
             )
             : null;
@@ -85,20 +85,25 @@ internal static class WallCalls
         foreach (var timer in timers)
         foreach (var call in OfTimer(work, timer))
             yield return call;
-        foreach (var late in promises.Where(p => p.Spare < TimeSpan.Zero || (p.At < at && p.Good < p.Pieces)))
-            yield return new WallCall(
-                $"late {late.Order}",
-                UrgencyRules.Late,
-                late.Order.ToString(CultureInfo.InvariantCulture),
-                Behind(late),
-                at.AddDays(-1),
-                null
-            );
+        // One call each, however many orders: the promises below say which.
+        var late = promises.Where(p => p.Spare < TimeSpan.Zero || (p.At < at && p.Good < p.Pieces)).ToList();
+        if (late.Count > 0)
+            yield return new WallCall("late", UrgencyRules.Late, Names(late.Select(p => Number(p.Order))), "", at.AddDays(-1), null);
         var aside = work
             .Pieces.Where(p => p.State == PieceState.Held && work.Orders[p.Order].PromisedAt < at.AddDays(1))
-            .GroupBy(p => p.Tray ?? p.Code);
-        foreach (var held in aside)
-            yield return new WallCall($"aside {held.Key}", UrgencyRules.Aside, held.Key, "", at.AddDays(-1), null);
+            .Select(p => p.Tray ?? p.Code)
+            .Distinct(StringComparer.Ordinal)
+            .ToList();
+        if (aside.Count > 0)
+            yield return new WallCall("aside", UrgencyRules.Aside, Names(aside), "", at.AddDays(-1), null);
+    }
+
+    private static string Number(int order) => order.ToString(CultureInfo.InvariantCulture);
+
+    private static string Names(IEnumerable<string> all)
+    {
+        var names = all.ToList();
+        return names.Count <= 4 ? string.Join(", ", names) : $"{string.Join(", ", names.Take(3))} and {names.Count - 3} more";
     }
 
     private static IEnumerable<WallCall> OfTimer(OpenWork work, WallTimer timer)
@@ -112,7 +117,4 @@ internal static class WallCalls
         yield return new WallCall($"near {timer.Key}", UrgencyRules.Near, timer.What, timer.Where, near!.Value, most);
         yield return new WallCall($"over {timer.Key}", UrgencyRules.Over, timer.What, timer.Where, most, null);
     }
-
-    private static string Behind(PromiseLine late) =>
-        late.Spare is { } spare && spare < TimeSpan.Zero ? $" by {StepWords.Span((long)-spare.TotalMinutes * 60)}" : "";
 }

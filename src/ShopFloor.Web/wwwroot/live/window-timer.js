@@ -53,7 +53,7 @@
         text = `${words.early} ${clockText(Math.ceil((min - at) / 1000) * 1000)}`;
       } else if (max !== null && at <= max) {
         state = max - at < Math.max(60_000, (max - since) * 0.1) ? "near" : "due";
-        text = `${min === null ? "" : words.due + ", "}${clockText(max - at)} ${words.left}`;
+        text = min === null ? `${clockText(max - at)} ${words.left}` : `${words.due} ${clockText(max - at)}`;
       } else if (max !== null) {
         state = "over";
         text = `${words.over} +${clockText(at - max)}`;
