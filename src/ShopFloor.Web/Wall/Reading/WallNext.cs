@@ -97,7 +97,7 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
     {
         var ul = members.Sum(m => plan.Day.Pieces.FirstOrDefault(p => p.Id == m.Code)?.Route[m.Step - 1].Ul ?? 0);
         var shake = plan.Day.Coatings.FirstOrDefault(c => c.Id == batch.Coating)?.ShakeS ?? 0;
-        return FormattableString.Invariant($"{batch.Coating} · {ul / 1000.0:0.#} ml · can {batch.Can} · shake {shake} s");
+        return FormattableString.Invariant($"{batch.Coating} · {ul / 1000.0:0} ml · shake {shake} s · {batch.Can}");
     }
 
     private static string HeatFacts(ReadPlan plan, Planning.Exchange.Batch batch, Station? station)
