@@ -2,6 +2,7 @@ using ShopFloor.Documents.Imaging;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Counter.Start;
+using ShopFloor.Web.Counter.Status;
 using ShopFloor.Web.Hosting;
 
 namespace ShopFloor.Web.Counter;
@@ -21,5 +22,6 @@ public static class CounterSetUp
     {
         app.MapPictures();
         app.MapStart();
+        app.MapStatus();
     }
 }

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Drafts;
 
 namespace ShopFloor.Web.Counter.Clerk;
 
@@ -12,15 +13,17 @@ public sealed record CustomerHit(CustomerId Id, string Name, string Email, strin
     public string Reach => Email.Length > 0 ? Email : Phone;
 }
 
-/// <summary>Finds customers by a part of name, firm, e-mail or phone. For clerks only: the page asks nobody else.</summary>
+/// <summary>Finds customers by a part of name, firm, e-mail or phone. Only for who works here: a device of the Counter finds nobody.</summary>
 public sealed class CustomerSearch(IDbContextFactory<ShopContext> contexts) : IPageView
 {
     private const int Most = 8;
 
     /// <summary>The first hits by name.</summary>
-    public async Task<IReadOnlyList<CustomerHit>> RunAsync(string text, CancellationToken cancel = default)
+    public async Task<IReadOnlyList<CustomerHit>> RunAsync(Guid worker, string text, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
+        if (!await DraftAccess.IsClerkAsync(context, worker.ToString(), cancel))
+            return [];
         // SQLite compares letters beyond ASCII only as they are written, so what is near is read and compared here.
         var all = await context
             .Customers.AsNoTracking()

@@ -28,7 +28,8 @@ public static class DraftAccess
         return draft.Owner == by || await IsClerkAsync(context, by, cancel) ? draft : Gone;
     }
 
-    private static async Task<bool> IsClerkAsync(ShopContext context, string by, CancellationToken cancel) =>
+    /// <summary>True for the owner and the Bench, by the rights they have now.</summary>
+    public static async Task<bool> IsClerkAsync(ShopContext context, string by, CancellationToken cancel) =>
         Guid.TryParse(by, out var worker)
         && await context
             .UserRoles.Where(u => u.UserId == worker)

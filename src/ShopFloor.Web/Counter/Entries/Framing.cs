@@ -1,3 +1,6 @@
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pictures;
+
 namespace ShopFloor.Web.Counter.Entries;
 
 /// <summary>
@@ -14,6 +17,27 @@ public sealed record Framing(double Zoom, double X, double Y, int Turns, bool Fi
     public const double MostZoom = 8;
 
     public static Framing Whole { get; } = new(1, 0.5, 0.5, 0, true);
+
+    /// <summary>The framing that shows a given part again.</summary>
+    /// <param name="on">The part as it was booked.</param>
+    /// <param name="wide">Pixels across.</param>
+    /// <param name="high">Pixels down.</param>
+    /// <param name="faceWide">Width of what is covered.</param>
+    /// <param name="faceHigh">Its height.</param>
+    public static Framing Of(PictureOnFace on, int wide, int high, double faceWide, double faceHigh)
+    {
+        var turns = (int)on.Turn;
+        var (targetWide, targetHigh) = turns % 2 == 0 ? (faceWide, faceHigh) : (faceHigh, faceWide);
+        var whole = Math.Min(wide / targetWide, high / targetHigh);
+        var scale = Math.Min(on.Crop.Width * wide / targetWide, on.Crop.Height * high / targetHigh);
+        return new Framing(
+            Math.Clamp(whole / scale, 1, MostZoom),
+            on.Crop.Left + on.Crop.Width / 2,
+            on.Crop.Top + on.Crop.Height / 2,
+            turns,
+            on.Fit == PictureFit.Fill
+        );
+    }
 
     /// <summary>The part of the picture that is shown, in shares of its width and height.</summary>
     /// <param name="wide">Pixels across.</param>

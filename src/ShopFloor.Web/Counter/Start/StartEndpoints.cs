@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Localization;
 using Microsoft.AspNetCore.Mvc;
 using ShopFloor.Domain;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Clerk;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Hosting;
@@ -17,6 +18,7 @@ public static class StartEndpoints
         var counter = app.MapGroup("/counter").RequireAuthorization(Policies.Counter);
         counter.MapPost("/begin", BeginAsync);
         counter.MapPost("/order/{draft:guid}/wipe", WipeAsync);
+        counter.MapPost("/repeat/{order:guid}", RepeatAsync);
         counter.MapGet("/language/{culture}", Speak);
     }
 
@@ -34,6 +36,15 @@ public static class StartEndpoints
     {
         await wipe.RunAsync(Asked.By(WorkerClaim.IdOf(http.User)!.Value), draft, http.RequestAborted);
         return Results.LocalRedirect("~/counter/closed");
+    }
+
+    // The form value makes the framework check the form's token.
+    private static async Task<IResult> RepeatAsync(Guid order, HttpContext http, RepeatOrder repeat, [FromForm] bool go)
+    {
+        var begun = await repeat.RunAsync(WorkerClaim.IdOf(http.User)!.Value, new OrderId(order), http.RequestAborted);
+        return begun.IsOk
+            ? Results.LocalRedirect($"~/counter/order/{begun.Value:D}/check")
+            : Results.StatusCode(StatusCodes.Status403Forbidden);
     }
 
     private static IResult Speak(string culture, HttpContext http, HostSettings settings, string? to)

@@ -1,0 +1,57 @@
+using Microsoft.AspNetCore.Mvc;
+using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Counter.Secrets;
+
+namespace ShopFloor.Web.Counter.Status;
+
+/// <summary>The picture of a customer's own page, and the form that judges it.</summary>
+public static class StatusEndpoints
+{
+    public static void MapStatus(this IEndpointRouteBuilder app)
+    {
+        app.MapGet("/status/{token}/picture/{line:int}", PictureAsync).AllowAnonymous();
+        app.MapPost("/status/{token}/proof", JudgeAsync).AllowAnonymous();
+    }
+
+    private static async Task<IResult> PictureAsync(
+        string token,
+        int line,
+        HttpContext http,
+        StatusView view,
+        PictureViews pictures,
+        Misses misses
+    )
+    {
+        SecretHeaders.On(http.Response);
+        if (misses.TooMany(http))
+            return Results.StatusCode(StatusCodes.Status429TooManyRequests);
+        var status = await view.RunAsync(token, http.RequestAborted);
+        if (status is null)
+            misses.Note(http);
+        var found = status?.Lines.FirstOrDefault(l => l.Number == line);
+        if (found?.Entry.Picture is not { } picture || !pictures.Has(picture.Id))
+            return Results.NotFound();
+        var made = await pictures.MakeAsync(picture.Id, found.Finish, found.Entry.Material, 1000, http.RequestAborted);
+        return made.IsOk ? Results.Bytes(made.Value, "image/webp") : Results.NotFound();
+    }
+
+    private static async Task<IResult> JudgeAsync(
+        string token,
+        HttpContext http,
+        JudgeProof judge,
+        Misses misses,
+        [FromForm] Guid command,
+        [FromForm] bool approved,
+        [FromForm] string? words
+    )
+    {
+        SecretHeaders.On(http.Response);
+        if (misses.TooMany(http))
+            return Results.StatusCode(StatusCodes.Status429TooManyRequests);
+        var judged = await judge.RunAsync(command, token, approved, words ?? "", http.RequestAborted);
+        if (judged.Refusals.Any(r => r.Code == "link-gone"))
+            misses.Note(http);
+        var back = $"~/status/{Uri.EscapeDataString(token)}";
+        return Results.LocalRedirect(judged.IsOk ? $"{back}?said=true" : $"{back}?fault={Uri.EscapeDataString(judged.Refusals[0].Code)}");
+    }
+}

@@ -1,0 +1,43 @@
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Shared.Look;
+
+namespace ShopFloor.Web.Counter.Status;
+
+/// <summary>The states of pieces in words for customers, keys of the Counter's texts.</summary>
+public static class StatusWords
+{
+    public static string Of(PieceState state) =>
+        state switch
+        {
+            PieceState.Booked => "booked, not with us yet",
+            PieceState.Received => "with us, waiting its turn",
+            PieceState.InWork => "in work",
+            PieceState.Held => "put aside, we will get in touch",
+            PieceState.Reworking => "being done once more",
+            PieceState.CheckedGood => "ready",
+            PieceState.HandedOver => "handed over",
+            PieceState.Returned => "given back unworked",
+            _ => "lost, we will get in touch",
+        };
+
+    public static StatusKind Kind(PieceState state) =>
+        state switch
+        {
+            PieceState.Booked => StatusKind.Waiting,
+            PieceState.Received => StatusKind.Ready,
+            PieceState.InWork or PieceState.Reworking => StatusKind.Running,
+            PieceState.CheckedGood or PieceState.HandedOver => StatusKind.Done,
+            PieceState.Held or PieceState.Returned => StatusKind.Attention,
+            _ => StatusKind.Trouble,
+        };
+
+    /// <summary>Why an answer was not taken, by code, so that nobody can put words into the page.</summary>
+    public static string OfFault(string code) =>
+        code switch
+        {
+            "printed" => "The transfers are printed already.",
+            "words-missing" => "Please say in at most 500 characters what shall be different.",
+            "proof-not-needed" => "This order has nothing to approve.",
+            _ => "This was not taken. Please load the page again.",
+        };
+}
