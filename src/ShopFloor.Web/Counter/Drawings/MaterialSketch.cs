@@ -7,9 +7,11 @@ public enum MaterialSketch
 {
     Unknown,
     Sheet,
+    Plate,
     Brushed,
     Film,
-    Wire,
+    Cast,
+    Rolled,
     Glass,
     Tile,
     Stone,
@@ -35,7 +37,9 @@ public static class MaterialSketches
         {
             "al-ano" => MaterialSketch.Film,
             "ss" => MaterialSketch.Brushed,
-            "cu" or "brass" => MaterialSketch.Wire,
+            "brass" => MaterialSketch.Cast,
+            "cu" => MaterialSketch.Rolled,
+            "steel" => MaterialSketch.Plate,
             _ => Of(sheet.Class),
         };
 

@@ -23,6 +23,7 @@ public sealed class OrderDesk(
     IStringLocalizer<CounterTexts> texts
 ) : IPageView, IDisposable
 {
+    private static readonly SemaphoreSlim Quotes = new(2);
     private IDisposable? news;
     private Guid worker;
     private Func<Func<Task>, Task> post = work => work();
@@ -63,7 +64,7 @@ public sealed class OrderDesk(
             return;
         Choices = await choices.RunAsync();
         Keeper = new DraftKeeper(id, opened.Value, input => keep.RunAsync(Asked.By(worker), input), post, time);
-        Quoter = new OrderQuoter(Keeper, (entry, cancel) => quote.RunAsync(Input(entry), cancel), post, time);
+        Quoter = new OrderQuoter(Keeper, QuoteAsync, post, time);
         Notes = Keeper.Take(opened.Value.Kept.Incoming);
         news = notifier.Subscribe([Topic.Draft], changes => Hear(changes, id));
     }
@@ -92,6 +93,21 @@ public sealed class OrderDesk(
     /// <summary>The order as it would be booked.</summary>
     public OrderInput Input(OrderEntry entry) =>
         EntryReading.Order(entry, Keeper!.Id, Choices!.BleedMillimetres, CultureInfo.CurrentUICulture.TwoLetterISOLanguageName);
+
+    // The promise plans the shop's days, which takes its time: not on the circuit's own thread, and not for everybody at once.
+    private async Task<OrderQuote> QuoteAsync(OrderEntry entry, CancellationToken cancel)
+    {
+        var input = Input(entry);
+        await Quotes.WaitAsync(cancel);
+        try
+        {
+            return await Task.Run(() => quote.RunAsync(input, cancel), cancel);
+        }
+        finally
+        {
+            Quotes.Release();
+        }
+    }
 
     /// <summary>A command of this worker.</summary>
     public Asked Ask() => Asked.By(worker);
