@@ -109,11 +109,11 @@ internal static class SheetsCommand
         {
             random.NextBytes(row);
             for (var x = 0; x < row.Length; x++)
-                row[x] = (byte)(x * 200 / row.Length + (row[x] >> 4) + y * 30 / height);
+                row[x] = (byte)(x * 200 / row.Length + (row[x] >> 3) + y * 30 / height);
             Marshal.Copy(row, 0, bitmap.GetPixels() + y * bitmap.RowBytes, row.Length);
         }
         var path = Path.Combine(folder, $"photo-{seed}.jpg");
-        using var data = bitmap.Encode(SKEncodedImageFormat.Jpeg, 85);
+        using var data = bitmap.Encode(SKEncodedImageFormat.Jpeg, 93);
         File.WriteAllBytes(path, data.ToArray());
         return path;
     }
