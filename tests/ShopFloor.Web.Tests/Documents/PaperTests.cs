@@ -3,8 +3,12 @@ using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
+using ShopFloor.Documents.Imaging;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Tests.Security;
+using SkiaSharp;
 
 namespace ShopFloor.Web.Tests.Documents;
 
@@ -79,6 +83,42 @@ public sealed partial class PaperTests
         Assert.Equal(HttpStatusCode.NotFound, unknown.StatusCode);
         await using var context = await Context(shop);
         Assert.False(await context.Audit.AnyAsync(a => a.What == PrintPaper.What));
+    }
+
+    [Fact]
+    public async Task Sheets_OrderWithAPicture_CarryItsBytesUntouchedOrSayThatItIsGone()
+    {
+        await using var shop = await ShopHost.StartAsync(settings: ("ShopFloor:Demo", "true"));
+        using var bench = await shop.ClientAsync(WorkerRole.Bench);
+        var files = shop.Services.GetRequiredService<PictureFiles>();
+        var id = new PictureId(Guid.CreateVersion7());
+        using var drawn = new SKBitmap(300, 200);
+        drawn.Erase(SKColors.SteelBlue);
+        using var jpeg = drawn.Encode(SKEncodedImageFormat.Jpeg, 90);
+        using var door = new PictureDoor();
+        files.Keep(id, (await door.AdmitAsync(jpeg.ToArray(), "a.jpg", CancellationToken.None)).Value);
+        var number = await GiveAsync(shop, id);
+
+        using var there = await bench.GetAsync($"/papers/sheets/{number}");
+        files.Drop(id);
+        using var gone = await bench.GetAsync($"/papers/sheets/{number}");
+
+        Assert.Equal(HttpStatusCode.OK, there.StatusCode);
+        Assert.True((await there.Content.ReadAsByteArrayAsync()).AsSpan().IndexOf(jpeg.Span) > 0);
+        Assert.Equal(HttpStatusCode.Conflict, gone.StatusCode);
+        Assert.Contains("picture folder", await gone.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+    }
+
+    /// <summary>Gives the picture to all lines of an order that has pieces in work; its number.</summary>
+    private static async Task<int> GiveAsync(ShopHost shop, PictureId id)
+    {
+        await using var context = await Context(shop);
+        var open = await context.Pieces.Where(p => p.State == PieceState.Received).Select(p => p.Order).FirstAsync();
+        var order = await context.Orders.SingleAsync(o => o.Id == open);
+        foreach (var line in order.Lines)
+            context.Entry(line).Property(l => l.Picture).CurrentValue = id;
+        await context.SaveChangesAsync();
+        return order.Number;
     }
 
     private static async Task<HttpStatusCode> PrintAsync(HttpClient client, string address, string token, string command)
