@@ -7,7 +7,7 @@ using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Tests.Security;
 
-/// <summary>Goes through every page of the program as every role and as nobody. Seen to fail with the bench role let into the Office's policy by the page alone.</summary>
+/// <summary>Goes through every page of the program as every role and as nobody. Seen to fail with [AllowAnonymous] beside the policy of the Office's first page.</summary>
 public sealed class FenceTests
 {
     private static IEnumerable<(string Path, string? Policy)> Pages =>
