@@ -4,7 +4,7 @@ using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Counter.Drafts;
 
-/// <summary>Puts a draft away for good: nobody at the Counter sees it again.</summary>
+/// <summary>Puts a draft away for good: nobody at the Counter sees it again, nor the ticket of the order it became.</summary>
 public sealed class WipeDraft(CommandRunner runner) : IUseCase
 {
     /// <summary>Wipes it. Wiping what is gone already is no fault: the idle clock and a finger may both ask.</summary>
@@ -17,7 +17,7 @@ public sealed class WipeDraft(CommandRunner runner) : IUseCase
             async work =>
             {
                 var found = await DraftAccess.FindAsync(work, draft, cancel);
-                if (found is { IsOk: true, Value.BecameOrder: null })
+                if (found.IsOk)
                 {
                     found.Value.Wipe(work.Now);
                     work.Touch(Topic.Draft, draft);

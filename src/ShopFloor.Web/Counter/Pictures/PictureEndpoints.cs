@@ -15,7 +15,7 @@ public static class PictureEndpoints
     {
         // Uploads check the form's token themselves, after the size, so that nobody can make the program read an endless body first.
         app.MapPost("/counter/order/{draft:guid}/pictures", FromDeviceAsync).RequireAuthorization(Policies.Counter).DisableAntiforgery();
-        app.MapPost("/p/{token}", FromPhoneAsync).AllowAnonymous().DisableAntiforgery();
+        app.MapPost("/p/{token}/picture", FromPhoneAsync).AllowAnonymous().DisableAntiforgery();
         app.MapGet("/counter/order/{draft:guid}/pictures/{picture:guid}", PictureViews.SeenAsync).RequireAuthorization(Policies.Counter);
     }
 

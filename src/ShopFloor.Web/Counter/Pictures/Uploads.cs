@@ -41,14 +41,14 @@ public sealed class Uploads(IAntiforgery antiforgery, PictureDoor door, TakePict
             return Refused(http, kept.Refusals[0]);
         return IsScript(http)
             ? Results.Json(new { name = kept.Value.Picture.Name, notes = kept.Value.Notes.Select(n => texts[n].Value) })
-            : Results.LocalRedirect($"~{http.Request.Path}?sent=true");
+            : Results.LocalRedirect($"~{PageOf(http)}?sent=true");
     }
 
     /// <summary>The answer for a picture that is not taken.</summary>
     public IResult Refused(HttpContext http, Refusal refusal)
     {
         if (!IsScript(http))
-            return Results.LocalRedirect($"~{http.Request.Path}?fault={Uri.EscapeDataString(refusal.Code)}");
+            return Results.LocalRedirect($"~{PageOf(http)}?fault={Uri.EscapeDataString(refusal.Code)}");
         var status = refusal.Code == TooLargeCode ? StatusCodes.Status413PayloadTooLarge : StatusCodes.Status422UnprocessableEntity;
         return Results.Json(new { code = refusal.Code, text = texts[refusal.Text].Value }, statusCode: status);
     }
@@ -85,6 +85,9 @@ public sealed class Uploads(IAntiforgery antiforgery, PictureDoor door, TakePict
             TooLargeCode,
             $"The file is larger than {door.Limits.MaxBytes / 1024 / 1024} MB. Please save the picture smaller or choose another."
         );
+
+    /// <summary>The page whose form this was: the address without its last part.</summary>
+    private static string PageOf(HttpContext http) => http.Request.Path.Value![..http.Request.Path.Value!.LastIndexOf('/')];
 
     private static bool IsScript(HttpContext http) => http.Request.Headers.ContainsKey(CommandHeader);
 }

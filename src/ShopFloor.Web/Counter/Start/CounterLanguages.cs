@@ -1,5 +1,3 @@
-using ShopFloor.Web.Hosting;
-
 namespace ShopFloor.Web.Counter.Start;
 
 /// <summary>The languages a customer can choose, in their own words.</summary>
@@ -7,7 +5,7 @@ public static class CounterLanguages
 {
     /// <summary>One for each language the program speaks; several kinds of one language count once.</summary>
     public static IReadOnlyList<(string Culture, string Name)> All { get; } =
-    [.. Languages.All.Select(CultureInfo.GetCultureInfo).DistinctBy(c => c.TwoLetterISOLanguageName).Select(c => (c.Name, Name(c)))];
+    [.. CounterCulture.All.Select(CultureInfo.GetCultureInfo).DistinctBy(c => c.TwoLetterISOLanguageName).Select(c => (c.Name, Name(c)))];
 
     private static string Name(CultureInfo culture)
     {

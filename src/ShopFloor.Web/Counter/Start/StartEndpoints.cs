@@ -49,7 +49,7 @@ public static class StartEndpoints
 
     private static IResult Speak(string culture, HttpContext http, HostSettings settings, string? to)
     {
-        if (Languages.All.Contains(culture))
+        if (CounterCulture.All.Contains(culture))
             http.Response.Cookies.Append(
                 CookieRequestCultureProvider.DefaultCookieName,
                 CookieRequestCultureProvider.MakeCookieValue(new RequestCulture(culture)),

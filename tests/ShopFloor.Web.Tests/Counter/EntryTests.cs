@@ -1,0 +1,200 @@
+using CsCheck;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pictures;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Intake;
+using ShopFloor.Web.Counter.Pictures;
+
+namespace ShopFloor.Web.Tests.Counter;
+
+public sealed class EntryTests
+{
+    private static readonly DateOnly Today = new(2026, 3, 4);
+
+    private static LineEntry Plate =>
+        new()
+        {
+            IsOwn = true,
+            Material = "al",
+            Form = Form.Flat,
+            Width = "100",
+            Height = "60",
+            Thickness = "1",
+            Value = "20",
+            HiddenAnswer = HiddenAnswer.Nothing,
+            Finish = Finish.WhiteGround,
+            Text = "Boat club",
+        };
+
+    private static readonly Gen<Framing> Framings =
+        from zoom in Gen.Double[1, Framing.MostZoom]
+        from x in Gen.Double[0, 1]
+        from y in Gen.Double[0, 1]
+        from turns in Gen.Int[0, 3]
+        select new Framing(zoom, x, y, turns, true);
+
+    [Fact]
+    public void Part_AnyFraming_LiesInThePictureAndHasTheFacesProportions() =>
+        (
+            from f in Framings
+            from wide in Gen.Int[10, 8000]
+            from high in Gen.Int[10, 8000]
+            from w in Gen.Double[5, 500]
+            from h in Gen.Double[5, 500]
+            select (f, wide, high, w, h)
+        ).Sample(s =>
+        {
+            var part = s.f.Part(s.wide, s.high, s.w, s.h);
+            var (across, down) = (part.Width * s.wide, part.Height * s.high);
+            var wanted = s.f.Turns % 2 == 0 ? s.w / s.h : s.h / s.w;
+            return part.Left >= 0
+                && part.Top >= 0
+                && part.Left + part.Width <= 1 + 1e-9
+                && part.Top + part.Height <= 1 + 1e-9
+                && Math.Abs(across / down / wanted - 1) < 1e-6;
+        });
+
+    [Fact]
+    public void Of_ABookedPlacement_ShowsTheSamePartAgain() =>
+        Framings.Sample(f =>
+        {
+            var part = f.Part(1600, 1200, 104, 64);
+            var on = new PictureOnFace(
+                new PictureCrop(part.Left, part.Top, part.Width, part.Height),
+                (QuarterTurn)f.Turns,
+                PictureFit.Fill
+            );
+            var again = Framing.Of(on, 1600, 1200, 104, 64).Part(1600, 1200, 104, 64);
+            return Math.Abs(again.Left - part.Left) < 1e-9
+                && Math.Abs(again.Top - part.Top) < 1e-9
+                && Math.Abs(again.Width - part.Width) < 1e-9;
+        });
+
+    [Theory]
+    [InlineData(0, 0.1, 0)]
+    [InlineData(1, 0, -0.1)]
+    [InlineData(2, -0.1, 0)]
+    [InlineData(3, 0, 0.1)]
+    public void Moved_ToTheRightAsSeen_ShowsMoreOfTheLeftAsSeen(int turns, double left, double up)
+    {
+        var framing = new Framing(4, 0.5, 0.5, turns, true);
+        var part = framing.Part(1000, 1000, 100, 100);
+        var moved = framing.Moved(0.1, 0, part).Part(1000, 1000, 100, 100);
+        Assert.Equal(part.Left - left * part.Width, moved.Left, 9);
+        Assert.Equal(part.Top - up * part.Height, moved.Top, 9);
+    }
+
+    [Fact]
+    public void Resolution_OfTheLaidPicture_IsItsPixelsOverThePrintedInches()
+    {
+        // 1040 × 640 pixels on 104 × 64 mm with bleed: 10 pixels a millimetre, 254 to the inch.
+        var line = Plate with
+        {
+            Picture = new PictureEntry(new(Guid.CreateVersion7()), 1040, 640, "p.png"),
+        };
+        var laid = LaidPicture.Of(line, LengthUnit.Millimetre, 2);
+        Assert.Equal(254, laid!.Resolution.LowerPpi, 6);
+    }
+
+    [Theory]
+    [InlineData("25", 25)]
+    [InlineData("1.000", 1000)]
+    [InlineData("1,000", 1000)]
+    [InlineData("1250,50", 1250.5)]
+    [InlineData("1.250,50 €", 1250.5)]
+    [InlineData("$1,250.50", 1250.5)]
+    public void Amount_UsualWaysToWrite_GiveTheMoney(string text, double amount) =>
+        Assert.Equal((decimal)amount, NumberText.Amount(text).Value);
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("-5")]
+    [InlineData("much")]
+    [InlineData("1.2345")]
+    [InlineData("1.2.3")]
+    public void Amount_WhatIsNone_IsRefused(string text) => Assert.False(NumberText.Amount(text).IsOk);
+
+    [Fact]
+    public void List_BadRows_AreToldByNumberAndGoodOnesStay()
+    {
+        var rows = TextList.Read($"\uFEFFAnna\r\n\r\n{new string('x', 201)}\nBo\u0007b\n\"Céline; Dupont\";7\nDov\tKabine 4\n");
+        Assert.Equal(["Anna", "Céline; Dupont", "Dov"], TextList.Good(rows));
+        Assert.Equal([3, 4], rows.Where(r => r.Fault is not null).Select(r => r.Row));
+    }
+
+    [Fact]
+    public void List_SixtyNames_AreSixtyPiecesWithTheirTexts()
+    {
+        var line = Plate with { List = string.Join('\n', Enumerable.Range(1, 60).Select(n => $"Cabin {n}")) };
+        var input = EntryReading.Line(line, LengthUnit.Millimetre, 2);
+        Assert.Equal(60, input.Quantity);
+        Assert.Equal("Cabin 60", input.Texts[59]);
+    }
+
+    [Theory]
+    [InlineData(null)]
+    [InlineData("1 2")]
+    [InlineData("a b c")]
+    [InlineData("NaN 0 1")]
+    [InlineData("0 0 0")]
+    [InlineData("1e9 0 1")]
+    public void HandMove_WhatNoScriptOfOursSends_IsIgnored(string? text) => Assert.Null(HandMove.Read(text));
+
+    [Theory]
+    [InlineData("", "width")]
+    [InlineData("abc", "width")]
+    [InlineData("-3", "width")]
+    [InlineData("9 m", "width")]
+    public void Faults_OfAWrongWidth_StandAtTheWidthOnce(string width, string field)
+    {
+        var entry = new OrderEntry { Lines = [Plate with { Width = width }] };
+        Assert.Equal([field], StepFaults.Of(entry, CounterStep.Size, Today).Select(f => f.Field));
+    }
+
+    [Fact]
+    public void Faults_OfAFullEntry_AreNone()
+    {
+        var entry = new OrderEntry
+        {
+            Lines = [Plate],
+            Name = "Ömer Ŝanĝo-O’Neill",
+            Phone = "030 123456",
+            ContactAgreed = true,
+        };
+        Assert.All(CounterSteps.All, step => Assert.Empty(StepFaults.Of(entry, step, Today)));
+        Assert.Equal(CounterStep.Check, OrderWalk.Farthest(entry, Today));
+    }
+
+    [Theory]
+    [InlineData("2026-03-03")]
+    [InlineData("2029-01-01")]
+    [InlineData("soon")]
+    public void Faults_OfADayThatCannotBe_StandAtTheDay(string wanted)
+    {
+        var entry = new OrderEntry { Lines = [Plate], Wanted = wanted };
+        Assert.Equal(["wanted"], StepFaults.Of(entry, CounterStep.Look, Today).Select(f => f.Field));
+    }
+
+    [Theory]
+    [InlineData("0")]
+    [InlineData("-1")]
+    [InlineData("1001")]
+    [InlineData("99999999999")]
+    [InlineData("two")]
+    public void Faults_OfANumberOfPiecesThatCannotBe_StandAtIt(string quantity)
+    {
+        var entry = new OrderEntry { Lines = [Plate with { Quantity = quantity }] };
+        Assert.Equal(["quantity"], StepFaults.Of(entry, CounterStep.Look, Today).Select(f => f.Field));
+    }
+
+    [Fact]
+    public void Steps_OfAPieceOfTheWorkshop_LeaveTheSizeOut()
+    {
+        var entry = new OrderEntry { Lines = [Plate with { IsOwn = false }] };
+        Assert.DoesNotContain(CounterStep.Size, OrderWalk.Steps(entry));
+        Assert.Equal(CounterStep.Picture, OrderWalk.Next(entry, CounterStep.Piece));
+        Assert.Equal(CounterStep.Piece, OrderWalk.Before(entry, CounterStep.Picture));
+    }
+}
