@@ -9,11 +9,7 @@ namespace ShopFloor.Web.Documents;
 /// <summary>Papers as PDF by plain HTTP: to look at in the browser, and to print, which is written down first.</summary>
 public static class PaperEndpoint
 {
-    public static void AddPapers(this IServiceCollection services)
-    {
-        services.AddSingleton<PictureFiles>();
-        services.AddSingleton(_ => new PictureDoor());
-    }
+    public static void AddPapers(this IServiceCollection services) { }
 
     public static void MapPapers(this IEndpointRouteBuilder app)
     {

@@ -8,6 +8,7 @@ using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Pictures;
 
 namespace ShopFloor.Web.Documents;
 
@@ -16,7 +17,7 @@ public sealed class PaperView(
     IDbContextFactory<ShopContext> contexts,
     TimeProvider time,
     PlanShelf plans,
-    PictureFiles files,
+    PictureFolder files,
     PictureDoor door
 ) : IPageView
 {

@@ -8,11 +8,12 @@ using ShopFloor.Domain.Pictures;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Counter.Pictures;
 
 namespace ShopFloor.Web.Documents;
 
 /// <summary>Print sheets of a press session or of an order's open pieces.</summary>
-internal sealed class TransferPapers(PictureFiles files, PictureDoor door)
+internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
 {
     /// <summary>Height of capitals of a text on a face, as a share of its height (common practice, no source).</summary>
     private const double TextShare = 0.08;

@@ -6,6 +6,7 @@ using ShopFloor.Data;
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Tests.Security;
 using SkiaSharp;
@@ -90,17 +91,18 @@ public sealed partial class PaperTests
     {
         await using var shop = await ShopHost.StartAsync(settings: ("ShopFloor:Demo", "true"));
         using var bench = await shop.ClientAsync(WorkerRole.Bench);
-        var files = shop.Services.GetRequiredService<PictureFiles>();
+        var files = shop.Services.GetRequiredService<PictureFolder>();
         var id = new PictureId(Guid.CreateVersion7());
         using var drawn = new SKBitmap(300, 200);
         drawn.Erase(SKColors.SteelBlue);
         using var jpeg = drawn.Encode(SKEncodedImageFormat.Jpeg, 90);
         using var door = new PictureDoor();
-        files.Keep(id, (await door.AdmitAsync(jpeg.ToArray(), "a.jpg", CancellationToken.None)).Value);
+        var admitted = (await door.AdmitAsync(jpeg.ToArray(), "a.jpg", CancellationToken.None)).Value;
+        await files.SaveAsync(id, admitted, admitted.Clean, CancellationToken.None);
         var number = await GiveAsync(shop, id);
 
         using var there = await bench.GetAsync($"/papers/sheets/{number}");
-        files.Drop(id);
+        files.Delete(id);
         using var gone = await bench.GetAsync($"/papers/sheets/{number}");
 
         Assert.Equal(HttpStatusCode.OK, there.StatusCode);

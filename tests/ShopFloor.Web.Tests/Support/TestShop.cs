@@ -5,7 +5,10 @@ using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Time.Testing;
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
+using ShopFloor.Documents.Imaging;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Tests.Support;
@@ -24,6 +27,9 @@ public sealed class TestShop : IAsyncDisposable
         list.AddLogging(l => l.SetMinimumLevel(LogLevel.Warning));
         list.AddSingleton<TimeProvider>(clock);
         list.AddSingleton<Notifier>();
+        list.AddSingleton(new HostSettings { DataFolder = folder });
+        list.AddSingleton(new PictureDoor());
+        list.AddSingleton<PictureFolder>();
         list.AddShop(folder);
         services = list.BuildServiceProvider();
     }

@@ -14,7 +14,11 @@ namespace ShopFloor.Web.Background.Demo;
 /// <param name="Running">True: that step runs now; false: it is the next.</param>
 /// <param name="End">How the story ends, when it has ended.</param>
 /// <param name="Picture">Which generated picture.</param>
-public sealed record DemoOrder(OrderInput Order, double DaysAgo, StepKind? Stage, bool Running, PieceState? End, int Picture);
+public sealed record DemoOrder(OrderInput Order, double DaysAgo, StepKind? Stage, bool Running, PieceState? End, int Picture)
+{
+    /// <summary>Whole days from now to the promise of an order that is still open: the older the order, the nearer.</summary>
+    public int DaysLeft => Math.Max(0, 3 - (int)DaysAgo);
+}
 
 /// <summary>The orders of an invented workshop: every stage of life, every finish. All people and names are made up.</summary>
 public static class DemoOrders

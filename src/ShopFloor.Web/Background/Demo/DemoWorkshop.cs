@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
@@ -67,6 +68,8 @@ public sealed class DemoWorkshop(
             Iban = "DE00 0000 0000 0000 0000 00",
         };
 
+    private static TimeZoneInfo Zone { get; } = TimeZoneInfo.FindSystemTimeZoneById(Profile.TimeZone);
+
     private async Task<(DemoOrder Demo, OrderId Order, PictureId? Picture)> BookAsync(
         CommandRunner runner,
         BookOrder book,
@@ -107,6 +110,8 @@ public sealed class DemoWorkshop(
             _ = found.JudgeProof(true, "approved at the Counter");
         if (demo.Stage is not null)
             _ = found.Printed(now.AddDays(-demo.DaysAgo).AddHours(1));
+        if (demo.End is null or PieceState.Held)
+            found.Promise(DayTimes.Utc(DateOnly.FromDateTime(now.UtcDateTime).AddDays(demo.DaysLeft), new TimeOnly(19, 0), Zone));
         var pieces = await context.Pieces.Where(p => p.Order == order).OrderBy(p => p.Number).ToListAsync(cancel);
         var stations = await context.Stations.ToListAsync(cancel);
         var cans = await context.Cans.OrderBy(c => c.Code).ToListAsync(cancel);

@@ -11,7 +11,7 @@ namespace ShopFloor.Web.Counter.Pictures;
 public sealed class PictureFolder(HostSettings settings)
 {
     private const string Original = "original";
-    private const string Clean = "clean";
+    private const string CleanCopy = "clean";
     private const string Screen = "screen";
     private readonly string folder = Path.Combine(settings.DataFolder, "pictures");
 
@@ -20,23 +20,27 @@ public sealed class PictureFolder(HostSettings settings)
     {
         Directory.CreateDirectory(folder);
         await WriteAsync(id, Original, picture.Original, cancel);
-        await WriteAsync(id, Clean, picture.Clean, cancel);
+        await WriteAsync(id, CleanCopy, picture.Clean, cancel);
         await WriteAsync(id, Screen, screen, cancel);
     }
 
     /// <summary>The file to print from.</summary>
-    public Task<byte[]> CleanAsync(PictureId id, CancellationToken cancel) => File.ReadAllBytesAsync(PathOf(id, Clean), cancel);
+    public Task<byte[]> CleanAsync(PictureId id, CancellationToken cancel) => File.ReadAllBytesAsync(PathOf(id, CleanCopy), cancel);
+
+    /// <summary>The file to print from, read at once: a print run reads it only when its page is written.</summary>
+    /// <exception cref="FileNotFoundException">It is not there; ask <see cref="Has"/> first.</exception>
+    public byte[] Clean(PictureId id) => File.ReadAllBytes(PathOf(id, CleanCopy));
 
     /// <summary>The small copy for screens.</summary>
     public Task<byte[]> ScreenAsync(PictureId id, CancellationToken cancel) => File.ReadAllBytesAsync(PathOf(id, Screen), cancel);
 
     /// <summary>True when the picture's files are there.</summary>
-    public bool Has(PictureId id) => File.Exists(PathOf(id, Clean)) && File.Exists(PathOf(id, Screen));
+    public bool Has(PictureId id) => File.Exists(PathOf(id, CleanCopy)) && File.Exists(PathOf(id, Screen));
 
     /// <summary>Takes the files away.</summary>
     public void Delete(PictureId id)
     {
-        foreach (var kind in (string[])[Original, Clean, Screen])
+        foreach (var kind in (string[])[Original, CleanCopy, Screen])
             File.Delete(PathOf(id, kind));
     }
 
