@@ -9,7 +9,8 @@ namespace ShopFloor.Web.Bench.Moves;
 /// <param name="Target">Of what.</param>
 /// <param name="Findings">What was seen and measured.</param>
 /// <param name="Follows">Null: good. Else what is done with the piece.</param>
-public sealed record Inspection(Target Target, Findings Findings, TimeDecision? Follows = null);
+/// <param name="OutOfTime">Why it is looked at although its rest is too short or too long; null: refuse then.</param>
+public sealed record Inspection(Target Target, Findings Findings, TimeDecision? Follows = null, string? OutOfTime = null);
 
 /// <summary>Judges pieces at Inspect: good, or a fault with what follows.</summary>
 public sealed class InspectPieces(CommandRunner runner) : IUseCase
@@ -48,7 +49,10 @@ public sealed class InspectPieces(CommandRunner runner) : IUseCase
     {
         if (piece.NextAttended is not { Kind: StepKind.Inspect } step)
             return new Refusal("not-at-inspect", "This piece is not up for inspection.");
-        var begun = step.State == WorkState.Running ? default(Done) : work.Happen(piece, piece.Start(step.Number, work.Now));
+        var begun =
+            step.State == WorkState.Running
+                ? default(Done)
+                : work.Happen(piece, piece.Start(step.Number, work.Now, decision: inspection.OutOfTime));
         if (!begun.IsOk)
             return begun;
         var noted = work.Happen(piece, piece.Inspect(inspection.Findings, work.Now));
