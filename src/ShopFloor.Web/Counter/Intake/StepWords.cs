@@ -28,4 +28,13 @@ public static class StepWords
             CounterStep.You => "You",
             _ => "Check",
         };
+
+    /// <summary>The field in which typing begins; null where a step begins with a choice.</summary>
+    public static string? FirstField(CounterStep step) =>
+        step switch
+        {
+            CounterStep.Size => "width",
+            CounterStep.You => "name",
+            _ => null,
+        };
 }

@@ -237,6 +237,20 @@
     }
   }
 
+  // A new step begins at its question; on a tablet the cursor goes on into the first field (a phone's keyboard would cover the question).
+  class StepStart extends HTMLElement {
+    connectedCallback() {
+      requestAnimationFrame(() => {
+        if (document.activeElement?.matches("input, textarea, select")) return;
+        scrollTo(0, 0);
+        document.querySelector("main h1")?.focus({ preventScroll: true });
+        const field = innerWidth >= 700 && document.getElementById(this.dataset.of);
+        if (field && !field.value) field.focus({ preventScroll: true });
+      });
+    }
+  }
+
+  customElements.define("step-start", StepStart);
   customElements.define("picture-sender", PictureSender);
   customElements.define("picture-placer", PicturePlacer);
   customElements.define("idle-guard", IdleGuard);
