@@ -1,3 +1,4 @@
+using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 
 namespace ShopFloor.Data.Safety;
@@ -45,7 +46,7 @@ public static class GuardedStart
 
     private static async Task CheckAsync(ShopContext context, CancellationToken cancel)
     {
-        var answer = await ScalarAsync(context, "PRAGMA quick_check", cancel);
+        var answer = await QuickCheckAsync(context, cancel);
         if (!string.Equals(answer as string, "ok", StringComparison.Ordinal))
             throw new InvalidDataException($"The database is damaged ({answer}). Restore the last backup; nothing was changed.");
         var known = context.Database.GetMigrations().ToHashSet(StringComparer.Ordinal);
@@ -54,6 +55,19 @@ public static class GuardedStart
             throw new InvalidDataException(
                 $"The database was made by a newer ShopFloor ({newer[^1]}). Start that version; nothing was changed."
             );
+    }
+
+    private static async Task<object?> QuickCheckAsync(ShopContext context, CancellationToken cancel)
+    {
+        try
+        {
+            return await ScalarAsync(context, "PRAGMA quick_check", cancel);
+        }
+        // SQLite cannot even read far enough to answer: SQLITE_CORRUPT and SQLITE_NOTADB.
+        catch (SqliteException unreadable) when (unreadable.SqliteErrorCode is 11 or 26)
+        {
+            return unreadable.Message;
+        }
     }
 
     private static async Task VerifyPragmasAsync(ShopContext context, CancellationToken cancel)

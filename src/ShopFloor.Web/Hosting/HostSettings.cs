@@ -17,9 +17,6 @@ public sealed class HostSettings
     /// <summary>Language and number format of who has chosen none.</summary>
     public string Culture { get; set; } = "en-GB";
 
-    /// <summary>The workshop's time zone by its IANA name.</summary>
-    public string TimeZone { get; set; } = "Europe/Berlin";
-
     /// <summary>Path under which a proxy shows the program, "" or "/shop".</summary>
     public string PathBase { get; set; } = "";
 
@@ -31,12 +28,6 @@ public sealed class HostSettings
 
     /// <summary>Largest picture that may be sent, in megabytes.</summary>
     public int UploadMegabytes { get; set; } = 25;
-
-    /// <summary>Diagonal of the wall screen in inches; a wall can say otherwise in its address (<c>?inch=55</c>).</summary>
-    public double WallInch { get; set; } = 43;
-
-    /// <summary>Distance of the farthest reader from the wall screen in metres (<c>?metres=3</c>).</summary>
-    public double WallMetres { get; set; } = 4;
 
     /// <summary>Fill an empty database with the invented demo workshop; without it as the environment says (Development: yes).</summary>
     public bool? Demo { get; set; }
@@ -57,8 +48,6 @@ public sealed class HostSettingsCheck : IValidateOptions<HostSettings>
             yield return "ShopFloor:DataFolder is empty: name a folder that the program may write to.";
         if (!Languages.All.Contains(s.Culture, StringComparer.Ordinal))
             yield return $"ShopFloor:Culture is '{s.Culture}': it must be one of {string.Join(", ", Languages.All)}.";
-        if (!TimeZoneInfo.TryFindSystemTimeZoneById(s.TimeZone, out _))
-            yield return $"ShopFloor:TimeZone is '{s.TimeZone}': it must be an IANA name such as Europe/Berlin.";
         if (s.PathBase.Length > 0 && (s.PathBase[0] != '/' || s.PathBase[^1] == '/'))
             yield return $"ShopFloor:PathBase is '{s.PathBase}': it must be empty or begin and not end with a slash.";
         foreach (var proxy in s.KnownProxies.Where(p => !IPAddress.TryParse(p, out _)))
@@ -67,9 +56,5 @@ public sealed class HostSettingsCheck : IValidateOptions<HostSettings>
             yield return "ShopFloor:SignInsPerMinute must be from 1 to 100000.";
         if (s.UploadMegabytes is < 1 or > 200)
             yield return "ShopFloor:UploadMegabytes must be from 1 to 200.";
-        if (s.WallInch is not (>= 10 and <= 200))
-            yield return "ShopFloor:WallInch must be from 10 to 200.";
-        if (s.WallMetres is not (>= 0.5 and <= 20))
-            yield return "ShopFloor:WallMetres must be from 0.5 to 20.";
     }
 }

@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Orders;
 
@@ -56,7 +57,11 @@ public sealed record OrderRow(
 }
 
 /// <summary>A page of the list.</summary>
-public sealed record OrderPage(IReadOnlyList<OrderRow> Rows, int Count, int Page, int Pages);
+public sealed record OrderPage(IReadOnlyList<OrderRow> Rows, int Count, int Page, int Pages, TimeZoneInfo Zone)
+{
+    /// <summary>An instant in the shop's own time.</summary>
+    public DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, Zone).DateTime;
+}
 
 /// <summary>The order list: searched, filtered, sorted and cut into pages by the database.</summary>
 public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
@@ -121,7 +126,8 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
             ],
             count,
             page,
-            pages
+            pages,
+            (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Zone
         );
     }
 

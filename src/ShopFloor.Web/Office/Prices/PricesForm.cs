@@ -86,15 +86,3 @@ public sealed class PricesForm(CurrentSettings now)
 
     private static string Short(string text) => text.Length > 30 ? text[..30] + "…" : text;
 }
-
-/// <summary>The settings as they hold now.</summary>
-public sealed class SettingsView(Microsoft.EntityFrameworkCore.IDbContextFactory<Data.ShopContext> contexts, TimeProvider time)
-    : Commands.IPageView
-{
-    /// <summary>Reads them.</summary>
-    public async Task<CurrentSettings> LoadAsync(CancellationToken cancel = default)
-    {
-        await using var context = await contexts.CreateDbContextAsync(cancel);
-        return await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
-    }
-}

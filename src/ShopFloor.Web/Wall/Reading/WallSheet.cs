@@ -58,6 +58,9 @@ public sealed record WallSheet
     public double Inches { get; init; }
     public double Metres { get; init; }
 
+    /// <summary>The shop's own zone.</summary>
+    public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
+
     /// <summary>Projects what is in work onto a wall.</summary>
     /// <param name="now">What is in work, with the plans.</param>
     /// <param name="at">The instant, UTC.</param>
@@ -80,6 +83,7 @@ public sealed record WallSheet
             Plan = now.Plan?.Number,
             Inches = (double)now.Work.Settings.Profile.WallInches,
             Metres = (double)now.Work.Settings.Profile.WallMetres,
+            Zone = now.Work.Settings.Zone,
         };
     }
 }

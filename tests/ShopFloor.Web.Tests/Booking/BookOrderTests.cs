@@ -1,0 +1,157 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Office.Prices;
+using ShopFloor.Web.Office.Recipes;
+using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Booking;
+
+/// <summary>What is entered at the Counter becomes an order whole, or not at all.</summary>
+public sealed class BookOrderTests
+{
+    [Fact]
+    public async Task Book_WholeOrder_GivesNumberedPiecesWithStepsOfTheirOwnAndAPromise()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var worker = await shop.WorkerAsync(WorkerRole.Counter);
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(worker), await shop.ShownAsync(ShopOrders.Plates(3)));
+
+        Assert.True(booked.IsOk, booked.Refusals.FirstOrDefault()?.Text);
+        await using var context = await shop.ContextAsync();
+        var pieces = await context.Pieces.Where(p => p.Order == booked.Value.Order).ToListAsync();
+        Assert.Equal([1, 2, 3], pieces.Select(p => p.Number).Order());
+        Assert.Single(pieces.Select(p => p.Tray).Distinct());
+        Assert.NotNull(pieces[0].Tray);
+        Assert.All(pieces, p => Assert.True(p.Items.Count > 8));
+        Assert.True(booked.Value.PromisedAt > shop.Clock.GetUtcNow());
+    }
+
+    [Fact]
+    public async Task Book_OwnPiece_IsItselfFromTheStart()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var worker = await shop.WorkerAsync(WorkerRole.Counter);
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(worker), await shop.ShownAsync(ShopOrders.Plates(2, own: true)));
+        await using var context = await shop.ContextAsync();
+        Assert.All(await context.Pieces.Where(p => p.Order == booked.Value.Order).ToListAsync(), p => Assert.Null(p.Tray));
+    }
+
+    [Fact]
+    public async Task Book_SentTwiceWithTheSameId_BooksOnceAndAnswersTheSame()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var worker = await shop.WorkerAsync(WorkerRole.Counter);
+        var order = await shop.ShownAsync(ShopOrders.Plates());
+        var command = Guid.CreateVersion7();
+        var both = await Task.WhenAll(
+            shop.Get<BookOrder>().RunAsync(Asked.By(worker, command), order),
+            shop.Get<BookOrder>().RunAsync(Asked.By(worker, command), order)
+        );
+        Assert.Equal(both[0].Value.Order, both[1].Value.Order);
+        await using var context = await shop.ContextAsync();
+        Assert.Equal(1, (await context.Orders.ToListAsync()).Count(o => o.Contact.Name == "Ida Sandberg"));
+    }
+
+    [Fact]
+    public async Task Book_PriceChangedSinceShown_IsRefusedAndTheBookedOnesKeepTheirs()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var (counter, owner) = (await shop.WorkerAsync(WorkerRole.Counter), await shop.WorkerAsync(WorkerRole.Owner));
+        var shown = await shop.ShownAsync(ShopOrders.Plates());
+        var before = await shop.Get<BookOrder>().RunAsync(Asked.By(counter), shown);
+        var now = await shop.Get<SettingsView>().LoadAsync();
+        var dearer = new PricesInput(now.Rates with { LabourPerHour = new Money(90, "EUR") }, now.Rule, now.Inputs);
+        Assert.True((await shop.Get<ChangePrices>().RunAsync(Asked.By(owner), dearer)).IsOk);
+
+        var after = await shop.Get<BookOrder>().RunAsync(Asked.By(counter), shown);
+
+        Assert.Equal("price-moved", Assert.Single(after.Refusals).Code);
+        await using var context = await shop.ContextAsync();
+        var kept = await context.Orders.SingleAsync(o => o.Id == before.Value.Order);
+        Assert.Equal(shown.ShownPriceHashes, kept.Lines.Select(l => l.Price.Hash));
+        Assert.Equal(1, (await context.Orders.ToListAsync()).Count(o => o.Contact.Name == "Ida Sandberg"));
+    }
+
+    [Fact]
+    public async Task Book_RecipeChangedLater_LeavesThePiecesStepsAsTheyWere()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var (counter, owner) = (await shop.WorkerAsync(WorkerRole.Counter), await shop.WorkerAsync(WorkerRole.Owner));
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(counter), await shop.ShownAsync(ShopOrders.Plates(1)));
+        var recipe = (await shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == "White ground");
+        var longer = recipe.Steps.Select(s => s with { LengthSeconds = s.LengthSeconds > 0 ? s.LengthSeconds + 60 : 0 }).ToList();
+        Assert.True((await shop.Get<ChangeRecipe>().RunAsync(Asked.By(owner), new RecipeInput(recipe.Id, longer))).IsOk);
+
+        await using var context = await shop.ContextAsync();
+        var piece = await context.Pieces.SingleAsync(p => p.Order == booked.Value.Order);
+        Assert.Equal(120, piece.Items.OrderBy(i => i.Number).First().Settings.LengthSeconds);
+    }
+
+    public static TheoryData<string, OrderInput, string> Faults
+    {
+        get
+        {
+            var order = ShopOrders.Plates();
+            LineInput Line(Func<LineInput, LineInput> change) => change(order.Lines[0]);
+            OrderInput With(LineInput line) => order with { Lines = [line] };
+            return new TheoryData<string, OrderInput, string>
+            {
+                { "no lines", order with { Lines = [] }, "lines" },
+                { "no name", order with { Contact = new Contact("", "a@b.example", "") }, "name" },
+                { "no way to reach", order with { Contact = new Contact("Ida", "", "") }, "email" },
+                { "a long name", order with { Contact = new Contact(new string('x', 100_000), "a@b.example", "") }, "name" },
+                { "a day gone by", order with { Wanted = new DateOnly(2026, 3, 3) }, "wanted" },
+                { "contact not agreed", order with { ContactAgreed = false }, "contactAgreed" },
+                { "risk not accepted", ShopOrders.Plates(1, own: true) with { RiskAccepted = false }, "risk" },
+                { "none of it", With(Line(l => l with { Quantity = 0 })), "lines.0.quantity" },
+                { "minus one", With(Line(l => l with { Quantity = -1 })), "lines.0.quantity" },
+                {
+                    "nine metres",
+                    With(Line(l => l with { Piece = l.Piece with { Width = Length.FromMillimetres(9000) } })),
+                    "lines.0.width"
+                },
+                { "no thickness", With(Line(l => l with { Piece = l.Piece with { Thickness = Length.Zero } })), "lines.0.thickness" },
+                { "too much text", With(Line(l => l with { Texts = [new string('x', 100_000)] })), "lines.0.texts" },
+                { "glass finish on metal", With(Line(l => l with { Finish = Domain.Recipes.Finish.BehindGlass })), "lines.0.finish" },
+                { "soft material", With(Line(l => l with { Piece = l.Piece with { Material = "pvc" } })), "lines.0.material" },
+            };
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Faults))]
+    public async Task Book_Faulty_NamesTheFieldAndSavesNothing(string what, OrderInput order, string field)
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var worker = await shop.WorkerAsync(WorkerRole.Counter);
+        await using var context = await shop.ContextAsync();
+        var (orders, customers, entries) = (
+            await context.Orders.CountAsync(),
+            await context.Customers.CountAsync(),
+            await context.Journal.CountAsync()
+        );
+
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(worker), order);
+
+        Assert.Contains(booked.Refusals, r => r.Field == field);
+        Assert.All(booked.Refusals, r => Assert.False(string.IsNullOrWhiteSpace(r.Text), what));
+        Assert.Equal(
+            (orders, customers, entries),
+            (await context.Orders.CountAsync(), await context.Customers.CountAsync(), await context.Journal.CountAsync())
+        );
+    }
+
+    [Fact]
+    public async Task Book_ByNobody_IsRefused()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var order = await shop.ShownAsync(ShopOrders.Plates());
+        foreach (var asked in new[] { default, Asked.ByLink(Guid.CreateVersion7()), Asked.By(Guid.CreateVersion7()) })
+            Assert.Equal("no-right", Assert.Single((await shop.Get<BookOrder>().RunAsync(asked, order)).Refusals).Code);
+    }
+}

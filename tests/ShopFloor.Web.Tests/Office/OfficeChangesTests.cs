@@ -1,0 +1,120 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.Prices;
+using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Office.Stations;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Office;
+
+/// <summary>The owner's changes: checked, written down, and never over somebody else's.</summary>
+public sealed class OfficeChangesTests
+{
+    [Fact]
+    public async Task Station_TwoPeopleAtOnce_TheSecondIsToldAndNothingIsLost()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var oven = (await shop.Get<StationListView>().LoadAsync()).First(s => s.Code == "oven-1");
+        StationInput Named(string name) => new(oven.Id, oven.Version, name, oven.Settings, null, true);
+
+        Assert.True((await shop.Get<ChangeStation>().RunAsync(Asked.By(owner), Named("First"))).IsOk);
+        var second = await shop.Get<ChangeStation>().RunAsync(Asked.By(owner), Named("Second"));
+
+        Assert.Equal("changed-meanwhile", Assert.Single(second.Refusals).Code);
+        await using var context = await shop.ContextAsync();
+        Assert.Equal("First", (await context.Stations.SingleAsync(s => s.Code == "oven-1")).Name);
+        Assert.Equal(1, await context.Audit.CountAsync(a => a.Subject == "oven-1"));
+    }
+
+    [Fact]
+    public async Task Station_ImpossibleNumbers_AreNamedAtTheirFields()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var row = (await shop.Get<StationListView>().LoadAsync()).First(s => s.Code == "oven-1");
+        var form = new StationForm(row) { DownHours = "soon" };
+        form.Numbers["heating"] = "fast";
+        Assert.Equal(["down", "heating"], form.Read(shop.Clock.GetUtcNow()).Refusals.Select(r => r.Field).Order());
+
+        var settings = (OvenSettings)row.Settings with { HeatingPerMinute = -1, VolumeLitres = 0 };
+        var changed = await shop.Get<ChangeStation>()
+            .RunAsync(Asked.By(owner), new StationInput(row.Id, row.Version, "", settings, null, true));
+        Assert.Equal(["heating", "name", "volume"], changed.Refusals.Select(r => r.Field).Order());
+    }
+
+    [Theory]
+    [InlineData("0")]
+    [InlineData("-5")]
+    public async Task Prices_RateOfNothing_IsRefusedAndTheOldOnesStay(string rate)
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var before = await shop.Get<SettingsView>().LoadAsync();
+        var form = new PricesForm(before);
+        form.Rates["LabourPerHour"] = rate;
+        var done = await shop.Get<ChangePrices>().RunAsync(Asked.By(owner), form.Read().Value);
+        Assert.Equal("LabourPerHour", Assert.Single(done.Refusals).Field);
+        Assert.Equal(before.Rates.LabourPerHour, (await shop.Get<SettingsView>().LoadAsync()).Rates.LabourPerHour);
+    }
+
+    [Fact]
+    public async Task Prices_BenchWorker_MayNotChangeThem()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var bench = await shop.WorkerAsync(WorkerRole.Bench);
+        var now = await shop.Get<SettingsView>().LoadAsync();
+        var done = await shop.Get<ChangePrices>().RunAsync(Asked.By(bench), new PricesInput(now.Rates, now.Rule, now.Inputs));
+        Assert.Equal("no-right", Assert.Single(done.Refusals).Code);
+    }
+
+    [Fact]
+    public async Task Order_TwoPeopleAtOnce_TheSecondIsTold()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var order = (await shop.Get<OrderDetailView>().LoadAsync(3))!;
+        Task<Domain.Result<Domain.Done>> Write(string note) =>
+            shop.Get<ChangeOrder>().RunAsync(Asked.By(owner), new OrderChange(order.Id, order.Version, OrderAct.Note, note));
+        var both = await Task.WhenAll(Write("one"), Write("two"));
+        Assert.Equal("changed-meanwhile", Assert.Single(both.Single(b => !b.IsOk).Refusals).Code);
+    }
+
+    [Fact]
+    public async Task Order_CalledOffWhilePiecesAreInWork_IsRefused()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var order = await FirstAsync(shop, PieceState.InWork);
+        var done = await shop.Get<ChangeOrder>()
+            .RunAsync(Asked.By(owner), new OrderChange(order.Id, order.Version, OrderAct.Cancel, "no longer wanted"));
+        Assert.Equal("begun", Assert.Single(done.Refusals).Code);
+    }
+
+    [Fact]
+    public async Task Orders_SearchedByNameNumberAndCode_AreFoundAndSignsOfPatternsMeanThemselves()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var view = shop.Get<OrderListView>();
+        var order = await FirstAsync(shop, PieceState.Booked);
+        Task<OrderPage> Find(string text) => view.LoadAsync(text, OrderFilter.All, OrderSort.Newest, 1);
+        Assert.Equal(order.Number, Assert.Single((await Find(order.Contact.Name[..5].ToUpperInvariant())).Rows).Number);
+        Assert.Equal(order.Number, Assert.Single((await Find(order.Number.ToString(CultureInfo.InvariantCulture))).Rows).Number);
+        Assert.Equal(order.Number, Assert.Single((await Find(order.Pieces[0].Code)).Rows).Number);
+        Assert.Empty((await Find("%")).Rows);
+        Assert.Equal(1, (await view.LoadAsync("", OrderFilter.All, OrderSort.Name, 99)).Page);
+    }
+
+    private static async Task<OrderDetail> FirstAsync(TestShop shop, PieceState state)
+    {
+        await using var context = await shop.ContextAsync();
+        var id = await context.Pieces.Where(p => p.State == state).Select(p => p.Order).FirstAsync();
+        var number = await context.Orders.Where(o => o.Id == id).Select(o => o.Number).SingleAsync();
+        return (await shop.Get<OrderDetailView>().LoadAsync(number))!;
+    }
+}
