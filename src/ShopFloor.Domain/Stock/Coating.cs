@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Film;
 using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Domain.Stock;
@@ -37,6 +38,17 @@ public sealed record CoatingSettings
 
     /// <summary>Days from order to delivery.</summary>
     public int LeadDays { get; init; } = 5;
+
+    /// <summary>These settings with what a weighing found: solids to 0.01 %, transfer to 0.001, film to 0.1 µm.</summary>
+    public CoatingSettings With(CalibratedFilm weighed) =>
+        this with
+        {
+            VolumeSolidsPercent = Rounded(weighed.VolumeSolidsPercent, 2),
+            TransferEfficiency = Rounded(weighed.TransferEfficiencyPercent / 100, 3),
+            DryFilmMicrometres = Rounded(weighed.DryFilmMicrometres, 1),
+        };
+
+    private static decimal Rounded(double value, int places) => Math.Round((decimal)value, places, MidpointRounding.AwayFromZero);
 
     /// <summary>What is wrong, beside its field.</summary>
     public IReadOnlyList<Refusal> Faults()

@@ -39,11 +39,15 @@ public sealed record Swatch(string Text, string Css);
 /// <summary>What a calculator found.</summary>
 /// <param name="Why">The result with its explanation.</param>
 /// <param name="Swatches">Colours to show; mostly none.</param>
-public sealed record CalculatorAnswer(Explanation Why, IReadOnlyList<Swatch> Swatches)
+/// <param name="Measured">What the workshop may keep as its own number; mostly nothing.</param>
+public sealed record CalculatorAnswer(Explanation Why, IReadOnlyList<Swatch> Swatches, Measured? Measured = null)
 {
     /// <summary>The answer of a computation.</summary>
-    public static Result<CalculatorAnswer> From<T>(Result<Explained<T>> result) =>
-        result.Then(explained => Result<CalculatorAnswer>.Ok(new CalculatorAnswer(explained.Why, [])));
+    public static Result<CalculatorAnswer> From<T>(Result<Explained<T>> result) => From(result, _ => null);
+
+    /// <summary>The answer of a measurement, which may be kept.</summary>
+    public static Result<CalculatorAnswer> From<T>(Result<Explained<T>> result, Func<T, Measured?> measured) =>
+        result.Then(explained => Result<CalculatorAnswer>.Ok(new CalculatorAnswer(explained.Why, [], measured(explained.Value))));
 }
 
 /// <summary>What was entered, read.</summary>

@@ -91,7 +91,7 @@ internal static class FilmCalculators
                 new("OverspraySideMm", "Sprayed past each edge", "mm", 30),
                 new("Coats", "Coats", "", 1, IsWhole: true),
             ],
-            v => CalculatorAnswer.From(FilmCalibration.From(Caught(v), Panel(v)))
+            v => CalculatorAnswer.From(FilmCalibration.From(Caught(v), Panel(v)), found => new MeasuredFilm(found))
         );
 
     private static Calculator Reorder { get; } =

@@ -149,7 +149,8 @@ internal sealed class OvenCalculators(CalculatorStart start)
                             v["SecondsBetween"],
                             v["Emissivity"]
                         )
-                    )
+                    ),
+                    found => new MeasuredOven((decimal)found)
                 );
             }
         );
