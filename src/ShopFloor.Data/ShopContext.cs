@@ -41,6 +41,12 @@ public sealed class ShopContext(DbContextOptions<ShopContext> options) : Identit
     public DbSet<IssuedDocument> Documents => Set<IssuedDocument>();
     public DbSet<PaymentRecord> Payments => Set<PaymentRecord>();
 
+    public DbSet<Webhook> Webhooks => Set<Webhook>();
+    public DbSet<AccessKey> AccessKeys => Set<AccessKey>();
+    public DbSet<Complaint> Complaints => Set<Complaint>();
+    public DbSet<Erasure> Erasures => Set<Erasure>();
+    public DbSet<SecurityEvent> SecurityEvents => Set<SecurityEvent>();
+
     /// <summary>Fixed here, so that design time, tests and the running program build the same tables.</summary>
     protected override Version SchemaVersion => IdentitySchemaVersions.Version3;
 

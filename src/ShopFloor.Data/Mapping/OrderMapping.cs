@@ -19,6 +19,7 @@ internal sealed class CustomerMapping : IEntityTypeConfiguration<Customer>
             }
         );
         e.Property(c => c.Address).AsJson();
+        e.HasIndex(c => c.ExternalId).IsUnique().HasFilter("\"ExternalId\" <> ''");
     }
 }
 
@@ -42,6 +43,8 @@ internal sealed class OrderMapping : IEntityTypeConfiguration<Order>
                 c.Property(x => x.Phone).HasColumnName("ContactPhone");
             }
         );
+        e.HasIndex(o => o.ExternalId).IsUnique().HasFilter("\"ExternalId\" <> ''");
+        e.Property(o => o.Charges).AsJson().HasDefaultValueSql("'[]'");
         e.Property(o => o.Agreements).AsJson();
         e.Ignore(o => o.Net);
         e.Ignore(o => o.Gross);
@@ -76,5 +79,17 @@ internal sealed class DraftMapping : IEntityTypeConfiguration<Draft>
         e.Property(d => d.Id).ValueGeneratedNever();
         e.HasIndex(d => d.Owner);
         e.HasIndex(d => d.UploadTokenHash);
+    }
+}
+
+internal sealed class ComplaintMapping : IEntityTypeConfiguration<Complaint>
+{
+    public void Configure(EntityTypeBuilder<Complaint> e)
+    {
+        e.Property(c => c.Id).ValueGeneratedNever();
+        e.Property(c => c.Version).IsConcurrencyToken();
+        e.Property(c => c.Pieces).AsJson();
+        e.HasIndex(c => c.Order);
+        e.HasIndex(c => c.State);
     }
 }

@@ -45,7 +45,44 @@ internal sealed class OutboxMapping : IEntityTypeConfiguration<OutboxMessage>
     {
         e.Property(m => m.Id).ValueGeneratedNever();
         e.HasIndex(m => new { m.SentAt, m.NextTryAt });
+        e.HasIndex(m => m.Key).IsUnique().HasFilter("\"Key\" <> ''");
+        e.HasIndex(m => m.Order);
     }
+}
+
+internal sealed class WebhookMapping : IEntityTypeConfiguration<Webhook>
+{
+    public void Configure(EntityTypeBuilder<Webhook> e)
+    {
+        e.Property(w => w.Id).ValueGeneratedNever();
+        e.Property(w => w.Events).AsJson();
+        e.Property(w => w.Version).IsConcurrencyToken();
+    }
+}
+
+internal sealed class AccessKeyMapping : IEntityTypeConfiguration<AccessKey>
+{
+    public void Configure(EntityTypeBuilder<AccessKey> e)
+    {
+        e.Property(k => k.Id).ValueGeneratedNever();
+        e.Property(k => k.Scopes).AsJson();
+        e.HasIndex(k => k.Hash).IsUnique();
+    }
+}
+
+internal sealed class SecurityEventMapping : IEntityTypeConfiguration<SecurityEvent>
+{
+    public void Configure(EntityTypeBuilder<SecurityEvent> e)
+    {
+        e.ToTable("SecurityEvents");
+        e.Property(x => x.Id).ValueGeneratedNever();
+        e.HasIndex(x => x.At);
+    }
+}
+
+internal sealed class ErasureMapping : IEntityTypeConfiguration<Erasure>
+{
+    public void Configure(EntityTypeBuilder<Erasure> e) => e.HasKey(x => x.Customer);
 }
 
 internal sealed class SeriesMapping : IEntityTypeConfiguration<SeriesCounter>

@@ -117,6 +117,43 @@ namespace ShopFloor.Data.Migrations
                     b.ToTable("AspNetUserTokens", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Data.Records.AccessKey", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Hash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("MadeAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RevokedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Scopes")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("UsedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("Worker")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Hash")
+                        .IsUnique();
+
+                    b.ToTable("AccessKeys");
+                });
+
             modelBuilder.Entity("ShopFloor.Data.Records.AuditEntry", b =>
                 {
                     b.Property<Guid>("Id")
@@ -206,6 +243,29 @@ namespace ShopFloor.Data.Migrations
                     b.HasIndex("Key", "From");
 
                     b.ToTable("Settings");
+                });
+
+            modelBuilder.Entity("ShopFloor.Data.Records.Erasure", b =>
+                {
+                    b.Property<Guid>("Customer")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("DocumentsGoneAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateOnly?>("DocumentsUntil")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Customer");
+
+                    b.ToTable("Erasures");
                 });
 
             modelBuilder.Entity("ShopFloor.Data.Records.IssuedDocument", b =>
@@ -324,7 +384,14 @@ namespace ShopFloor.Data.Migrations
                     b.Property<long>("At")
                         .HasColumnType("INTEGER");
 
+                    b.Property<long?>("DeadAt")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Json")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Key")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
@@ -335,8 +402,18 @@ namespace ShopFloor.Data.Migrations
                     b.Property<long>("NextTryAt")
                         .HasColumnType("INTEGER");
 
+                    b.Property<Guid?>("Order")
+                        .HasColumnType("TEXT");
+
                     b.Property<long?>("SentAt")
                         .HasColumnType("INTEGER");
+
+                    b.Property<string>("Subject")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Target")
+                        .HasColumnType("TEXT");
 
                     b.Property<int>("Tries")
                         .HasColumnType("INTEGER");
@@ -346,6 +423,12 @@ namespace ShopFloor.Data.Migrations
                         .HasColumnType("TEXT");
 
                     b.HasKey("Id");
+
+                    b.HasIndex("Key")
+                        .IsUnique()
+                        .HasFilter("\"Key\" <> ''");
+
+                    b.HasIndex("Order");
 
                     b.HasIndex("SentAt", "NextTryAt");
 
@@ -459,6 +542,36 @@ namespace ShopFloor.Data.Migrations
                     b.ToTable("Plans");
                 });
 
+            modelBuilder.Entity("ShopFloor.Data.Records.SecurityEvent", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsGood")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Subject")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("What")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("At");
+
+                    b.ToTable("SecurityEvents", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Data.Records.SeriesCounter", b =>
                 {
                     b.Property<string>("Series")
@@ -471,6 +584,45 @@ namespace ShopFloor.Data.Migrations
                     b.HasKey("Series");
 
                     b.ToTable("Series");
+                });
+
+            modelBuilder.Entity("ShopFloor.Data.Records.Webhook", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Events")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("IsActive")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("MadeAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("OldSecret")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("OldUntil")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Secret")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Url")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("Webhooks");
                 });
 
             modelBuilder.Entity("ShopFloor.Data.Worker", b =>
@@ -575,6 +727,60 @@ namespace ShopFloor.Data.Migrations
                     b.ToTable("AspNetRoles", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Orders.Complaint", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Answer")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("CreditNote")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("DecidedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<Guid>("Order")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Pieces")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid?>("Remake")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Words")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Order");
+
+                    b.HasIndex("State");
+
+                    b.ToTable("Complaints");
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Orders.Customer", b =>
                 {
                     b.Property<Guid>("Id")
@@ -592,6 +798,10 @@ namespace ShopFloor.Data.Migrations
 
                     b.Property<long?>("ErasedAt")
                         .HasColumnType("INTEGER");
+
+                    b.Property<string>("ExternalId")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
 
                     b.Property<string>("Group")
                         .IsRequired()
@@ -631,6 +841,10 @@ namespace ShopFloor.Data.Migrations
                         });
 
                     b.HasKey("Id");
+
+                    b.HasIndex("ExternalId")
+                        .IsUnique()
+                        .HasFilter("\"ExternalId\" <> ''");
 
                     b.ToTable("Customers");
                 });
@@ -738,6 +952,12 @@ namespace ShopFloor.Data.Migrations
                     b.Property<long?>("CancelledAt")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("Charges")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValueSql("'[]'");
+
                     b.Property<string>("Currency")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -746,6 +966,10 @@ namespace ShopFloor.Data.Migrations
                         .HasColumnType("TEXT");
 
                     b.Property<decimal>("DepositAsked")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ExternalId")
+                        .IsRequired()
                         .HasColumnType("TEXT");
 
                     b.Property<bool>("IsGift")
@@ -813,6 +1037,10 @@ namespace ShopFloor.Data.Migrations
                     b.HasIndex("BookedAt");
 
                     b.HasIndex("Customer");
+
+                    b.HasIndex("ExternalId")
+                        .IsUnique()
+                        .HasFilter("\"ExternalId\" <> ''");
 
                     b.HasIndex("Number")
                         .IsUnique();

@@ -48,6 +48,18 @@ public static class SettingKeys
     /// <summary>Closed days.</summary>
     public const string ClosedDays = "closed-days";
 
+    /// <summary><c>MailSettings</c>.</summary>
+    public const string Mail = "mail";
+
+    /// <summary>Password of the mail server, encrypted.</summary>
+    public const string MailPassword = "mail-password";
+
+    /// <summary><c>InvoiceSettings</c>: tax rates, cash rounding, reminders.</summary>
+    public const string Invoices = "invoice-settings";
+
+    /// <summary><c>KeepingTimes</c>.</summary>
+    public const string Keeping = "keeping-times";
+
     /// <summary>One material's sheet: the key follows.</summary>
     public const string MaterialPrefix = "material:";
 }

@@ -41,6 +41,9 @@ public sealed class JournalEntry
     /// <summary>The event as JSON.</summary>
     public string Payload { get; private set; } = "";
 
+    /// <summary>Takes a person's picture or words out of the entry; what happened and when stays. Only an erasure does this.</summary>
+    public void Erase(PieceEvent without) => Payload = JsonSerializer.Serialize(without, JsonForms.Default);
+
     /// <summary>The event.</summary>
     /// <exception cref="JsonException">The payload is not one: the database was changed from outside.</exception>
     public PieceEvent Read() =>

@@ -1,8 +1,19 @@
+using ShopFloor.Domain;
+
 namespace ShopFloor.Data.Records;
 
-/// <summary>Something to be sent out after the save: mail, webhook. Sent at least once, with its id.</summary>
+/// <summary>Something to be sent out after the save: mail, webhook. Sent at least once, with its id, so that the receiver can tell a second sending.</summary>
 public sealed class OutboxMessage
 {
+    /// <summary>Kind of a mail.</summary>
+    public const string Mail = "mail";
+
+    /// <summary>Kind of a webhook's call.</summary>
+    public const string Hook = "webhook";
+
+    /// <summary>Failed tries after which a message rests until a person looks: with doubling pauses, after about five days.</summary>
+    public const int MostTries = 14;
+
     private OutboxMessage() { }
 
     /// <summary>A message, written in the transaction that causes it.</summary>
@@ -14,10 +25,22 @@ public sealed class OutboxMessage
     /// <summary>Names it; the receiver can tell a second sending by it.</summary>
     public Guid Id { get; private set; }
 
-    /// <summary><c>mail</c> or <c>webhook</c>.</summary>
+    /// <summary><see cref="Mail"/> or <see cref="Hook"/>.</summary>
     public string Kind { get; private set; } = "";
 
-    /// <summary>Content.</summary>
+    /// <summary>What it is for, e.g. <c>ready/ORDER</c>; there is never a second message of the same key. Empty: none.</summary>
+    public string Key { get; init; } = "";
+
+    /// <summary>In words for the list, without names of people.</summary>
+    public string Subject { get; init; } = "";
+
+    /// <summary>The order it speaks of; its mails go when the customer is erased.</summary>
+    public OrderId? Order { get; init; }
+
+    /// <summary>The webhook it goes to.</summary>
+    public Guid? Target { get; init; }
+
+    /// <summary>Content; empty once it was sent and its time is over.</summary>
     public string Json { get; private set; } = "";
 
     /// <summary>When it was written, UTC.</summary>
@@ -25,6 +48,9 @@ public sealed class OutboxMessage
 
     /// <summary>When it was sent, UTC.</summary>
     public DateTimeOffset? SentAt { get; private set; }
+
+    /// <summary>Since when it rests after too many failed tries, UTC.</summary>
+    public DateTimeOffset? DeadAt { get; private set; }
 
     /// <summary>Not before, UTC.</summary>
     public DateTimeOffset NextTryAt { get; private set; }
@@ -35,13 +61,46 @@ public sealed class OutboxMessage
     /// <summary>Why the last try failed.</summary>
     public string Trouble { get; private set; } = "";
 
-    /// <summary>It went out.</summary>
-    public void Sent(DateTimeOffset at) => SentAt = at;
+    /// <summary>Holds it back until then.</summary>
+    public OutboxMessage NotBefore(DateTimeOffset at)
+    {
+        NextTryAt = at;
+        return this;
+    }
 
-    /// <summary>It did not go out; the pause doubles from one minute to a day.</summary>
+    /// <summary>It went out.</summary>
+    public void Sent(DateTimeOffset at) => (SentAt, DeadAt, Trouble) = (at, null, "");
+
+    /// <summary>
+    /// It did not go out. The pause doubles from one minute to a day, each up to a quarter longer, so that what failed together does not
+    /// come back together.
+    /// </summary>
     public void Failed(DateTimeOffset at, string trouble)
     {
-        (Tries, Trouble) = (Tries + 1, trouble.Length > 500 ? trouble[..500] : trouble);
-        NextTryAt = at.AddMinutes(Math.Min(1440, Math.Pow(2, Math.Min(Tries, 11) - 1)));
+        (Tries, Trouble) = (Tries + 1, Short(trouble));
+        if (Tries >= MostTries)
+            DeadAt = at;
+        else
+            NextTryAt = at.AddMinutes(Math.Min(1440, Math.Pow(2, Tries - 1)) * (1 + Spread() / 4));
     }
+
+    /// <summary>It can never go out as it is: it rests at once.</summary>
+    public void GiveUp(DateTimeOffset at, string trouble) => (Tries, Trouble, DeadAt) = (Tries + 1, Short(trouble), at);
+
+    /// <summary>A person has it sent once more, with the same id.</summary>
+    public Result<Done> SendAgain(DateTimeOffset at)
+    {
+        if (Json.Length == 0)
+            return new Refusal("content-gone", "What this message said is no longer kept, so it cannot be sent again.");
+        (DeadAt, SentAt, Tries, NextTryAt) = (null, null, 0, at);
+        return default(Done);
+    }
+
+    /// <summary>Drops what it said; that it was sent stays known.</summary>
+    public void Forget() => Json = "";
+
+    private static string Short(string text) => text.Length > 500 ? text[..500] : text;
+
+    /// <summary>0 to 1, another for each message and try, and always the same for the same.</summary>
+    private double Spread() => (BitConverter.ToUInt32(Id.ToByteArray(), 12) + (uint)Tries * 2_654_435_761u) % 1000 / 1000.0;
 }

@@ -16,6 +16,8 @@ public sealed record Contact(string Name, string Email, string Phone);
 /// <summary>Somebody who orders.</summary>
 public sealed class Customer
 {
+    private string externalId = "";
+
     private Customer() { }
 
     /// <summary>Names the customer.</summary>
@@ -45,17 +47,31 @@ public sealed class Customer
     /// <summary>First booked, UTC.</summary>
     public DateTimeOffset MadeAt { get; private set; }
 
+    /// <summary>Its name in the program that it came from, unique; empty when it was entered here.</summary>
+    public string ExternalId
+    {
+        get => externalId;
+        init => externalId = value;
+    }
+
     /// <summary>Counts changes.</summary>
     public int Version { get; private set; }
 
     /// <summary>A new customer.</summary>
-    public static Result<Customer> Create(CustomerId id, Contact contact, DateTimeOffset at, DateTimeOffset? consentAt)
+    public static Result<Customer> Create(
+        CustomerId id,
+        Contact contact,
+        DateTimeOffset at,
+        DateTimeOffset? consentAt,
+        string externalId = ""
+    )
     {
         var customer = new Customer
         {
             Id = id,
             MadeAt = at,
             ConsentAt = consentAt,
+            ExternalId = externalId,
         };
         return customer.Change(contact, "", null, "", "").Then(_ => Result<Customer>.Ok(customer));
     }
@@ -80,7 +96,7 @@ public sealed class Customer
     /// <summary>Takes out everything personal; orders and invoices keep their own snapshots as the law asks.</summary>
     public void Erase(DateTimeOffset at)
     {
-        (Contact, Company, Address, VatId) = (new Contact("Erased", "", ""), "", null, "");
+        (Contact, Company, Address, VatId, externalId) = (new Contact("Erased", "", ""), "", null, "", "");
         ErasedAt = at;
         Version++;
     }

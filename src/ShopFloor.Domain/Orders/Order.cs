@@ -43,6 +43,7 @@ public static class ProofWords
 public sealed class Order
 {
     private readonly List<OrderLine> lines = [];
+    private string statusLinkHash = "";
 
     private Order() { }
 
@@ -88,11 +89,21 @@ public sealed class Order
     /// <summary>Deposit that was asked for.</summary>
     public decimal DepositAsked { get; init; }
 
+    /// <summary>Its name in the program that it came from, unique; empty when it was booked here.</summary>
+    public string ExternalId { get; init; } = "";
+
+    /// <summary>What is asked for beside the pieces.</summary>
+    public IReadOnlyList<OrderCharge> Charges { get; private set; } = [];
+
     /// <summary>What was agreed to.</summary>
     public IReadOnlyList<Agreement> Agreements { get; init; } = [];
 
     /// <summary>SHA-256 of the secret status link, hex; empty when there is none.</summary>
-    public string StatusLinkHash { get; init; } = "";
+    public string StatusLinkHash
+    {
+        get => statusLinkHash;
+        init => statusLinkHash = value;
+    }
 
     /// <summary>Whether the pictures may be printed.</summary>
     public ProofState Proof { get; private set; }
@@ -164,6 +175,34 @@ public sealed class Order
         Note = note;
         Version++;
         return default(Done);
+    }
+
+    /// <summary>Asks for something beside the pieces.</summary>
+    public Result<Done> Charge(string name, decimal amount)
+    {
+        var charge = new OrderCharge(Charges.Count + 1, name.Trim(), amount);
+        if (charge.Check() is { } fault)
+            return fault;
+        Charges = [.. Charges, charge];
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Takes out everything personal: the contact given for this order, the note, and the texts on the pieces.</summary>
+    public void Erase()
+    {
+        (Contact, Note, ProofNote) = (new Contact("Erased", "", ""), "", "");
+        foreach (var line in lines)
+            line.Erase();
+        statusLinkHash = "";
+        Version++;
+    }
+
+    /// <summary>The secret status link stops to work.</summary>
+    public void CloseLink()
+    {
+        statusLinkHash = "";
+        Version++;
     }
 
     /// <summary>Calls it off.</summary>

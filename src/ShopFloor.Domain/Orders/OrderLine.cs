@@ -104,6 +104,9 @@ public sealed record AgreedPrice(
 /// <summary>Some pieces alike in one order.</summary>
 public sealed class OrderLine
 {
+    private PictureId? picture;
+    private IReadOnlyList<string> texts = [];
+
     private OrderLine() { }
 
     /// <summary>A line.</summary>
@@ -131,17 +134,28 @@ public sealed class OrderLine
     public RecipeId Recipe { get; init; }
 
     /// <summary>The picture; null when it comes later or there is only text.</summary>
-    public PictureId? Picture { get; init; }
+    public PictureId? Picture
+    {
+        get => picture;
+        init => picture = value;
+    }
 
     /// <summary>How the picture lies.</summary>
     public PictureOnFace Placement { get; init; } = PictureOnFace.Whole;
 
     /// <summary>One text for all, or one for each piece in order.</summary>
-    public IReadOnlyList<string> Texts { get; init; } = [];
+    public IReadOnlyList<string> Texts
+    {
+        get => texts;
+        init => texts = value;
+    }
 
     /// <summary>Verdict of the material for this finish when booked: take, test piece.</summary>
     public string Verdict { get; init; } = "";
 
     /// <summary>The agreed price.</summary>
     public AgreedPrice Price { get; init; } = new([], 0, 0, "", 0, "", null);
+
+    /// <summary>Takes out everything personal: picture, texts and the customer's words.</summary>
+    internal void Erase() => (picture, texts, Piece) = (null, [], Piece with { Note = "" });
 }

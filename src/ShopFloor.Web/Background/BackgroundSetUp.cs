@@ -1,15 +1,20 @@
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Background.Rounds;
+using ShopFloor.Web.Background.Sending;
 
 namespace ShopFloor.Web.Background;
 
 public static class BackgroundSetUp
 {
-    /// <summary>Everything that works without anybody looking: the planner.</summary>
+    /// <summary>Everything that works without anybody looking: the planner, the outbox, the rounds.</summary>
     public static IServiceCollection AddBackground(this IServiceCollection services)
     {
         services.AddSingleton<PlanDesk>();
         services.AddSingleton<PlanShelf>();
         services.AddHostedService<PlanKeeper>();
+        services.AddSending();
+        services.AddHostedService<OutboxSender>();
+        services.AddHostedService<HouseRounds>();
         return services;
     }
 }

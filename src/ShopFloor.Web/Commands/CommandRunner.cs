@@ -5,6 +5,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Commands;
@@ -59,6 +60,7 @@ public sealed partial class CommandRunner(
                 LogRefused(logger, name, asked.Command, string.Join(' ', result.Refusals.Select(r => r.Code)));
                 return result;
             }
+            await OrderNews.WriteAsync(work, cancel);
             var answer = JsonSerializer.Serialize(result.Value, JsonForms.Default);
             context.Commands.Add(new CommandRecord(asked.Command, name, hash, answer, work.Now, work.By));
             if (await SaveAsync(context, cancel) is { } conflict)

@@ -48,9 +48,6 @@ public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid co
     public void Audit(string what, string subject, string before, string after) =>
         context.Audit.Add(new AuditEntry(Guid.CreateVersion7(), now, by, what, subject, before, after));
 
-    /// <summary>Has something sent out after the save.</summary>
-    public void Send(string kind, string json) => context.Outbox.Add(new OutboxMessage(Guid.CreateVersion7(), kind, json, now));
-
     /// <summary>Tells screens after the save.</summary>
     public void Touch(Topic topic, Guid id)
     {

@@ -31,6 +31,21 @@ public sealed class HostSettings
 
     /// <summary>Fill an empty database with the invented demo workshop; without it as the environment says (Development: yes).</summary>
     public bool? Demo { get; set; }
+
+    /// <summary>Lets webhooks call private addresses and plain http. Only for tests: it opens the workshop's own network to whoever may set one up.</summary>
+    public bool WebhooksInside { get; set; }
+
+    /// <summary>Calls of the HTTP API that one key may make in a minute.</summary>
+    public int ApiCallsPerMinute { get; set; } = 120;
+
+    /// <summary>Hour of the shop's day at which a backup is made, 0 to 23.</summary>
+    public int BackupHour { get; set; } = 3;
+
+    /// <summary>Where backups go; empty: "backups" in the data folder. Another disk is better.</summary>
+    public string BackupFolder { get; set; } = "";
+
+    /// <summary>Backups that are kept; the oldest go.</summary>
+    public int BackupsKept { get; set; } = 30;
 }
 
 /// <summary>Says at the start what is wrong with the settings, each with its name, and so keeps a half-working program from starting.</summary>
@@ -56,5 +71,11 @@ public sealed class HostSettingsCheck : IValidateOptions<HostSettings>
             yield return "ShopFloor:SignInsPerMinute must be from 1 to 100000.";
         if (s.UploadMegabytes is < 1 or > 200)
             yield return "ShopFloor:UploadMegabytes must be from 1 to 200.";
+        if (s.ApiCallsPerMinute is < 1 or > 100_000)
+            yield return "ShopFloor:ApiCallsPerMinute must be from 1 to 100000.";
+        if (s.BackupHour is < 0 or > 23)
+            yield return "ShopFloor:BackupHour must be from 0 to 23.";
+        if (s.BackupsKept is < 1 or > 10_000)
+            yield return "ShopFloor:BackupsKept must be from 1 to 10000.";
     }
 }

@@ -14,6 +14,8 @@ public enum Topic
     Draft,
     Person,
     Settings,
+    Outbox,
+    Complaint,
 }
 
 /// <summary>Word that something was saved. It carries an id only: whoever cares reads again, so nobody can show what they may not see.</summary>

@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
@@ -6,6 +7,7 @@ using Microsoft.Extensions.Time.Testing;
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
 using ShopFloor.Documents.Imaging;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Hosting;
@@ -27,9 +29,11 @@ public sealed class TestShop : IAsyncDisposable
         list.AddLogging(l => l.SetMinimumLevel(LogLevel.Warning));
         list.AddSingleton<TimeProvider>(clock);
         list.AddSingleton<Notifier>();
-        list.AddSingleton(new HostSettings { DataFolder = folder });
+        list.AddSingleton(new HostSettings { DataFolder = folder, WebhooksInside = true });
         list.AddSingleton(new PictureDoor());
         list.AddSingleton<PictureFolder>();
+        list.AddSingleton<IDataProtectionProvider>(new EphemeralDataProtectionProvider());
+        list.AddSending();
         list.AddShop(folder);
         services = list.BuildServiceProvider();
     }

@@ -20,10 +20,6 @@ internal static class InvoiceTerms
             _ => new("invoice", "", PerYear: true, 4),
         };
 
-    /// <summary>Reminders as shipped: days and words are common practice, no source; no fee and no interest until the owner sets one.</summary>
-    public static IReadOnlyList<DunningLevel> Reminders { get; } =
-    [new(1, "Reminder", 7, 0m, 0m, 10), new(2, "Second reminder", 21, 0m, 0m, 10), new(3, "Last reminder", 35, 0m, 0m, 7)];
-
     /// <summary>How a kind of document is called in lists and in the database.</summary>
     public static string Word(DocumentKind kind) =>
         kind switch

@@ -75,7 +75,7 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
             row.Currency,
             isNote ? 0m : item.Outstanding,
             isNote ? 0 : item.DaysLate(today),
-            isNote ? null : Dunning.Next(item, InvoiceTerms.Reminders, open.Sent, today)?.Level.Name,
+            isNote ? null : Dunning.Next(item, settings.Invoices.Reminders, open.Sent, today)?.Level.Name,
             row.Xml.Length > 0,
             row.Sha256,
             string.Equals(KeepDocument.Hash(row.Json, row.Xml, row.Pdf), row.Sha256, StringComparison.Ordinal),

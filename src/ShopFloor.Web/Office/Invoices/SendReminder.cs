@@ -38,13 +38,13 @@ public sealed class SendReminder(CommandRunner runner) : IUseCase
             cancel
         );
 
-    private static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, ReminderInput input, CancellationToken cancel)
+    internal static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, ReminderInput input, CancellationToken cancel)
     {
         if (await OpenInvoices.LoadAsync(work.Context, input.Invoice, cancel) is not { } open)
             return new Refusal("invoice-missing", "There is no such invoice.");
         var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
         var day = settings.Day(work.Now);
-        if (Dunning.Next(open.Item, InvoiceTerms.Reminders, open.Sent, day) is not { } due)
+        if (Dunning.Next(open.Item, settings.Invoices.Reminders, open.Sent, day) is not { } due)
             return new Refusal(
                 "no-reminder-due",
                 "No reminder is due for this invoice: it is paid, not late enough, or the last letter's time has not passed."

@@ -2,6 +2,7 @@ using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Pricing;
 using ShopFloor.Domain.Quantities;
@@ -20,6 +21,8 @@ public sealed record CurrentSettings
     public ShopFloor.Planning.Exchange.Weights Weights { get; init; } = ShopFloor.Planning.Exchange.Weights.Default;
     public IReadOnlyList<ClosedDay> ClosedDays { get; init; } = [];
     public IReadOnlyDictionary<string, MaterialSheet> Materials { get; init; } = Shipped();
+    public MailSettings Mail { get; init; } = new();
+    public InvoiceSettings Invoices { get; init; } = new();
 
     /// <summary>The shop's zone.</summary>
     public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(Profile.TimeZone);
@@ -47,6 +50,8 @@ public sealed record CurrentSettings
             Weights = Read(latest, SettingKeys.Weights, ShopFloor.Planning.Exchange.Weights.Default),
             ClosedDays = Read(latest, SettingKeys.ClosedDays, (IReadOnlyList<ClosedDay>)[]),
             Materials = WithEdits(latest),
+            Mail = Read(latest, SettingKeys.Mail, new MailSettings()),
+            Invoices = Read(latest, SettingKeys.Invoices, new InvoiceSettings()),
         };
     }
 

@@ -1,0 +1,76 @@
+namespace ShopFloor.Domain.Invoicing;
+
+/// <summary>Which tax rate is used for what; codes of <see cref="TaxRate.Code"/>.</summary>
+/// <param name="Blanks">Pieces that the workshop supplies: goods.</param>
+/// <param name="OwnPieces">Work on the customer's own pieces: a service.</param>
+/// <param name="Charges">Shipping and other charges.</param>
+public sealed record TaxUse(string Blanks = "normal", string OwnPieces = "normal", string Charges = "normal");
+
+/// <summary>How the owner wants documents made: rates of tax with their time, rounding of cash, reminders.</summary>
+public sealed record InvoiceSettings
+{
+    /// <summary>What the tax is called on paper.</summary>
+    public string TaxLabel { get; init; } = "VAT";
+
+    /// <summary>The owner's rates; empty: the workshop's normal rate alone.</summary>
+    public IReadOnlyList<TaxRate> Rates { get; init; } = [];
+
+    /// <summary>Which is used for what.</summary>
+    public TaxUse Use { get; init; } = new();
+
+    /// <summary>Cash is rounded to a multiple of this; 0: to the smallest coin of the currency.</summary>
+    public decimal CashStep { get; init; }
+
+    /// <summary>Steps of reminding. As shipped: days and words are common practice, no source; no fee and no interest until the owner sets one.</summary>
+    public IReadOnlyList<DunningLevel> Reminders { get; init; } =
+    [new(1, "Reminder", 7, 0m, 0m, 10), new(2, "Second reminder", 21, 0m, 0m, 10), new(3, "Last reminder", 35, 0m, 0m, 7)];
+
+    /// <summary>The rate of a code in force on a day; the workshop's normal rate where the owner keeps no list.</summary>
+    /// <param name="code">Which.</param>
+    /// <param name="day">Day of supply, shop-local.</param>
+    /// <param name="normalPercent">The workshop's normal rate; 0 is an exempt workshop.</param>
+    public Result<TaxRate> RateOn(string code, DateOnly day, decimal normalPercent) =>
+        Rates.Count > 0
+            ? TaxRate.On(Rates, code, day)
+            : new TaxRate(
+                "normal",
+                "Normal rate",
+                normalPercent > 0 ? TaxKind.Standard(normalPercent) : new TaxKind(TaxCategory.Exempt, 0m),
+                normalPercent > 0 ? null : new ExemptionReason(TaxCategory.Exempt, null, "No VAT is charged: exempt."),
+                DateOnly.MinValue,
+                null
+            );
+
+    /// <summary>What is wrong, beside its field; empty when sound.</summary>
+    public IReadOnlyList<Refusal> Check()
+    {
+        List<Refusal> found =
+        [
+            .. Rates.SelectMany((r, i) => Faults(r).Select(f => f with { Field = $"Rates{i}" })),
+            .. Dunning.Check(Reminders),
+        ];
+        if (TaxLabel.Trim().Length is 0 or > 20)
+            found.Add(new("tax-label", "At most 20 characters, for example VAT.", nameof(TaxLabel)));
+        if (CashStep is not (0m or 0.05m or 0.1m or 0.5m or 1m))
+            found.Add(new("cash-step", "0, 0.05, 0.10, 0.50 or 1.00.", nameof(CashStep)));
+        foreach (var pair in Rates.SelectMany((a, i) => Rates.Skip(i + 1).Where(b => Overlap(a, b)).Select(_ => i)))
+            found.Add(
+                new("tax-rate-twice", "Two rates of this code hold on the same day: let the older end the day before.", $"Rates{pair}")
+            );
+        foreach (var code in new[] { Use.Blanks, Use.OwnPieces, Use.Charges }.Distinct(StringComparer.Ordinal))
+            if (Rates.Count > 0 && !Rates.Any(r => r.Code == code))
+                found.Add(new("tax-use", $"There is no rate '{code}' in the list.", nameof(Use)));
+        return found;
+    }
+
+    private static IEnumerable<Refusal> Faults(TaxRate rate)
+    {
+        if (rate.Code.Trim().Length is 0 or > 20 || rate.Code.Any(char.IsWhiteSpace))
+            yield return new("tax-code", "A code of 1 to 20 characters without blanks.");
+        foreach (var fault in rate.Check())
+            yield return fault;
+    }
+
+    private static bool Overlap(TaxRate a, TaxRate b) =>
+        a.Code == b.Code && a.ValidFrom <= (b.ValidTo ?? DateOnly.MaxValue) && b.ValidFrom <= (a.ValidTo ?? DateOnly.MaxValue);
+}

@@ -1,0 +1,139 @@
+using System.Net.Sockets;
+using System.Text.Json;
+using MailKit;
+using MailKit.Net.Smtp;
+using MailKit.Security;
+using Microsoft.EntityFrameworkCore;
+using MimeKit;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain.Workshop;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Background.Sending;
+
+/// <summary>Hands mails to the workshop's mail server.</summary>
+public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretBox secrets, TimeProvider time) : ICarrier
+{
+    private const int TimeoutMs = 20_000;
+
+    public string Kind => OutboxMessage.Mail;
+
+    /// <inheritdoc />
+    public async Task<Carried> CarryAsync(OutboxMessage message, CancellationToken cancel)
+    {
+        var content = JsonSerializer.Deserialize<MailContent>(message.Json, JsonForms.Default)!;
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        if (content.OnlyWhileReady && message.Order is { } order)
+        {
+            var states = await context.Pieces.Where(p => p.Order == order).Select(p => p.State).ToListAsync(cancel);
+            if (!OrderNews.IsReady(states))
+                return new Carried(CarryEnd.Withdrawn);
+        }
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var attached = content.Attached is { } id
+            ? await context
+                .Documents.AsNoTracking()
+                .Where(d => d.Id == id)
+                .Select(d => new MailAttachment(d.Number + ".pdf", d.Pdf))
+                .FirstOrDefaultAsync(cancel)
+            : null;
+        return await SendAsync(settings, await PasswordAsync(context, time.GetUtcNow(), cancel), message.Id, content, attached, cancel);
+    }
+
+    /// <summary>Sends one mail now.</summary>
+    public async Task<Carried> SendAsync(
+        CurrentSettings settings,
+        string? closedPassword,
+        Guid id,
+        MailContent content,
+        MailAttachment? attached,
+        CancellationToken cancel
+    )
+    {
+        var mail = settings.Mail;
+        if (mail.Host.Length == 0)
+            return new Carried(CarryEnd.Failed, "No mail server is set.");
+        if (secrets.Open(closedPassword ?? "") is not { } password)
+            return new Carried(CarryEnd.Failed, "The mail password can no longer be read: enter it again.");
+        try
+        {
+            using var built = Build(settings, id, content, attached);
+            using var client = new SmtpClient { Timeout = TimeoutMs };
+            await client.ConnectAsync(mail.Host, mail.Port, Options(mail.Line), cancel);
+            if (mail.User.Length > 0)
+                await client.AuthenticateAsync(mail.User, password, cancel);
+            await client.SendAsync(built, cancel);
+            await client.DisconnectAsync(quit: true, cancel);
+            return new Carried(CarryEnd.Taken);
+        }
+        catch (ParseException wrong)
+        {
+            return new Carried(CarryEnd.Never, $"An address is wrong: {wrong.Message}");
+        }
+        // 5xx is the server's "never": the mailbox does not exist, the content is refused (RFC 5321, 4.2.1).
+        catch (SmtpCommandException no) when ((int)no.StatusCode >= 500)
+        {
+            return new Carried(CarryEnd.Never, $"The mail server refuses: {(int)no.StatusCode} {no.Message}");
+        }
+        catch (Exception trouble)
+            when (trouble
+                    is SmtpCommandException
+                        or SmtpProtocolException
+                        or AuthenticationException
+                        or SslHandshakeException
+                        or ServiceNotAuthenticatedException
+                        or NotSupportedException
+                        or SocketException
+                        or IOException
+                        or TimeoutException
+            )
+        {
+            return new Carried(CarryEnd.Failed, $"{trouble.GetType().Name}: {trouble.Message}");
+        }
+    }
+
+    /// <summary>The closed password as kept.</summary>
+    public static Task<string?> PasswordAsync(ShopContext context, DateTimeOffset now, CancellationToken cancel) =>
+        context
+            .Settings.AsNoTracking()
+            .Where(s => s.Key == SettingKeys.MailPassword && s.From <= now)
+            .OrderByDescending(s => s.From)
+            .Select(s => s.Json)
+            .FirstOrDefaultAsync(cancel);
+
+    private MimeMessage Build(CurrentSettings settings, Guid id, MailContent content, MailAttachment? attached)
+    {
+        var from = settings.Mail.From.Length > 0 ? settings.Mail.From : settings.Profile.Email;
+        var sender = MailboxAddress.Parse(from);
+        sender.Name = settings.Profile.Name;
+        var body = new BodyBuilder { TextBody = content.Text, HtmlBody = content.Html() };
+        if (attached is not null)
+            body.Attachments.Add(attached.Name, attached.Bytes, new ContentType("application", "pdf"));
+        var built = new MimeMessage
+        {
+            Subject = content.Subject,
+            Body = body.ToMessageBody(),
+            Date = time.GetUtcNow(),
+            MessageId = $"{id:N}@{sender.Domain}",
+        };
+        built.From.Add(sender);
+        var to = MailboxAddress.Parse(content.To);
+        to.Name = content.ToName;
+        built.To.Add(to);
+        // Says that a program wrote it, so that absence notes do not answer (RFC 3834).
+        built.Headers.Add(HeaderId.AutoSubmitted, "auto-generated");
+        return built;
+    }
+
+    private static SecureSocketOptions Options(MailLine line) =>
+        line switch
+        {
+            MailLine.Tls => SecureSocketOptions.SslOnConnect,
+            MailLine.Open => SecureSocketOptions.None,
+            _ => SecureSocketOptions.StartTls,
+        };
+}
+
+/// <summary>A file that goes along with a mail.</summary>
+public sealed record MailAttachment(string Name, byte[] Bytes);

@@ -1,0 +1,53 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+
+namespace ShopFloor.Web.Background.Sending;
+
+/// <summary>What a command's moves mean for one order.</summary>
+/// <param name="Order">Which.</param>
+/// <param name="Before">States of its pieces as saved.</param>
+/// <param name="After">As they will be saved.</param>
+internal sealed record PieceTurns(OrderId Order, IReadOnlyList<PieceState> Before, IReadOnlyList<PieceState> After)
+{
+    public bool BecameReady => OrderNews.IsReady(After) && !OrderNews.IsReady(Before);
+
+    public bool NoLongerReady => OrderNews.IsReady(Before) && !OrderNews.IsReady(After);
+
+    public bool BecameOver => IsOver(After) && !IsOver(Before);
+
+    /// <summary>Compares the database with what the command changed.</summary>
+    public static async Task<IReadOnlyList<PieceTurns>> OfAsync(
+        ShopContext context,
+        Dictionary<PieceId, Piece> moved,
+        CancellationToken cancel
+    )
+    {
+        if (moved.Count == 0)
+            return [];
+        var orders = moved.Values.Select(p => p.Order).Distinct().ToList();
+        var saved = await context
+            .Pieces.AsNoTracking()
+            .Where(p => orders.Contains(p.Order))
+            .Select(p => new
+            {
+                p.Id,
+                p.Order,
+                p.State,
+            })
+            .ToListAsync(cancel);
+        return
+        [
+            .. saved
+                .GroupBy(p => p.Order)
+                .Select(g => new PieceTurns(
+                    g.Key,
+                    [.. g.Select(p => p.State)],
+                    [.. g.Select(p => moved.TryGetValue(p.Id, out var piece) ? piece.State : p.State)]
+                )),
+        ];
+    }
+
+    private static bool IsOver(IReadOnlyList<PieceState> pieces) => pieces.Contains(PieceState.HandedOver) && pieces.All(s => s.IsEnd());
+}

@@ -1,0 +1,47 @@
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Workshop;
+using ShopFloor.Web.Background.Sending;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Sending;
+
+/// <summary>The mail settings as typed.</summary>
+/// <param name="Settings">All but the password.</param>
+/// <param name="Password">A new password; null: the one there is stays.</param>
+public sealed record MailInput(MailSettings Settings, string? Password);
+
+/// <summary>Changes how and what the workshop mails. The password is closed before it goes anywhere, and no list shows it.</summary>
+public sealed class ChangeMail(CommandRunner runner, SecretBox secrets) : IUseCase
+{
+    private sealed record ClosedInput(MailSettings Settings, string? Password);
+
+    /// <summary>Changes it, or names every field that is wrong.</summary>
+    public Task<Result<Done>> RunAsync(Asked asked, MailInput input, CancellationToken cancel = default)
+    {
+        var closed = new ClosedInput(input.Settings, input.Password is { } password ? secrets.Close(password) : null);
+        return runner.RunAsync<MailSettings, Done>(
+            nameof(ChangeMail),
+            Allowed.Owner,
+            asked,
+            input.Settings,
+            work => DecideAsync(work, closed, cancel),
+            cancel
+        );
+    }
+
+    private static async Task<Result<Done>> DecideAsync(CommandWork work, ClosedInput input, CancellationToken cancel)
+    {
+        var faults = input.Settings.Check();
+        if (faults.Count > 0)
+            return Result<Done>.Refused(faults);
+        await work.KeepAsync(SettingKeys.Mail, input.Settings, cancel);
+        if (input.Password is { } closed)
+        {
+            work.Context.Settings.Add(new DatedSetting(Guid.CreateVersion7(), SettingKeys.MailPassword, work.Now, closed, work.By));
+            work.Audit("setting changed", SettingKeys.MailPassword, "", "(not shown)");
+        }
+        return default(Done);
+    }
+}

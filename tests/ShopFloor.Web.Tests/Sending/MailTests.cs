@@ -1,0 +1,162 @@
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Sending;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Office.Sending;
+using ShopFloor.Web.Tests.Bench;
+
+namespace ShopFloor.Web.Tests.Sending;
+
+/// <summary>Mails to customers: written with the change, sent afterwards, never twice for the same thing.</summary>
+public sealed class MailTests
+{
+    [Fact]
+    public async Task Ready_LastPieceCheckedGood_IsToldOnceAfterTheWait()
+    {
+        await using var server = new MailStub();
+        await using var shop = await SendingShop.OpenAsync(pieces: 2);
+        await shop.MailThroughAsync(server.Port);
+        await shop.MakeReadyAsync();
+        Assert.Equal(0, await shop.SendAsync<MailCarrier>());
+        shop.Bench.Wait(600);
+        Assert.Equal(1, await shop.SendAsync<MailCarrier>());
+        Assert.Equal(0, await shop.SendAsync<MailCarrier>());
+        var mail = Assert.Single(server.Mails);
+        var message = Assert.Single(await shop.OutboxAsync());
+        Assert.Contains("somebody@shop.example", mail, StringComparison.Ordinal);
+        Assert.Contains("text/plain", mail, StringComparison.Ordinal);
+        Assert.Contains("text/html", mail, StringComparison.Ordinal);
+        Assert.Contains($"Message-Id: <{message.Id:N}@moorlight.example>", mail, StringComparison.Ordinal);
+        Assert.NotNull(message.SentAt);
+    }
+
+    [Fact]
+    public async Task Ready_TakenBackInTime_IsWithdrawn()
+    {
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(1);
+        await shop.MakeReadyAsync();
+        Assert.Single(await shop.OutboxAsync());
+        // Packed, then judged: two taps back.
+        for (var n = 0; n < 2; n++)
+            BenchShop.Must(await shop.Bench.Shop.Get<UndoLast>().RunAsync(shop.Bench.Ask(), new UndoWish(shop.Bench.Code, null)));
+        Assert.NotEqual(PieceState.CheckedGood, (await shop.Bench.PiecesAsync())[0].State);
+        Assert.Empty(await shop.OutboxAsync());
+    }
+
+    [Fact]
+    public async Task Ready_HandedOverBeforeItWasSent_IsWithdrawn()
+    {
+        await using var server = new MailStub();
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(server.Port);
+        await shop.MakeReadyAsync();
+        BenchShop.Must(await shop.Bench.Shop.Get<HandOver>().RunAsync(shop.Bench.Ask(), new Target(shop.Bench.Code)));
+        shop.Bench.Wait(600);
+        await shop.SendAsync<MailCarrier>();
+        Assert.Empty(server.Mails);
+        Assert.Empty(await shop.OutboxAsync());
+    }
+
+    [Fact]
+    public async Task Ready_NoServerSet_WritesNothingAndTheBenchGoesOn()
+    {
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MakeReadyAsync();
+        Assert.Equal(PieceState.CheckedGood, (await shop.Bench.PiecesAsync())[0].State);
+        Assert.Empty(await shop.OutboxAsync());
+    }
+
+    [Fact]
+    public async Task Send_ServerAway_TriesAgainLaterAndGivesUpInTheEnd()
+    {
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(1);
+        await shop.MakeReadyAsync();
+        var last = TimeSpan.Zero;
+        for (var n = 1; n <= ShopFloor.Data.Records.OutboxMessage.MostTries; n++)
+        {
+            shop.Bench.Wait(2 * 86_400);
+            await shop.SendAsync<MailCarrier>();
+            var message = Assert.Single(await shop.OutboxAsync());
+            Assert.Equal(n, message.Tries);
+            if (message.DeadAt is not null)
+                continue;
+            var pause = message.NextTryAt - shop.Bench.Shop.Clock.GetUtcNow();
+            var least = TimeSpan.FromMinutes(Math.Min(1440, Math.Pow(2, n - 1)));
+            Assert.InRange(pause, least, least * 1.25);
+            Assert.True(pause > last || pause >= TimeSpan.FromDays(1));
+            last = pause;
+        }
+        var dead = Assert.Single((await shop.Bench.Shop.Get<OutboxView>().LoadAsync(OutboxFilter.Resting, 1)).Rows);
+        Assert.NotEqual("", dead.Trouble);
+        await using var server = new MailStub();
+        await shop.MailThroughAsync(server.Port);
+        Assert.True((await shop.Bench.Shop.Get<HandleMessage>().RunAsync(shop.Asked(), new MessageInput(dead.Id, false))).IsOk);
+        Assert.Equal(1, await shop.SendAsync<MailCarrier>());
+        Assert.Contains($"{dead.Id:N}", Assert.Single(server.Mails), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Send_MailboxUnknown_RestsAtOnce()
+    {
+        await using var server = new MailStub { RecipientAnswer = "550 no such mailbox" };
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(server.Port);
+        await shop.MakeReadyAsync();
+        shop.Bench.Wait(600);
+        await shop.SendAsync<MailCarrier>();
+        var message = Assert.Single(await shop.OutboxAsync());
+        Assert.NotNull(message.DeadAt);
+        Assert.Contains("no such mailbox", message.Trouble, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task PickUp_StillHereAfterSevenAndFourteenDays_IsRemindedOnceEach()
+    {
+        await using var server = new MailStub();
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(server.Port);
+        await shop.MakeReadyAsync();
+        shop.Bench.Wait(600);
+        await shop.SendAsync<MailCarrier>();
+        var remind = shop.Bench.Shop.Get<RemindPickUps>();
+        foreach (var (days, mails) in new[] { (6, 1), (1.1, 2), (1, 2), (6, 3), (20, 3) })
+        {
+            shop.Bench.Wait(days * 86_400);
+            await remind.RunAsync();
+            await remind.RunAsync();
+            await shop.SendAsync<MailCarrier>();
+            Assert.Equal(mails, server.Mails.Count);
+        }
+    }
+
+    [Fact]
+    public async Task TryMail_ServerAnswers_SaysSoAndChangesNothing()
+    {
+        await using var server = new MailStub();
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(server.Port);
+        Assert.True((await shop.Bench.Shop.Get<TryMail>().RunAsync("owner@moorlight.example")).IsOk);
+        Assert.Single(server.Mails);
+        server.RecipientAnswer = "554 relay refused";
+        var refused = await shop.Bench.Shop.Get<TryMail>().RunAsync("owner@moorlight.example");
+        Assert.Contains("relay refused", refused.Refusals[0].Text, StringComparison.Ordinal);
+        Assert.Empty(await shop.OutboxAsync());
+    }
+
+    [Fact]
+    public async Task ChangeMail_Password_IsReadableNowhereInTheDatabase()
+    {
+        await using var shop = await SendingShop.OpenAsync();
+        const string password = "correct horse battery";
+        var input = new MailInput(new() { Host = "mail.moorlight.example", User = "shop" }, password);
+        Assert.True((await shop.Bench.Shop.Get<ChangeMail>().RunAsync(shop.Asked(), input)).IsOk);
+        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+        foreach (var file in Directory.GetFiles(shop.Bench.Shop.Folder, "shopfloor.db*"))
+            Assert.DoesNotContain(
+                password,
+                System.Text.Encoding.Latin1.GetString(await File.ReadAllBytesAsync(file)),
+                StringComparison.Ordinal
+            );
+    }
+}
