@@ -7,8 +7,8 @@ using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Plans;
 
-/// <summary>A bar in the timeline. Seconds from the plan's zero.</summary>
-/// <param name="Kind">Kind of task.</param>
+/// <summary>A bar in the timeline, of one task or of short ones in a row. Seconds from the plan's zero.</summary>
+/// <param name="Kind">Kind of task; <c>several</c> for different ones in a row.</param>
 /// <param name="Text">What stands on it.</param>
 /// <param name="From">Start.</param>
 /// <param name="To">End.</param>
@@ -18,16 +18,16 @@ public sealed record TimelineBar(string Kind, string Text, int From, int To, int
 
 /// <summary>A station or a person with its bars.</summary>
 /// <param name="Name">Who or what.</param>
-/// <param name="IsPerson">True for a person.</param>
 /// <param name="Lanes">How many bars lie above each other.</param>
 /// <param name="Bars">By start.</param>
 /// <param name="Away">Times outside shifts or down.</param>
+/// <param name="Waiting">For a rack instead of bars: how many pieces rest there, and from when to when.</param>
 public sealed record TimelineRow(
     string Name,
-    bool IsPerson,
     int Lanes,
     IReadOnlyList<TimelineBar> Bars,
-    IReadOnlyList<(int From, int To)> Away
+    IReadOnlyList<(int From, int To)> Away,
+    IReadOnlyList<(int From, int To, int Pieces)> Waiting
 );
 
 /// <summary>A piece that the plan brings late or leaves out.</summary>
@@ -39,12 +39,13 @@ public sealed record PlanTrouble(string Piece, string Order, string Text, string
 /// <param name="By">Latest, shop-local.</param>
 public sealed record PrintDue(int Order, int Pieces, DateTime By);
 
-/// <summary>The published plan as the Office shows it.</summary>
+/// <summary>The published plan as the Office shows it; <paramref name="Begin"/> is the first second of the picture.</summary>
 public sealed record Timeline(
     int Number,
     DateTimeOffset At,
     string Note,
     DateTime Zero,
+    int Begin,
     Objective Objective,
     IReadOnlyList<TimelineRow> Rows,
     IReadOnlyList<PlanTrouble> Troubles,
@@ -73,20 +74,30 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
         var zero = TimeZoneInfo.ConvertTime(read.Zero, settings.Zone).DateTime;
-        var (from, to) = (fromHours * 3600, (fromHours + Hours) * 3600);
+        // The picture begins at a full hour of the shop's clock.
+        var begin = fromHours * 3600 - (int)zero.TimeOfDay.TotalSeconds % 3600;
         var unprinted = await context.Orders.Where(o => o.PrintedAt == null).Select(o => o.Number).ToListAsync(cancel);
         return new Timeline(
             read.Number,
             read.At,
             read.Note,
             zero,
+            begin,
             read.Plan.Objective,
-            TimelineRows.Of(read.Day, read.Plan, from, to),
+            TimelineRows.Of(read.Day, read.Plan, begin, begin + Hours * 3600, await NamesAsync(context, cancel)),
             Troubles(read, zero),
             Prints(read, zero, [.. unprinted], settings.Profile.TransferDryMinutes * 60),
             [.. read.Plan.UnmetPins.Select(u => $"{u.Piece} {u.Step}: {u.Text}")],
             read.Plan.Search
         );
+    }
+
+    // What people call the stations and persons that the plan knows by code.
+    private static async Task<Dictionary<string, string>> NamesAsync(ShopContext context, CancellationToken cancel)
+    {
+        var stations = await context.Stations.AsNoTracking().Select(s => new { s.Code, s.Name }).ToListAsync(cancel);
+        var people = await context.People.AsNoTracking().Select(p => new { p.Code, p.Name }).ToListAsync(cancel);
+        return stations.Concat(people).DistinctBy(n => n.Code).ToDictionary(n => n.Code, n => n.Name, StringComparer.Ordinal);
     }
 
     private static List<PlanTrouble> Troubles(ReadPlan read, DateTime zero)
