@@ -30,6 +30,7 @@ public sealed class ShopContext(DbContextOptions<ShopContext> options) : Identit
     public DbSet<Can> Cans => Set<Can>();
     public DbSet<StockItem> StockItems => Set<StockItem>();
     public DbSet<StockMove> StockMoves => Set<StockMove>();
+    public DbSet<SafetySheet> SafetySheets => Set<SafetySheet>();
     public DbSet<JournalEntry> Journal => Set<JournalEntry>();
     public DbSet<CommandRecord> Commands => Set<CommandRecord>();
     public DbSet<DatedSetting> Settings => Set<DatedSetting>();

@@ -7,6 +7,7 @@ using ShopFloor.Web.Documents;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Security;
 using ShopFloor.Web.Wall;
 
@@ -31,6 +32,7 @@ app.MapBench();
 app.MapPapers();
 app.MapCounter();
 app.MapInvoices();
+app.MapSafetySheets();
 app.GreetOnStart(settings);
 await app.RunAsync();
 

@@ -106,6 +106,7 @@ internal sealed class StockItemMapping : IEntityTypeConfiguration<StockItem>
     {
         e.HasKey(s => s.Code);
         e.Property(s => s.Version).IsConcurrencyToken();
+        e.Ignore(s => s.Facts);
     }
 }
 
@@ -115,5 +116,17 @@ internal sealed class StockMoveMapping : IEntityTypeConfiguration<StockMove>
     {
         e.HasIndex(m => m.Can);
         e.HasIndex(m => m.At);
+        e.HasIndex(m => m.Item);
+        e.HasIndex(m => m.Command);
+    }
+}
+
+internal sealed class SafetySheetMapping : IEntityTypeConfiguration<SafetySheet>
+{
+    public void Configure(EntityTypeBuilder<SafetySheet> e)
+    {
+        e.Property(s => s.Id).ValueGeneratedNever();
+        e.HasIndex(s => new { s.Coating, s.Lot }).IsUnique();
+        e.HasOne<Coating>().WithMany().HasForeignKey(s => s.Coating).OnDelete(DeleteBehavior.Restrict);
     }
 }

@@ -82,109 +82,33 @@ public sealed class Can
         return change;
     }
 
+    /// <summary>Why it may not be sprayed from on a day; null: it may.</summary>
+    /// <param name="today">Shop-local day.</param>
+    public Refusal? Barred(DateOnly today) =>
+        HeldBecause is { } why ? new Refusal("can-held", $"Can {Code} is held: {why}", "can")
+        : UseBy < today ? new Refusal("can-expired", $"Can {Code} was to be used by {UseBy:yyyy-MM-dd}.", "can")
+        : null;
+
+    /// <summary>
+    /// The can to take: of those that may be used and hold enough, the one whose last day comes first; of equal days the open one, then
+    /// the one with the least left. Where none holds enough, the same among all that hold anything.
+    /// </summary>
+    /// <param name="cans">Cans of one coating.</param>
+    /// <param name="ml">What is needed.</param>
+    /// <param name="today">Shop-local day.</param>
+    public static Can? FirstExpiring(IEnumerable<Can> cans, decimal ml, DateOnly today) =>
+        cans.Where(c => c.LeftMl > 0 && c.Barred(today) is null)
+            .OrderBy(c => c.LeftMl < ml)
+            .ThenBy(c => c.UseBy ?? DateOnly.MaxValue)
+            .ThenBy(c => c.OpenedAt is null)
+            .ThenBy(c => c.LeftMl)
+            .ThenBy(c => c.Code, StringComparer.Ordinal)
+            .FirstOrDefault();
+
     /// <summary>Bars it from use, with the reason; null: free again.</summary>
     public void Hold(string? because)
     {
         HeldBecause = because;
         Version++;
-    }
-}
-
-/// <summary>Why stock changed.</summary>
-public enum StockReason
-{
-    /// <summary>It came in.</summary>
-    Delivery,
-
-    /// <summary>Used for a piece or a batch.</summary>
-    Use,
-
-    /// <summary>An undone use.</summary>
-    UseUndone,
-
-    /// <summary>Found by weighing or counting.</summary>
-    Correction,
-
-    /// <summary>Thrown away.</summary>
-    Waste,
-}
-
-/// <summary>One change of stock; never edited.</summary>
-/// <param name="Id">Names it.</param>
-/// <param name="At">When, UTC.</param>
-/// <param name="Can">Which can; null for other stock.</param>
-/// <param name="Item">Code of the stock item; null for cans.</param>
-/// <param name="Amount">Change, in the item's unit or ml; negative when it went out.</param>
-/// <param name="Reason">Why.</param>
-/// <param name="Piece">For which piece.</param>
-/// <param name="Batch">In which batch.</param>
-/// <param name="By">Worker id.</param>
-public sealed record StockMove(
-    EntryId Id,
-    DateTimeOffset At,
-    CanId? Can,
-    string? Item,
-    decimal Amount,
-    StockReason Reason,
-    PieceId? Piece,
-    BatchId? Batch,
-    string By
-);
-
-/// <summary>Stock that is counted: paper, tape, blanks.</summary>
-public sealed class StockItem
-{
-    private StockItem() { }
-
-    /// <summary>An item.</summary>
-    public StockItem(string code, string name, string kind, string unit, decimal onHand, decimal reorderAt, decimal price)
-    {
-        (Code, Name, Kind, Unit, OnHand, ReorderAt, Price) = (code, name, kind, unit, onHand, reorderAt, price);
-    }
-
-    /// <summary>Names it, e.g. <c>plate-100x60</c>.</summary>
-    public string Code { get; private set; } = "";
-
-    /// <summary>What people call it.</summary>
-    public string Name { get; private set; } = "";
-
-    /// <summary><c>blank</c>, <c>paper</c>, <c>tape</c> …</summary>
-    public string Kind { get; private set; } = "";
-
-    /// <summary>What is counted.</summary>
-    public string Unit { get; private set; } = "piece";
-
-    /// <summary>How much is there; may go below zero when a count was wrong.</summary>
-    public decimal OnHand { get; private set; }
-
-    /// <summary>Order again at or below this.</summary>
-    public decimal ReorderAt { get; private set; }
-
-    /// <summary>Purchase price of one unit, without tax.</summary>
-    public decimal Price { get; private set; }
-
-    /// <summary>Material, size and thickness of a blank as JSON of a piece description; empty for other stock.</summary>
-    public string BlankJson { get; init; } = "";
-
-    /// <summary>Counts changes.</summary>
-    public int Version { get; private set; }
-
-    /// <summary>Changes what is there.</summary>
-    public void Move(decimal amount)
-    {
-        OnHand += amount;
-        Version++;
-    }
-
-    /// <summary>Changes price and reorder point.</summary>
-    public Result<Done> Change(string name, decimal reorderAt, decimal price)
-    {
-        if (string.IsNullOrWhiteSpace(name) || name.Length > 80)
-            return new Refusal("name-missing", "Give the item a name of at most 80 characters.", "name");
-        if (reorderAt < 0 || price < 0)
-            return new Refusal("out-of-range", "Reorder point and price are not below zero.", "price");
-        (Name, ReorderAt, Price) = (name.Trim(), reorderAt, price);
-        Version++;
-        return default(Done);
     }
 }

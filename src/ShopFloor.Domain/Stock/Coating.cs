@@ -39,6 +39,15 @@ public sealed record CoatingSettings
     /// <summary>Days from order to delivery.</summary>
     public int LeadDays { get; init; } = 5;
 
+    /// <summary>Order again at or below this, ml.</summary>
+    public decimal ReorderAtMl { get; init; } = 200;
+
+    /// <summary>Weight of the empty can without its cap, g; null: not known yet.</summary>
+    public decimal? EmptyCanGrams { get; init; }
+
+    /// <summary>Density of the whole can content, g/ml: net weight over net volume on the label; null: not known yet.</summary>
+    public decimal? ContentGramsPerMl { get; init; }
+
     /// <summary>These settings with what a weighing found: solids to 0.01 %, transfer to 0.001, film to 0.1 µm.</summary>
     public CoatingSettings With(CalibratedFilm weighed) =>
         this with
@@ -67,6 +76,10 @@ public sealed record CoatingSettings
         Check(ShakeAgainAfterSeconds is >= 1 and <= 36_000, "shakeAgain", "The pause is from 1 to 36,000 seconds.");
         Check(CanMl is > 0 and <= 20_000, "can", "A can holds above 0 and at most 20,000 ml.");
         Check(CanPrice is >= 0 and <= 10_000, "price", "A can costs from 0 to 10,000.");
+        Check(LeadDays is >= 0 and <= 365, "lead", "Delivery takes from 0 to 365 days.");
+        Check(ReorderAtMl is >= 0 and <= 100_000, "reorderAt", "The reorder point is from 0 to 100,000 ml.");
+        Check(EmptyCanGrams is null or (> 0 and <= 2000), "empty", "An empty can weighs above 0 and at most 2,000 g.");
+        Check(ContentGramsPerMl is null or (>= 0.4m and <= 2), "density", "The content's density is from 0.4 to 2 g/ml.");
         return faults;
     }
 }

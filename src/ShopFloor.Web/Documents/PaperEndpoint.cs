@@ -47,10 +47,10 @@ public static class PaperEndpoint
         var command = Guid.TryParse((await context.Request.ReadFormAsync(context.RequestAborted))["command"], out var sent)
             ? sent
             : Guid.CreateVersion7();
-        var printed = await print.RunAsync(Asked.By(worker, command), wish, CancellationToken.None);
+        var printed = await print.RunAsync(Asked.By(worker, command), new PaperPrint(wish, trial.Value.Transfers), CancellationToken.None);
         return printed.IsOk
             ? Answer(context, wish, await view.MakeAsync(wish, context.RequestAborted))
-            : Answer(context, wish, Result<byte[]>.Refused(printed.Refusals));
+            : Answer(context, wish, Result<MadePaper>.Refused(printed.Refusals));
     }
 
     private static PaperWish? Wish(string kind, string subject, string? form) =>
@@ -58,7 +58,7 @@ public static class PaperEndpoint
             ? new PaperWish(found, found == PaperKind.Day ? "" : subject, form ?? "")
             : null;
 
-    private static IResult Answer(HttpContext context, PaperWish wish, Result<byte[]> made)
+    private static IResult Answer(HttpContext context, PaperWish wish, Result<MadePaper> made)
     {
         context.Response.Headers.CacheControl = "no-store";
         if (!made.IsOk)
@@ -69,6 +69,6 @@ public static class PaperEndpoint
             );
         var name = string.Concat($"{wish.Name}.pdf".Select(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '-' ? c : '-'));
         context.Response.Headers.ContentDisposition = $"inline; filename=\"{name}\"";
-        return Results.Bytes(made.Value, "application/pdf");
+        return Results.Bytes(made.Value.Bytes, "application/pdf");
     }
 }

@@ -25,7 +25,7 @@ public sealed class PaperView(
     private const string NoNumber = "preview";
 
     /// <summary>The PDF, or why there is none.</summary>
-    public async Task<Result<byte[]>> MakeAsync(PaperWish wish, CancellationToken cancel = default)
+    public async Task<Result<MadePaper>> MakeAsync(PaperWish wish, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var work = await OpenWork.LoadAsync(context, time.GetUtcNow(), null, cancel);
@@ -34,15 +34,16 @@ public sealed class PaperView(
             .Audit.Where(a => a.What == PrintPaper.What && a.Subject == name)
             .Select(a => a.After)
             .FirstOrDefaultAsync(cancel);
+        if (wish.Kind == PaperKind.Sheets)
+            return new TransferPapers(files, door).Make(work, wish, number ?? NoNumber);
         var paper = wish.Kind switch
         {
             PaperKind.Labels => LabelPapers.Make(work, wish),
             PaperKind.Card => CardPapers.Make(work, wish),
-            PaperKind.Sheets => new TransferPapers(files, door).Make(work, wish, number ?? NoNumber),
             PaperKind.Day => DayPapers.Make(work, await plans.LatestAsync(cancel)),
             _ => Calibration(work, wish),
         };
-        return paper.Then<byte[]>(p => p.ToBytes());
+        return paper.Then<MadePaper>(p => new MadePaper(p.ToBytes(), []));
     }
 
     private static Result<PdfPaper> Calibration(OpenWork work, PaperWish wish)

@@ -28,3 +28,13 @@ public sealed record PaperWish(PaperKind Kind, string Subject, string Form = "")
     /// <summary>How it stands in the journal: the same paper printed again has the same name, so it keeps its number.</summary>
     public string Name => $"{Kind} {Subject}".TrimEnd();
 }
+
+/// <summary>Sheets of one paper that a print takes.</summary>
+/// <param name="Size">The paper, e.g. <c>A4</c>.</param>
+/// <param name="Count">Sheets.</param>
+public sealed record PaperSheets(string Size, int Count);
+
+/// <summary>A paper that was made.</summary>
+/// <param name="Bytes">The PDF.</param>
+/// <param name="Transfers">Transfer paper that printing it takes; empty for papers on plain paper.</param>
+public sealed record MadePaper(byte[] Bytes, IReadOnlyList<PaperSheets> Transfers);

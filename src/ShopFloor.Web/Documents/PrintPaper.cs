@@ -1,11 +1,17 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Documents;
 
 /// <summary>The number that a paper got when it was first printed, and how often it has been printed.</summary>
 public sealed record Printed(string Number, int Times);
+
+/// <summary>A paper that is printed now.</summary>
+/// <param name="Wish">Which.</param>
+/// <param name="Transfers">Transfer paper that leaves the stock with it.</param>
+public sealed record PaperPrint(PaperWish Wish, IReadOnlyList<PaperSheets> Transfers);
 
 /// <summary>Writes down that a paper was printed. The first print gives it a number, every further one keeps it.</summary>
 public sealed class PrintPaper(CommandRunner runner) : IUseCase
@@ -15,25 +21,39 @@ public sealed class PrintPaper(CommandRunner runner) : IUseCase
 
     private const string Series = "papers";
 
-    public Task<Result<Printed>> RunAsync(Asked asked, PaperWish wish, CancellationToken cancel = default) =>
-        runner.RunAsync<PaperWish, Printed>(
+    public Task<Result<Printed>> RunAsync(Asked asked, PaperPrint print, CancellationToken cancel = default) =>
+        runner.RunAsync<PaperPrint, Printed>(
             nameof(PrintPaper),
             Allowed.Bench,
             asked,
-            wish,
-            work => DecideAsync(work, wish, cancel),
+            print,
+            work => DecideAsync(work, print, cancel),
             cancel
         );
 
-    private static async Task<Result<Printed>> DecideAsync(CommandWork work, PaperWish wish, CancellationToken cancel)
+    private static async Task<Result<Printed>> DecideAsync(CommandWork work, PaperPrint print, CancellationToken cancel)
     {
+        var wish = print.Wish;
         if (wish.Subject.Length > 60)
             return new Refusal("paper-unknown", "There is no such paper.");
         var name = wish.Name;
         var before = await work.Context.Audit.Where(a => a.What == What && a.Subject == name).Select(a => a.After).ToListAsync(cancel);
         var number = before.Count > 0 ? before[0] : Numbered(await work.NextNumberAsync(Series, cancel));
         work.Audit(What, name, before.Count > 0 ? number : "", number);
+        foreach (var sheets in print.Transfers)
+            await UseAsync(work, sheets, name, cancel);
         return new Printed(number, before.Count + 1);
+    }
+
+    private static async Task UseAsync(CommandWork work, PaperSheets sheets, string name, CancellationToken cancel)
+    {
+        var paper = await work
+            .Context.StockItems.Where(i => i.Kind == StockItem.Paper && i.PaperSize == sheets.Size)
+            .OrderBy(i => i.OnHand <= 0)
+            .ThenBy(i => i.Code)
+            .FirstOrDefaultAsync(cancel);
+        if (paper is not null)
+            work.Move(paper, -sheets.Count * paper.UsedEach, new StockCause(StockReason.Use, Note: name));
     }
 
     private static string Numbered(long number) => string.Create(CultureInfo.InvariantCulture, $"P-{number:D5}");

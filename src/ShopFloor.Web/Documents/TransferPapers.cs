@@ -23,7 +23,8 @@ internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
 
     private const double SafeMm = 3;
 
-    public Result<PdfPaper> Make(OpenWork work, PaperWish wish, string number)
+    /// <summary>The sheets, and the transfer paper they take.</summary>
+    public Result<MadePaper> Make(OpenWork work, PaperWish wish, string number)
     {
         var batch = work.Batches.FirstOrDefault(b => b.Code == wish.Subject);
         var pieces = batch is null
@@ -35,7 +36,7 @@ internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
         var transfers = pieces.Select(p => TransferOf(work, p, batch?.Code ?? "", pictures)).ToList();
         var refusals = transfers.SelectMany(t => t.Refusals).ToList();
         if (refusals.Count > 0)
-            return Result<PdfPaper>.Refused(refusals);
+            return Result<MadePaper>.Refused(refusals);
         var local = TimeZoneInfo.ConvertTime(work.Now, work.Settings.Zone);
         var label = new RunLabel(
             batch is null ? $"Order {wish.Subject}" : "Press session",
@@ -45,8 +46,11 @@ internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
         );
         return new PrintRunPlanner(PlannerNest.Run)
             .Plan([.. transfers.Select(t => t.Value)], Request(work, wish.Form))
-            .Then<PdfPaper>(run => PrintSheets.Draw(run, label));
+            .Then<MadePaper>(run => new MadePaper(PrintSheets.Draw(run, label).ToBytes(), Sheets(run)));
     }
+
+    private static IReadOnlyList<PaperSheets> Sheets(PrintRun run) =>
+        [.. run.Sheets.GroupBy(s => s.Paper.Name, StringComparer.Ordinal).Select(g => new PaperSheets(g.Key, g.Count()))];
 
     /// <summary>The first printer of the shop, and the papers it takes.</summary>
     public static PrinterFacts PrinterOf(Station? station) =>

@@ -7,11 +7,13 @@ using Microsoft.Extensions.Time.Testing;
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
 using ShopFloor.Documents.Imaging;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Shared.Uploads;
 
 namespace ShopFloor.Web.Tests.Support;
 
@@ -34,6 +36,8 @@ public sealed class TestShop : IAsyncDisposable
         list.AddSingleton<PictureFolder>();
         list.AddSingleton<IDataProtectionProvider>(new EphemeralDataProtectionProvider());
         list.AddSending();
+        list.AddSingleton<IncomingFiles>();
+        list.AddSingleton<PlanShelf>();
         list.AddShop(folder);
         services = list.BuildServiceProvider();
     }

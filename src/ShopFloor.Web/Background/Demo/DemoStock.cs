@@ -16,33 +16,43 @@ namespace ShopFloor.Web.Background.Demo;
 public static class DemoStock
 {
     /// <summary>Adds everything but orders.</summary>
-    public static Task<Result<Done>> AddToAsync(CommandWork work, WorkshopProfile profile, CancellationToken cancel)
+    public static async Task<Result<Done>> AddToAsync(CommandWork work, WorkshopProfile profile, CancellationToken cancel)
     {
-        cancel.ThrowIfCancellationRequested();
         ShippedDefaults.AddTo(work);
         var json = JsonSerializer.Serialize(profile, JsonForms.Default);
         work.Context.Settings.Add(new DatedSetting(Guid.CreateVersion7(), SettingKeys.Profile, DateTimeOffset.UnixEpoch, json, work.By));
         foreach (var person in People())
             work.Context.People.Add(person);
-        var number = 1;
         foreach (var coating in work.Context.Coatings.Local.OrderBy(c => c.Code, StringComparer.Ordinal).ToList())
+        {
+            _ = coating.Change(coating.Name, coating.Settings with { EmptyCanGrams = 92, ContentGramsPerMl = 0.78m });
             for (var i = 0; i < 3; i++)
-                work.Context.Cans.Add(Can(coating, number++, work.Now));
-        foreach (var item in Items())
+                AddCan(work, coating, (int)await work.NextNumberAsync("can", cancel));
+        }
+        foreach (var (item, onHand) in Items())
+        {
             work.Context.StockItems.Add(item);
-        return Task.FromResult<Result<Done>>(default(Done));
+            work.Move(item, onHand, new StockCause(StockReason.Delivery, Note: "first count"));
+        }
+        return default(Done);
     }
 
-    private static Can Can(Coating coating, int number, DateTimeOffset at) =>
-        new(
+    // The first can of each coating has the nearest last day, and one of them only a few weeks: the lists have something to point out.
+    private static void AddCan(CommandWork work, Coating coating, int number)
+    {
+        var day = DateOnly.FromDateTime(work.Now.UtcDateTime);
+        var can = new Can(
             new CanId(Guid.CreateVersion7()),
             coating.Id,
             string.Create(CultureInfo.InvariantCulture, $"C-{number:000}"),
             string.Create(CultureInfo.InvariantCulture, $"M{26_000 + (number * 37)}"),
             coating.Settings.CanMl,
-            DateOnly.FromDateTime(at.UtcDateTime).AddMonths(14 + (number % 3)),
-            at
+            number == 2 ? day.AddDays(44) : day.AddMonths(14 + (number % 3)),
+            work.Now
         );
+        work.Context.Cans.Add(can);
+        work.Note(can, can.FullMl, new StockCause(StockReason.Delivery));
+    }
 
     private static IEnumerable<Person> People()
     {
@@ -55,17 +65,27 @@ public static class DemoStock
     private static List<Shift> Week(int from, int normalTo, int to) =>
         [.. Enum.GetValues<DayOfWeek>().Select(d => new Shift(d, new TimeOnly(from, 0), new TimeOnly(normalTo, 0), new TimeOnly(to, 0)))];
 
-    private static IEnumerable<StockItem> Items()
+    private static IEnumerable<(StockItem Item, decimal OnHand)> Items()
     {
-        yield return new StockItem("paper-a4", "Transfer paper A4", "paper", "sheet", 180, 50, 0.22m);
-        yield return new StockItem("tape", "Heat tape 10 mm", "tape", "roll", 6, 2, 4.90m);
-        yield return new StockItem("sheet", "Protective sheet", "sheet", "sheet", 240, 60, 0.12m);
-        yield return Blank("plate-100x60", "Aluminium plate 100 × 60", "al", FaceShape.Rectangle, (100, 60, 1), 90, 0.85m);
-        yield return Blank("plate-80x50", "Aluminium plate 80 × 50", "al", FaceShape.Rectangle, (80, 50, 1), 60, 0.65m);
-        yield return Blank("plate-150x100", "Aluminium plate 150 × 100", "al", FaceShape.Rectangle, (150, 100, 1.5m), 25, 1.90m);
-        yield return Blank("disc-70", "Aluminium disc 70", "al", FaceShape.Disc, (70, 70, 1), 40, 0.95m);
-        yield return Blank("slate-200x150", "Slate 200 × 150", "slate", FaceShape.Rectangle, (200, 150, 5), 14, 2.60m);
-        yield return Blank("tile-150", "White tile 150 × 150", "tile", FaceShape.Rectangle, (150, 150, 6), 18, 1.10m);
+        yield return (
+            Counted(new StockItem("paper-a4", "Transfer paper A4", StockItem.Paper, "sheet", 0, 50, 0.22m) { PaperSize = "A4" }, 7, 1),
+            180
+        );
+        // A roll of 33 m; a piece takes about 20 cm (common practice, no source).
+        yield return (Counted(new StockItem("tape", "Heat tape 10 mm", StockItem.Tape, "roll", 0, 2, 4.90m), 5, 0.006m), 6);
+        yield return (Counted(new StockItem("sheet", "Protective sheet", StockItem.Sheet, "sheet", 0, 60, 0.12m), 5, 1), 240);
+        yield return (Blank("plate-100x60", "Aluminium plate 100 × 60", "al", FaceShape.Rectangle, (100, 60, 1), 0.85m), 90);
+        yield return (Blank("plate-80x50", "Aluminium plate 80 × 50", "al", FaceShape.Rectangle, (80, 50, 1), 0.65m), 60);
+        yield return (Blank("plate-150x100", "Aluminium plate 150 × 100", "al", FaceShape.Rectangle, (150, 100, 1.5m), 1.90m), 12);
+        yield return (Blank("disc-70", "Aluminium disc 70", "al", FaceShape.Disc, (70, 70, 1), 0.95m), 40);
+        yield return (Blank("slate-200x150", "Slate 200 × 150", "slate", FaceShape.Rectangle, (200, 150, 5), 2.60m), 14);
+        yield return (Blank("tile-150", "White tile 150 × 150", "tile", FaceShape.Rectangle, (150, 150, 6), 1.10m), 18);
+    }
+
+    private static StockItem Counted(StockItem item, int leadDays, decimal usedEach)
+    {
+        _ = item.Change(item.Facts with { LeadDays = leadDays, UsedEach = usedEach });
+        return item;
     }
 
     private static StockItem Blank(
@@ -74,10 +94,9 @@ public static class DemoStock
         string material,
         FaceShape face,
         (decimal Width, decimal Height, decimal Thickness) size,
-        decimal onHand,
         decimal price
     ) =>
-        new(code, name, "blank", "piece", onHand, 10, price)
+        new(code, name, StockItem.Blank, "piece", 0, 10, price)
         {
             BlankJson = JsonSerializer.Serialize(
                 new PieceDescription

@@ -4,6 +4,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Background.Demo;
@@ -29,6 +30,9 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
         var batch = await BatchAsync(pieces, last, demo.Running, now.AddSeconds(-into), cancel);
         foreach (var piece in pieces)
             Walk(piece, last, (start, demo.End is PieceState.HandedOver or PieceState.CheckedGood), batch, picture);
+        await UseStock.BlanksAsync(work, pieces.Select(p => p.Id), cancel);
+        foreach (var piece in pieces.Where(p => p.IsBound))
+            await UseStock.TapeAsync(work, piece.Id, cancel);
         foreach (var piece in pieces)
             End(piece, demo, now);
     }
@@ -64,11 +68,9 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
     private CanId? Can(RecipeStep step, Piece piece, DateTimeOffset at)
     {
         var coating = coatings.First(c => c.Kind == step.Coating);
-        var can = cans.First(c => c.Coating == coating.Id);
-        can.Take(step.Ml, at);
-        work.Context.StockMoves.Add(
-            new StockMove(new EntryId(Guid.CreateVersion7()), at, can.Id, null, -step.Ml, StockReason.Use, piece.Id, null, work.By)
-        );
+        var can = Domain.Stock.Can.FirstExpiring(cans.Where(c => c.Coating == coating.Id), step.Ml, DateOnly.FromDateTime(at.UtcDateTime))!;
+        _ = can.Take(step.Ml, at);
+        work.Note(can, -step.Ml, new StockCause(StockReason.Use, piece.Id));
         return can.Id;
     }
 

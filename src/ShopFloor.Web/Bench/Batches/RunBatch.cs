@@ -75,6 +75,7 @@ internal static class RunBatch
                 work.Happen(piece, happened);
         }
         work.Touch(Topic.Batch, batch.Id.Value);
+        await UseStock.SheetAsync(work, batch, default);
         return batch.Finish(end.Value, reading, null);
     }
 
@@ -107,6 +108,7 @@ internal static class RunBatch
         if (members.Any(p => p.Items.Any(i => i.Batch == id && i.State == WorkState.Running)))
             return;
         batch.Finish(at, null, null);
+        await UseStock.SheetAsync(work, batch, default);
         work.Touch(Topic.Batch, id.Value);
     }
 

@@ -63,6 +63,8 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         var ended = piece.FinishOrDecide(step, end.Value, Reading(wish), wish.Decision);
         if (ended.IsOk)
             await SprayStock.PostAsync(work, piece, item!);
+        if (ended.IsOk && item!.Kind == StepKind.Tape)
+            await UseStock.TapeAsync(work, piece.Id, cancel);
         return Happen(work, piece, ended);
     }
 

@@ -84,15 +84,23 @@ public sealed class ReturnPieces(CommandRunner runner) : IUseCase
             Allowed.Counter,
             asked,
             wish,
-            work =>
-                ManyMoves.RunAsync(
-                    work,
-                    wish.Target,
-                    p => PieceTransitions.Allows(p.State, PieceMove.Return),
-                    "there to give back",
-                    p => p.Return(wish.Reason, work.Now),
-                    "given back unworked"
-                ),
+            work => DecideAsync(work, wish, cancel),
             cancel
         );
+
+    private static async Task<Result<Moved>> DecideAsync(CommandWork work, WithReason wish, CancellationToken cancel)
+    {
+        var moved = await ManyMoves.RunAsync(
+            work,
+            wish.Target,
+            p => PieceTransitions.Allows(p.State, PieceMove.Return),
+            "there to give back",
+            p => p.Return(wish.Reason, work.Now),
+            "given back unworked"
+        );
+        if (moved.IsOk)
+            foreach (var piece in work.Context.Pieces.Local.Where(p => moved.Value.Codes.Contains(p.Code, StringComparer.Ordinal)).ToList())
+                await UseStock.PutBackAsync(work, piece, cancel);
+        return moved;
+    }
 }

@@ -1,6 +1,7 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Bench.Moves;
 
@@ -13,15 +14,22 @@ public sealed class ReceivePieces(CommandRunner runner) : IUseCase
             Allowed.Counter,
             asked,
             target,
-            work =>
-                ManyMoves.RunAsync(
-                    work,
-                    target,
-                    p => p.State == PieceState.Booked,
-                    "still to come in",
-                    p => p.Receive(work.Now),
-                    "came in"
-                ),
+            work => DecideAsync(work, target, cancel),
             cancel
         );
+
+    private static async Task<Result<Moved>> DecideAsync(CommandWork work, Target target, CancellationToken cancel)
+    {
+        var moved = await ManyMoves.RunAsync(
+            work,
+            target,
+            p => p.State == PieceState.Booked,
+            "still to come in",
+            p => p.Receive(work.Now),
+            "came in"
+        );
+        if (moved.IsOk)
+            await UseStock.BlanksAsync(work, [.. work.Changes.Where(c => c.Topic == Topic.Piece).Select(c => new PieceId(c.Id))], cancel);
+        return moved;
+    }
 }

@@ -5,14 +5,13 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
-using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Bench.Moves;
 
 /// <summary>Which can is sprayed from, and the millilitres that leave it, in the transaction of the move.</summary>
 internal static class SprayStock
 {
-    /// <summary>The can to use: the named one, or of those that may be used and hold enough the one that is open and nearest to empty.</summary>
+    /// <summary>The can to use: the named one, or of those that may be used and hold enough the first to expire.</summary>
     /// <param name="context">Where to look.</param>
     /// <param name="kind">The coating wanted.</param>
     /// <param name="code">Code of the can; null: choose.</param>
@@ -28,17 +27,13 @@ internal static class SprayStock
         ).ToListAsync();
         if (code is not null)
             return cans.Find(c => string.Equals(c.Code, Chosen.Clean(code), StringComparison.OrdinalIgnoreCase)) is { } named
-                ? Judge(named, today)
+                ? named.Barred(today) is { } barred
+                    ? barred
+                    : named
                 : new Refusal("can-unknown", $"Can {code} is no can of {StepWords.Of(kind)}.", "can");
-        var usable = cans.Where(c => Judge(c, today).IsOk && c.LeftMl > 0).ToList();
-        if (usable.Count == 0)
-            return new Refusal("can-missing", $"There is no usable can of {StepWords.Of(kind)}: book one in, or free one.", "can");
-        return usable
-            .OrderBy(c => c.LeftMl < ml)
-            .ThenBy(c => c.OpenedAt is null)
-            .ThenBy(c => c.LeftMl)
-            .ThenBy(c => c.Code, StringComparer.Ordinal)
-            .First();
+        return Can.FirstExpiring(cans, ml, today) is { } first
+            ? first
+            : new Refusal("can-missing", $"There is no usable can of {StepWords.Of(kind)}: book one in, or free one.", "can");
     }
 
     /// <summary>Takes what one piece's coat needs out of its can.</summary>
@@ -64,16 +59,6 @@ internal static class SprayStock
         var answer = can.HeldBecause is null && taken > 0 ? can.Take(taken, work.Now) : can.Weigh(can.LeftMl - taken);
         if (!answer.IsOk)
             throw new InvalidOperationException($"Can {can.Code} gave no {taken} ml: {answer.Refusals[0].Text}");
-        work.Context.StockMoves.Add(
-            new StockMove(new EntryId(Guid.CreateVersion7()), work.Now, can.Id, null, -taken, reason, piece, batch, work.By)
-        );
-        work.Touch(Topic.Stock, can.Id.Value);
-    }
-
-    private static Result<Can> Judge(Can can, DateOnly today)
-    {
-        if (can.HeldBecause is { } why)
-            return new Refusal("can-held", $"Can {can.Code} is held: {why}", "can");
-        return can.UseBy < today ? new Refusal("can-expired", $"Can {can.Code} was to be used by {can.UseBy:yyyy-MM-dd}.", "can") : can;
+        work.Note(can, -taken, new StockCause(reason, piece, batch));
     }
 }

@@ -41,7 +41,7 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
         }
         await StepBackAsync(work, batches, cancel);
         var at = await work.Context.Commands.Where(c => c.Id == named.Value).Select(c => c.At).FirstAsync(cancel);
-        await StockAsync(work, ids, at, cancel);
+        await StockAsync(work, named.Value, at, cancel);
         return ManyMoves.Say(pieces, "taken one step back");
     }
 
@@ -98,26 +98,25 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
         }
     }
 
-    // The moves of stock carry the instant of the command that saved them.
-    private static async Task StockAsync(CommandWork work, List<PieceId> pieces, DateTimeOffset at, CancellationToken cancel)
+    private static async Task StockAsync(CommandWork work, Guid command, DateTimeOffset at, CancellationToken cancel)
     {
-        var moves = await work.Context.StockMoves.AsNoTracking().Where(m => m.At == at && m.Can != null).ToListAsync(cancel);
-        foreach (var move in moves.Where(m => m.Piece is not { } p || pieces.Contains(p)))
+        // Moves that are older than the column for their command carry the instant of the command that saved them.
+        var moves = await work
+            .Context.StockMoves.AsNoTracking()
+            .Where(m => m.Command == command || (m.Command == Guid.Empty && m.At == at))
+            .ToListAsync(cancel);
+        foreach (var move in moves)
         {
-            var can = await work.Context.Cans.FirstAsync(c => c.Id == move.Can, cancel);
-            can.PutBack(-move.Amount);
-            var back = move.Reason == StockReason.Use ? StockReason.UseUndone : StockReason.Correction;
-            work.Context.StockMoves.Add(
-                move with
-                {
-                    Id = new EntryId(Guid.CreateVersion7()),
-                    At = work.Now,
-                    Amount = -move.Amount,
-                    Reason = back,
-                    By = work.By,
-                }
-            );
-            work.Touch(Topic.Stock, can.Id.Value);
+            var reason = move.Reason == StockReason.Use ? StockReason.UseUndone : StockReason.Correction;
+            var cause = new StockCause(reason, move.Piece, move.Batch);
+            if (move.Can is { } id)
+            {
+                var can = await work.Context.Cans.FirstAsync(c => c.Id == id, cancel);
+                can.PutBack(-move.Amount);
+                work.Note(can, -move.Amount, cause);
+            }
+            else if (await work.Context.StockItems.FirstOrDefaultAsync(i => i.Code == move.Item, cancel) is { } item)
+                work.Move(item, -move.Amount, cause);
         }
     }
 }

@@ -1,5 +1,3 @@
-using System.Text.Json;
-using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pricing;
@@ -117,21 +115,5 @@ public static class PriceLine
         return (piece.Width.Millimetres + bleed) * (piece.BoxHeight.Millimetres + bleed) / 100;
     }
 
-    /// <summary>The stock blank that fits the description; its price, or zero when the workshop has none of that kind.</summary>
-    public static decimal BlankPrice(PieceDescription piece, ShopFacts shop) => Blank(piece, shop)?.Price ?? 0;
-
-    /// <summary>The stock blank that fits the description.</summary>
-    public static Domain.Stock.StockItem? Blank(PieceDescription piece, ShopFacts shop) =>
-        shop.Items.FirstOrDefault(i => i.BlankJson.Length > 0 && Fits(i.BlankJson, piece));
-
-    private static bool Fits(string json, PieceDescription piece)
-    {
-        var blank = JsonSerializer.Deserialize<PieceDescription>(json, JsonForms.Default);
-        return blank is not null
-            && blank.Material == piece.Material
-            && blank.Face == piece.Face
-            && blank.Width == piece.Width
-            && blank.BoxHeight == piece.BoxHeight
-            && blank.Thickness == piece.Thickness;
-    }
+    private static decimal BlankPrice(PieceDescription piece, ShopFacts shop) => Blanks.Fitting(shop.Items, piece)?.Price ?? 0;
 }

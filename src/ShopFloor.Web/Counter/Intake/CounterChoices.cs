@@ -78,7 +78,5 @@ public sealed class CounterChoicesView(IDbContextFactory<ShopContext> contexts, 
     }
 
     private static BlankChoice? Blank(StockItem item) =>
-        item.BlankJson.Length > 0 && JsonSerializer.Deserialize<PieceDescription>(item.BlankJson, JsonForms.Default) is { } piece
-            ? new BlankChoice(item.Code, item.Name, piece, item.OnHand)
-            : null;
+        Blanks.Description(item.BlankJson) is { } piece ? new BlankChoice(item.Code, item.Name, piece, item.OnHand) : null;
 }

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 
@@ -75,8 +76,11 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
         if (begun > 0)
             return new Refusal("begun", $"{begun} pieces are in work. Hold or finish them first, then decide with the customer.");
         foreach (var piece in pieces.Where(p => PieceTransitions.Allows(p.State, PieceMove.Return)))
+        {
             if (work.Happen(piece, piece.Return(reason, work.Now)) is { IsOk: false } no)
                 return no;
+            await UseStock.PutBackAsync(work, piece, cancel);
+        }
         order.Cancel(work.Now);
         return default(Done);
     }

@@ -1,0 +1,25 @@
+using System.Text.Json;
+using ShopFloor.Data;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Stock;
+
+namespace ShopFloor.Web.Counter.Booking;
+
+/// <summary>Which stock blank a described piece is.</summary>
+public static class Blanks
+{
+    /// <summary>The blank of the same material, shape and size; null: the workshop keeps none.</summary>
+    public static StockItem? Fitting(IEnumerable<StockItem> items, PieceDescription piece) =>
+        items.FirstOrDefault(i => Description(i.BlankJson) is { } blank && Fits(blank, piece));
+
+    /// <summary>What a blank is; null for other stock.</summary>
+    public static PieceDescription? Description(string blankJson) =>
+        blankJson.Length == 0 ? null : JsonSerializer.Deserialize<PieceDescription>(blankJson, JsonForms.Default);
+
+    private static bool Fits(PieceDescription blank, PieceDescription piece) =>
+        blank.Material == piece.Material
+        && blank.Face == piece.Face
+        && blank.Width == piece.Width
+        && blank.BoxHeight == piece.BoxHeight
+        && blank.Thickness == piece.Thickness;
+}

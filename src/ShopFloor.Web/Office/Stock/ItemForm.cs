@@ -1,0 +1,82 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Stock;
+
+/// <summary>What is typed into a stock item's page.</summary>
+public sealed class ItemForm
+{
+    private static readonly StockItemFacts New = new("", "piece", 0, 0, 5, 1);
+    private readonly ItemDetail? item;
+
+    /// <summary>The form of an item, or of a new one.</summary>
+    public ItemForm(ItemDetail? item, string currency)
+    {
+        this.item = item;
+        var facts = item?.Facts ?? New;
+        (Name, Unit) = (facts.Name, facts.Unit);
+        Numbers = new NumberEntries<StockItemFacts>(NumbersIn(currency), facts);
+    }
+
+    public string? Code { get; set; } = "";
+    public string? Kind { get; set; } = StockItem.Blank;
+    public string? Name { get; set; }
+    public string? Unit { get; set; }
+    public string? PaperSize { get; set; } = "A4";
+    public string? Material { get; set; } = "al";
+    public FaceShape Face { get; set; }
+    public string? Width { get; set; }
+    public string? Height { get; set; }
+    public string? Thickness { get; set; }
+
+    /// <summary>The numbers.</summary>
+    public NumberEntries<StockItemFacts> Numbers { get; }
+
+    /// <summary>What to save, or every field that cannot be read.</summary>
+    public Result<ItemInput> Read()
+    {
+        var facts = Numbers.Read();
+        var faults = facts.Refusals.ToList();
+        var blank = item is null && Kind == StockItem.Blank ? Blank(faults) : null;
+        if (faults.Count > 0)
+            return Result<ItemInput>.Refused(faults);
+        var known = facts.Value with { Name = Name ?? "", Unit = Unit ?? "" };
+        return item is null
+            ? new ItemInput((Code ?? "").Trim(), null, Kind ?? "", known, PaperSize ?? "", blank)
+            : new ItemInput(item.Code, item.Version, item.Kind, known);
+    }
+
+    private PieceDescription Blank(List<Refusal> faults)
+    {
+        Length Side(string? text, string field)
+        {
+            var read = NumberText.Read(text, field);
+            if (read is { IsOk: true, Value: > 0 and <= 3000 })
+                return Length.FromMillimetres(read.Value);
+            faults.AddRange(read.IsOk ? [new Refusal("out-of-range", "Enter above 0 and at most 3,000 mm.", field)] : read.Refusals);
+            return default;
+        }
+        var width = Side(Width, "width");
+        return new PieceDescription
+        {
+            Material = Material ?? "",
+            Face = Face,
+            Width = width,
+            Height = Face is FaceShape.Disc ? width : Side(Height, "height"),
+            Thickness = Side(Thickness, "thickness"),
+            Hidden = HiddenParts.None,
+        };
+    }
+
+    private static IReadOnlyList<NumberOf<StockItemFacts>> NumbersIn(string currency) =>
+        [
+            new("price", "Price of one, without tax", currency, f => f.Price, (f, v) => f with { Price = v!.Value }),
+            new("reorderAt", "Order again at or below", "", f => f.ReorderAt, (f, v) => f with { ReorderAt = v!.Value }),
+            new("leadDays", "Delivery takes", "days", f => f.LeadDays, (f, v) => f with { LeadDays = decimal.ToInt32(v!.Value) }),
+            new("usedEach", "One use takes", "", f => f.UsedEach, (f, v) => f with { UsedEach = v!.Value }),
+        ];
+}

@@ -1,0 +1,77 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Office.Stock;
+
+/// <summary>Cans that came in, all of one lot.</summary>
+/// <param name="Coating">What is in them.</param>
+/// <param name="Count">How many, 1 to 200.</param>
+/// <param name="Lot">The maker's lot, 1 to 40 characters.</param>
+/// <param name="UseBy">Last day on the label, shop-local; null: none printed.</param>
+/// <param name="Note">Delivery slip or supplier, at most 200 characters.</param>
+public sealed record CanDelivery(CoatingId Coating, int Count, string Lot, DateOnly? UseBy, string Note = "");
+
+/// <summary>Books new cans in: each gets a number for its label.</summary>
+public sealed class ReceiveCans(CommandRunner runner) : IUseCase
+{
+    /// <summary>Books them in.</summary>
+    /// <returns>Their numbers.</returns>
+    public Task<Result<IReadOnlyList<string>>> RunAsync(Asked asked, CanDelivery input, CancellationToken cancel = default) =>
+        runner.RunAsync<CanDelivery, IReadOnlyList<string>>(
+            nameof(ReceiveCans),
+            Allowed.Owner,
+            asked,
+            input,
+            work => DecideAsync(work, input, cancel),
+            cancel
+        );
+
+    private static async Task<Result<IReadOnlyList<string>>> DecideAsync(CommandWork work, CanDelivery input, CancellationToken cancel)
+    {
+        var coating = await work.Context.Coatings.FirstOrDefaultAsync(c => c.Id == input.Coating, cancel);
+        var faults = Faults(input, DateOnly.FromDateTime(work.Now.UtcDateTime)).ToList();
+        if (coating is null)
+            faults.Add(new Refusal("coating-missing", "Choose what is in the cans.", "coating"));
+        if (faults.Count > 0 || coating is null)
+            return Result<IReadOnlyList<string>>.Refused(faults);
+        var codes = new List<string>();
+        for (var i = 0; i < input.Count; i++)
+        {
+            var code = await NextCodeAsync(work, cancel);
+            var id = new CanId(Guid.CreateVersion7());
+            var can = new Can(id, coating.Id, code, input.Lot.Trim(), coating.Settings.CanMl, input.UseBy, work.Now);
+            work.Context.Cans.Add(can);
+            work.Note(can, can.FullMl, new StockCause(StockReason.Delivery, Note: input.Note.Trim()));
+            codes.Add(code);
+        }
+        return Result<IReadOnlyList<string>>.Ok(codes);
+    }
+
+    // Numbers that somebody gave by hand, or an older program, are stepped over.
+    private static async Task<string> NextCodeAsync(CommandWork work, CancellationToken cancel)
+    {
+        while (true)
+        {
+            var number = await work.NextNumberAsync("can", cancel);
+            var code = string.Create(CultureInfo.InvariantCulture, $"C-{number:000}");
+            if (!await work.Context.Cans.AnyAsync(c => c.Code == code, cancel))
+                return code;
+        }
+    }
+
+    private static IEnumerable<Refusal> Faults(CanDelivery input, DateOnly today)
+    {
+        if (input.Count is < 1 or > 200)
+            yield return new Refusal("count", "Book in from 1 to 200 cans at once.", "count");
+        if (input.Lot.Trim().Length is 0 or > 40)
+            yield return new Refusal("lot", "Enter the lot from the can's bottom or label, at most 40 characters.", "lot");
+        if (input.UseBy < today)
+            yield return new Refusal("expired", "These cans are past their last day already: send them back.", "useBy");
+        if (input.UseBy > today.AddYears(20))
+            yield return new Refusal("use-by", "This last day is more than 20 years away: check the year.", "useBy");
+        if (input.Note.Length > 200)
+            yield return new Refusal("note", "A note has at most 200 characters.", "note");
+    }
+}

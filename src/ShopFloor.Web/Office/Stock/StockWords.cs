@@ -1,0 +1,48 @@
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Shared.Look;
+
+namespace ShopFloor.Web.Office.Stock;
+
+/// <summary>States and reasons of stock in words.</summary>
+public static class StockWords
+{
+    /// <summary>The state as people say it.</summary>
+    public static string Of(CanState state) =>
+        state switch
+        {
+            CanState.Full => "Full",
+            CanState.Open => "Open",
+            CanState.ExpiresSoon => "Expires soon",
+            CanState.Expired => "Expired",
+            CanState.Barred => "Barred",
+            _ => "Empty",
+        };
+
+    /// <summary>How it wants to be seen.</summary>
+    public static StatusKind Kind(CanState state) =>
+        state switch
+        {
+            CanState.Full => StatusKind.Ready,
+            CanState.Open => StatusKind.Running,
+            CanState.ExpiresSoon => StatusKind.Attention,
+            CanState.Expired or CanState.Barred => StatusKind.Trouble,
+            _ => StatusKind.Waiting,
+        };
+
+    /// <summary>The reason of a move as people say it.</summary>
+    public static string Of(StockReason reason) =>
+        reason switch
+        {
+            StockReason.Delivery => "Came in",
+            StockReason.Use => "Used",
+            StockReason.UseUndone => "Use taken back",
+            StockReason.Correction => "Corrected",
+            _ => "Thrown away",
+        };
+
+    /// <summary>An amount without needless zeros.</summary>
+    public static string Amount(decimal amount) => amount.ToString("#,0.###", CultureInfo.CurrentCulture);
+
+    /// <summary>A change with its sign.</summary>
+    public static string Change(decimal amount) => amount.ToString("+#,0.###;−#,0.###;0", CultureInfo.CurrentCulture);
+}
