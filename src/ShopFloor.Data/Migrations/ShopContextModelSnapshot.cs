@@ -1441,6 +1441,41 @@ namespace ShopFloor.Data.Migrations
                     b.ToTable("Coatings");
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Stock.SafetySheet", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("Coating")
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("Lot")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Coating", "Lot")
+                        .IsUnique();
+
+                    b.ToTable("SafetySheets");
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Stock.StockItem", b =>
                 {
                     b.Property<string>("Code")
@@ -1454,11 +1489,18 @@ namespace ShopFloor.Data.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<int>("LeadDays")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
                     b.Property<decimal>("OnHand")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("PaperSize")
+                        .IsRequired()
                         .HasColumnType("TEXT");
 
                     b.Property<decimal>("Price")
@@ -1469,6 +1511,9 @@ namespace ShopFloor.Data.Migrations
 
                     b.Property<string>("Unit")
                         .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<decimal>("UsedEach")
                         .HasColumnType("TEXT");
 
                     b.Property<int>("Version")
@@ -1501,7 +1546,14 @@ namespace ShopFloor.Data.Migrations
                     b.Property<Guid?>("Can")
                         .HasColumnType("TEXT");
 
+                    b.Property<Guid>("Command")
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("Item")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .IsRequired()
                         .HasColumnType("TEXT");
 
                     b.Property<Guid?>("Piece")
@@ -1517,6 +1569,10 @@ namespace ShopFloor.Data.Migrations
                     b.HasIndex("At");
 
                     b.HasIndex("Can");
+
+                    b.HasIndex("Command");
+
+                    b.HasIndex("Item");
 
                     b.ToTable("StockMoves");
                 });
@@ -1657,6 +1713,15 @@ namespace ShopFloor.Data.Migrations
                 });
 
             modelBuilder.Entity("ShopFloor.Domain.Stock.Can", b =>
+                {
+                    b.HasOne("ShopFloor.Domain.Stock.Coating", null)
+                        .WithMany()
+                        .HasForeignKey("Coating")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Stock.SafetySheet", b =>
                 {
                     b.HasOne("ShopFloor.Domain.Stock.Coating", null)
                         .WithMany()

@@ -19,7 +19,7 @@ public sealed record StockItemFacts(string Name, string Unit, decimal ReorderAt,
                 faults.Add(new Refusal("out-of-range", text, field));
         }
         Must(Name.Trim().Length is > 0 and <= 80, "name", "Give the item a name of at most 80 characters.");
-        Must(Unit.Trim().Length is > 0 and <= 20, "unit", "Say what is counted in at most 20 characters, like sheet or roll.");
+        Must(Unit.Trim().Length is > 0 and <= 20, "unit", "Say what is counted in at most 20 characters, like sheets or rolls.");
         Must(ReorderAt is >= 0 and <= 1_000_000, "reorderAt", "The reorder point is from 0 to 1,000,000.");
         Must(Price is >= 0 and <= 100_000, "price", "The price of one is from 0 to 100,000.");
         Must(LeadDays is >= 0 and <= 365, "leadDays", "Delivery takes from 0 to 365 days.");
@@ -61,7 +61,7 @@ public sealed class StockItem
     public string Kind { get; private set; } = "";
 
     /// <summary>What is counted.</summary>
-    public string Unit { get; private set; } = "piece";
+    public string Unit { get; private set; } = "pieces";
 
     /// <summary>How much is there; may go below zero when a count was wrong.</summary>
     public decimal OnHand { get; private set; }

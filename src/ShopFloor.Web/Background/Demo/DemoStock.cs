@@ -68,12 +68,12 @@ public static class DemoStock
     private static IEnumerable<(StockItem Item, decimal OnHand)> Items()
     {
         yield return (
-            Counted(new StockItem("paper-a4", "Transfer paper A4", StockItem.Paper, "sheet", 0, 50, 0.22m) { PaperSize = "A4" }, 7, 1),
+            Counted(new StockItem("paper-a4", "Transfer paper A4", StockItem.Paper, "sheets", 0, 50, 0.22m) { PaperSize = "A4" }, 7, 1),
             180
         );
         // A roll of 33 m; a piece takes about 20 cm (common practice, no source).
-        yield return (Counted(new StockItem("tape", "Heat tape 10 mm", StockItem.Tape, "roll", 0, 2, 4.90m), 5, 0.006m), 6);
-        yield return (Counted(new StockItem("sheet", "Protective sheet", StockItem.Sheet, "sheet", 0, 60, 0.12m), 5, 1), 240);
+        yield return (Counted(new StockItem("tape", "Heat tape 10 mm", StockItem.Tape, "rolls", 0, 2, 4.90m), 5, 0.006m), 6);
+        yield return (Counted(new StockItem("sheet", "Protective sheet", StockItem.Sheet, "sheets", 0, 60, 0.12m), 5, 1), 240);
         yield return (Blank("plate-100x60", "Aluminium plate 100 × 60", "al", FaceShape.Rectangle, (100, 60, 1), 0.85m), 90);
         yield return (Blank("plate-80x50", "Aluminium plate 80 × 50", "al", FaceShape.Rectangle, (80, 50, 1), 0.65m), 60);
         yield return (Blank("plate-150x100", "Aluminium plate 150 × 100", "al", FaceShape.Rectangle, (150, 100, 1.5m), 1.90m), 12);
@@ -96,7 +96,7 @@ public static class DemoStock
         (decimal Width, decimal Height, decimal Thickness) size,
         decimal price
     ) =>
-        new(code, name, StockItem.Blank, "piece", 0, 10, price)
+        new(code, name, StockItem.Blank, "pieces", 0, 10, price)
         {
             BlankJson = JsonSerializer.Serialize(
                 new PieceDescription

@@ -10,7 +10,7 @@ namespace ShopFloor.Web.Office.Stock;
 /// <summary>What is typed into a stock item's page.</summary>
 public sealed class ItemForm
 {
-    private static readonly StockItemFacts New = new("", "piece", 0, 0, 5, 1);
+    private static readonly StockItemFacts New = new("", "pieces", 0, 0, 5, 1);
     private readonly ItemDetail? item;
 
     /// <summary>The form of an item, or of a new one.</summary>
