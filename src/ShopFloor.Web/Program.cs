@@ -1,3 +1,4 @@
+using ShopFloor.Web.Api;
 using ShopFloor.Web.Background;
 using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Bench;
@@ -21,6 +22,7 @@ builder.Services.AddPapers();
 builder.Services.AddBackground();
 builder.Services.AddWall();
 builder.Services.AddCounter();
+builder.Services.AddApi(settings);
 
 var app = builder.Build();
 await app.OpenDatabaseAsync();
@@ -33,6 +35,8 @@ app.MapPapers();
 app.MapCounter();
 app.MapInvoices();
 app.MapSafetySheets();
+app.MapApi();
+app.MapCalendar();
 app.GreetOnStart(settings);
 await app.RunAsync();
 

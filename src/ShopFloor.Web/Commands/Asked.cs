@@ -5,8 +5,8 @@ namespace ShopFloor.Web.Commands;
 /// <summary>Who asks, and the id that makes asking twice harmless. The default value is nobody and may nothing.</summary>
 public readonly record struct Asked
 {
-    private Asked(Guid command, Guid? worker, bool system, bool link) =>
-        (Command, Worker, IsSystem, IsLink) = (command, worker, system, link);
+    private Asked(Guid command, Guid? worker, bool system, bool link, Guid? key = null) =>
+        (Command, Worker, IsSystem, IsLink, Key) = (command, worker, system, link, key);
 
     /// <summary>Made by the sender, one for each form or scan, version-7 Guid.</summary>
     public Guid Command { get; }
@@ -20,8 +20,17 @@ public readonly record struct Asked
     /// <summary>True for somebody with a secret link and no sign-in.</summary>
     public bool IsLink { get; }
 
+    /// <summary>The key of another program.</summary>
+    public Guid? Key { get; }
+
     /// <summary>The name in journals.</summary>
-    public string Name => Worker?.ToString() ?? (IsSystem ? "system" : "link");
+    public string Name =>
+        Worker?.ToString()
+        ?? (
+            IsSystem ? "system"
+            : Key is { } key ? $"key {key}"
+            : "link"
+        );
 
     /// <summary>A command of the program's own: planner, demo, retention.</summary>
     public static Asked BySystem() => new(Guid.CreateVersion7(), null, true, false);
@@ -31,6 +40,9 @@ public readonly record struct Asked
 
     /// <summary>A worker's command whose id the sender made.</summary>
     public static Asked By(Guid worker, Guid command) => new(command, worker, false, false);
+
+    /// <summary>A command of another program, by its key. It may what the Counter may.</summary>
+    public static Asked ByKey(Guid key, Guid command) => new(command, null, false, false, key);
 
     /// <summary>A command of a customer's secret link.</summary>
     public static Asked ByLink(Guid command) => new(command, null, false, true);

@@ -49,6 +49,11 @@ public sealed partial class CommandRunner(
             if (await Rights.RefuseAsync(context, allowed, asked, cancel) is { } no)
             {
                 LogRefusedRight(logger, name, asked.Worker);
+                context.SecurityEvents.Add(
+                    new SecurityEvent(Guid.CreateVersion7(), time.GetUtcNow(), "right refused", asked.Name, name, isGood: false)
+                );
+                await context.SaveChangesAsync(cancel);
+                await transaction.CommitAsync(cancel);
                 return no;
             }
             if (await context.Commands.FindAsync([asked.Command], cancel) is { } before)

@@ -11,6 +11,12 @@ internal static class Rights
     {
         if (asked.IsSystem || (asked.IsLink && allowed.Anyone))
             return null;
+        if (asked.Key is { } key)
+            return
+                allowed.Roles.Contains(WorkerRole.Counter, StringComparer.Ordinal)
+                && await context.AccessKeys.AnyAsync(k => k.Id == key && k.RevokedAt == null, cancel)
+                ? null
+                : new Refusal("no-right", "This key may not do that.");
         if (asked.Worker is not { } worker)
             return new Refusal("no-right", "Please sign in first.");
         var roles = await (

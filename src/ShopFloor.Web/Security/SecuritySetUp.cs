@@ -22,6 +22,7 @@ public static class SecuritySetUp
         services.AddCascadingAuthenticationState();
         services.AddScoped<AuthenticationStateProvider, CircuitStampCheck>();
         services.AddScoped<SignIn>();
+        services.AddSingleton<SecurityLog>();
         services.AddScoped<EnrolWorker>();
         services.AddScoped<SetUpOwner>();
         services.AddSingleton<SetupCode>();

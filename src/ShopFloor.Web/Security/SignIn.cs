@@ -10,6 +10,7 @@ public sealed partial class SignIn(
     WorkerSignIn signIn,
     IPasswordHasher<Worker> hasher,
     WriteGate gate,
+    SecurityLog log,
     ILogger<SignIn> logger
 )
 {
@@ -32,6 +33,7 @@ public sealed partial class SignIn(
         if (worker is null || !worker.IsActive)
         {
             LogUnknown(logger);
+            await log.NoteAsync("sign-in", "", worker?.Id.ToString() ?? "unknown name", isGood: false, cancel);
             return Unfit;
         }
         // The tries are counted in the database, so this writes and waits its turn.
@@ -39,17 +41,20 @@ public sealed partial class SignIn(
         if (await users.IsLockedOutAsync(worker))
         {
             LogLocked(logger, worker.Id);
+            await log.NoteInTurnAsync("sign-in while resting", "", worker.Id.ToString(), isGood: false, cancel);
             return Unfit;
         }
         if (!fits)
         {
             await users.AccessFailedAsync(worker);
             LogWrong(logger, worker.Id);
+            await log.NoteInTurnAsync("sign-in", "", worker.Id.ToString(), isGood: false, cancel);
             return Unfit;
         }
         await users.ResetAccessFailedCountAsync(worker);
         await signIn.SignInAsync(worker, stay);
         LogSignedIn(logger, worker.Id);
+        await log.NoteInTurnAsync("sign-in", worker.Id.ToString(), worker.Id.ToString(), isGood: true, cancel);
         return worker;
     }
 

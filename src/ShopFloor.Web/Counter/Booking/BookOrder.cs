@@ -27,13 +27,16 @@ public sealed class BookOrder(CommandRunner runner, PromiseDay promises) : IUseC
             cancel
         );
 
-    private async Task<Result<BookedOrder>> DecideAsync(CommandWork work, OrderInput order, CancellationToken cancel)
+    private async Task<Result<BookedOrder>> DecideAsync(CommandWork work, OrderInput entered, CancellationToken cancel)
     {
+        var order = await entered.WithKnownCustomerAsync(work.Context, cancel);
         var shop = await ShopFacts.LoadAsync(work.Context, work.Now, cancel);
         var customer = await CustomerAsync(work, order, cancel);
         var faults = LineFaults.Of(order, shop.Settings.Day(work.Now)).ToList();
         var judged = order.Lines.Select(l => JudgeLine.Of(l, shop, order.IsRush, customer.IsOk ? customer.Value.Group : null)).ToList();
         faults.AddRange(judged.SelectMany((j, i) => j.Quote.Faults.Select(f => f with { Field = $"lines.{i}.{f.Field}" })));
+        if (await IsTakenAsync(work, order, cancel))
+            faults.Add(new Refusal("external-id-taken", $"There is an order “{order.ExternalId}” already.", "externalId"));
         if (faults.Count == 0)
             faults.AddRange(customer.Refusals);
         if (faults.Count > 0)
@@ -64,8 +67,17 @@ public sealed class BookOrder(CommandRunner runner, PromiseDay promises) : IUseC
                 ? new Refusal("customer-missing", "This customer is no longer kept. Enter the name again.", "customer")
                 : found;
         }
-        return Customer.Create(new CustomerId(Guid.CreateVersion7()), order.Contact, work.Now, order.ContactAgreed ? work.Now : null);
+        return Customer.Create(
+            new CustomerId(Guid.CreateVersion7()),
+            order.Contact,
+            work.Now,
+            order.ContactAgreed ? work.Now : null,
+            order.CustomerExternalId
+        );
     }
+
+    private static async Task<bool> IsTakenAsync(CommandWork work, OrderInput order, CancellationToken cancel) =>
+        order.ExternalId.Length > 0 && await work.Context.Orders.AnyAsync(o => o.ExternalId == order.ExternalId, cancel);
 
     private static async Task<Result<BookedOrder>> WriteAsync(
         CommandWork work,
@@ -87,6 +99,7 @@ public sealed class BookOrder(CommandRunner runner, PromiseDay promises) : IUseC
             work.By
         )
         {
+            ExternalId = input.ExternalId,
             Wanted = input.Wanted,
             IsRush = input.IsRush,
             IsGift = input.IsGift,

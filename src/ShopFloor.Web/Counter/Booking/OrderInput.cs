@@ -1,3 +1,5 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
@@ -33,6 +35,12 @@ public sealed record OrderInput
     /// <summary>A known customer; null: a new one from the contact.</summary>
     public CustomerId? Customer { get; init; }
     public Contact Contact { get; init; } = new("", "", "");
+
+    /// <summary>Name of the customer in the program that sends it: a known one, or that of the new one. Empty: none.</summary>
+    public string CustomerExternalId { get; init; } = "";
+
+    /// <summary>Name of the order in the program that sends it; booked once. Empty: none.</summary>
+    public string ExternalId { get; init; } = "";
     public IReadOnlyList<LineInput> Lines { get; init; } = [];
     public DateOnly? Wanted { get; init; }
     public bool IsRush { get; init; }
@@ -45,6 +53,18 @@ public sealed record OrderInput
     /// <summary>Fingerprints of the prices that were shown, line by line; booking refuses when a price is different now.</summary>
     public IReadOnlyList<string> ShownPriceHashes { get; init; } = [];
     public string Note { get; init; } = "";
+
+    /// <summary>The order with its customer found by the name in the program that sends it.</summary>
+    internal async Task<OrderInput> WithKnownCustomerAsync(ShopContext context, CancellationToken cancel) =>
+        Customer is not null || CustomerExternalId.Length == 0
+            ? this
+            : this with
+            {
+                Customer = await context
+                    .Customers.Where(c => c.ExternalId == CustomerExternalId)
+                    .Select(c => (CustomerId?)c.Id)
+                    .FirstOrDefaultAsync(cancel),
+            };
 }
 
 /// <summary>What can be said of one line.</summary>

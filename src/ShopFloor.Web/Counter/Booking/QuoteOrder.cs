@@ -11,9 +11,10 @@ namespace ShopFloor.Web.Counter.Booking;
 public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseDay promises, TimeProvider time) : IPageView
 {
     /// <summary>Quotes; faults are told line by line, so that the rest still has its price.</summary>
-    public async Task<OrderQuote> RunAsync(OrderInput order, CancellationToken cancel = default)
+    public async Task<OrderQuote> RunAsync(OrderInput entered, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
+        var order = await entered.WithKnownCustomerAsync(context, cancel);
         var shop = await ShopFacts.LoadAsync(context, time.GetUtcNow(), cancel);
         var group = order.Customer is { } id
             ? await context.Customers.Where(c => c.Id == id).Select(c => c.Group).FirstOrDefaultAsync(cancel)

@@ -1,0 +1,232 @@
+using System.Net;
+using System.Text;
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Web.Api;
+using ShopFloor.Web.Tests.Security;
+
+namespace ShopFloor.Web.Tests.Api;
+
+/// <summary>The HTTP API through the web: keys, scopes, booking once, limits, tags, description.</summary>
+public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
+{
+    [Theory]
+    [InlineData("/api/v1/orders", ApiScopes.StatusOut)]
+    [InlineData("/api/v1/orders/1", ApiScopes.StatusOut)]
+    [InlineData("/api/v1/orders/999999", ApiScopes.StatusOut)]
+    [InlineData("/api/v1/plan", ApiScopes.PlanOut)]
+    public async Task Get_WithoutKeyOrScope_IsRefusedAsAProblem(string path, string scope)
+    {
+        using var nobody = shop.Host.Client();
+        await IsProblemAsync(await nobody.GetAsync(path), 401, "no-key");
+        using var owner = await shop.Host.ClientAsync(ShopFloor.Data.WorkerRole.Owner);
+        await IsProblemAsync(await owner.GetAsync(path), 401, "no-key");
+        using var wrong = await shop.CallerAsync([.. ApiScopes.OfPrograms.Where(s => s != scope)]);
+        await IsProblemAsync(await wrong.GetAsync(path), 403, "no-scope");
+        using var right = await shop.CallerAsync(scope);
+        using var answer = await right.GetAsync(path);
+        Assert.True(answer.StatusCode is HttpStatusCode.OK or HttpStatusCode.NotFound);
+    }
+
+    [Fact]
+    public async Task Get_KeyTakenAway_IsRefusedAtOnce()
+    {
+        var key = await shop.KeyAsync(ApiScopes.StatusOut);
+        using var caller = shop.Caller(key.Secret!);
+        Assert.Equal(HttpStatusCode.OK, (await caller.GetAsync("/api/v1/orders")).StatusCode);
+        await shop.RevokeAsync(key.Id);
+        await IsProblemAsync(await caller.GetAsync("/api/v1/orders"), 401, "no-key");
+    }
+
+    [Fact]
+    public async Task MakeKey_Secret_Has256BitsAndIsKeptAsAHashOnly()
+    {
+        var key = await shop.KeyAsync(ApiScopes.PlanOut);
+        Assert.Equal(KeySecret.Prefix.Length + 43, key.Secret!.Length);
+        await using var context = await shop.ContextAsync();
+        var kept = JsonSerializer.Serialize(await context.AccessKeys.ToListAsync());
+        kept += string.Concat(await context.Commands.Select(c => c.ResultJson).ToListAsync());
+        Assert.DoesNotContain(key.Secret[4..], kept, StringComparison.Ordinal);
+        Assert.Contains(KeySecret.Hash(key.Secret), kept, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Book_QuotedThenSentTwice_BooksOnceAtTheQuotedPrice()
+    {
+        using var caller = await shop.CallerAsync(ApiScopes.OrdersIn, ApiScopes.StatusOut);
+        var quote = await JsonAsync(await caller.PostAsync("/api/v1/quotes", Json(Order(""))));
+        var line = quote.GetProperty("lines")[0];
+        var order = Order(line.GetProperty("priceHash").GetString()!, "web-1", "customer-1");
+        using var first = await SendAsync(caller, order, "one");
+        var booked = await JsonAsync(first, HttpStatusCode.Created);
+        Assert.Equal($"/api/v1/orders/{booked.GetProperty("order").GetInt32()}", first.Headers.Location?.ToString());
+        var again = await JsonAsync(await SendAsync(caller, order, "one"), HttpStatusCode.Created);
+        Assert.Equal(booked.GetProperty("order").GetInt32(), again.GetProperty("order").GetInt32());
+        await IsProblemAsync(await SendAsync(caller, order, "two"), 409, "external-id-taken");
+        await IsProblemAsync(
+            await SendAsync(caller, Order(line.GetProperty("priceHash").GetString()!, "web-2"), "one"),
+            409,
+            "command-reused"
+        );
+        var read = await JsonAsync(await caller.GetAsync(first.Headers.Location));
+        Assert.Equal(quote.GetProperty("gross").GetDecimal(), read.GetProperty("gross").GetDecimal());
+        Assert.Equal("web-1", read.GetProperty("externalId").GetString());
+        Assert.Equal(2, read.GetProperty("lines")[0].GetProperty("pieces").GetArrayLength());
+        Assert.DoesNotContain("Ida", read.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Book_KnownCustomer_IsFoundByItsExternalId()
+    {
+        using var caller = await shop.CallerAsync(ApiScopes.OrdersIn);
+        var quote = await JsonAsync(await caller.PostAsync("/api/v1/quotes", Json(Order(""))));
+        var hash = quote.GetProperty("lines")[0].GetProperty("priceHash").GetString()!;
+        await JsonAsync(await SendAsync(caller, Order(hash, "web-3", "customer-3"), "three"), HttpStatusCode.Created);
+        var known = Order(hash, "web-4", "customer-3", contact: false);
+        await JsonAsync(await SendAsync(caller, known, "four"), HttpStatusCode.Created);
+        await using var context = await shop.ContextAsync();
+        Assert.Single(await context.Customers.Where(c => c.ExternalId == "customer-3").ToListAsync());
+    }
+
+    [Fact]
+    public async Task Book_WrongInManyWays_SaysWhatAndWhere()
+    {
+        using var caller = await shop.CallerAsync(ApiScopes.OrdersIn);
+        await IsProblemAsync(await SendAsync(caller, Order("stale"), "p1"), 409, "price-moved");
+        using var noKey = await caller.PostAsync("/api/v1/orders", Json(Order("")));
+        await IsProblemAsync(noKey, 400, "idempotency-key");
+        await IsProblemAsync(await SendAsync(caller, """{"lines":[{"finish":"white-ground"}],"price":1}""", "p2"), 400, "body-unread");
+        await IsProblemAsync(await SendAsync(caller, """{"lines":[{"finish":"sparkling"}]}""", "p3"), 400, "body-unread");
+        await IsProblemAsync(await SendAsync(caller, "{", "p4"), 400, "body-unread");
+        await IsProblemAsync(await SendAsync(caller, new string(' ', ApiBody.MostBytes + 1), "p5"), 413, "body-large");
+        var wrong = await SendAsync(caller, """{"lines":[{"finish":"white-ground","widthMm":-5}]}""", "p6");
+        Assert.Contains("lines.0.widthMm", await wrong.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        var empty = await SendAsync(caller, """{"lines":[]}""", "p7");
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, empty.StatusCode);
+        using var form = new FormUrlEncodedContent([]);
+        await IsProblemAsync(await caller.PostAsync("/api/v1/quotes", form), 415, "body-type");
+    }
+
+    [Fact]
+    public async Task Orders_PageByPage_GiveEveryOrderOnce()
+    {
+        using var caller = await shop.CallerAsync(ApiScopes.StatusOut);
+        List<int> seen = [];
+        int? after = 0;
+        while (after is { } from)
+        {
+            var page = await JsonAsync(await caller.GetAsync($"/api/v1/orders?limit=3&after={from}"));
+            seen.AddRange(page.GetProperty("orders").EnumerateArray().Select(o => o.GetProperty("order").GetInt32()));
+            after = page.TryGetProperty("next", out var next) ? next.GetInt32() : null;
+        }
+        await using var context = await shop.ContextAsync();
+        Assert.True(seen.Count > 3);
+        Assert.Equal(await context.Orders.OrderBy(o => o.Number).Select(o => o.Number).ToListAsync(), seen);
+        await IsProblemAsync(await caller.GetAsync("/api/v1/orders?limit=1000"), 400, "limit");
+    }
+
+    [Fact]
+    public async Task Order_AskedAgainWithItsTag_IsNotSentTwice()
+    {
+        using var caller = await shop.CallerAsync(ApiScopes.StatusOut);
+        using var first = await caller.GetAsync("/api/v1/orders/1");
+        using var request = new HttpRequestMessage(HttpMethod.Get, "/api/v1/orders/1");
+        request.Headers.IfNoneMatch.Add(first.Headers.ETag!);
+        using var again = await caller.SendAsync(request);
+        Assert.Equal(HttpStatusCode.NotModified, again.StatusCode);
+        Assert.Empty(await again.Content.ReadAsByteArrayAsync());
+    }
+
+    [Fact]
+    public async Task Limit_TooManyCalls_AreAnsweredWithAWait()
+    {
+        await using var small = await ShopHost.StartAsync(settings: ("ShopFloor:ApiCallsPerMinute", "3"));
+        using var caller = small.Client();
+        for (var n = 0; n < 3; n++)
+            Assert.Equal(HttpStatusCode.Unauthorized, (await caller.GetAsync("/api/v1/orders")).StatusCode);
+        using var refused = await caller.GetAsync("/api/v1/orders");
+        Assert.Equal("60", refused.Headers.RetryAfter?.ToString());
+        await IsProblemAsync(refused, 429, "too-many-calls");
+    }
+
+    [Fact]
+    public async Task Description_OfTheApi_NamesEveryCallAndTheKey()
+    {
+        using var anyone = shop.Host.Client();
+        var described = await JsonAsync(await anyone.GetAsync("/api/v1/openapi.json"));
+        Assert.StartsWith("3.1", described.GetProperty("openapi").GetString(), StringComparison.Ordinal);
+        var calls = described
+            .GetProperty("paths")
+            .EnumerateObject()
+            .SelectMany(p => p.Value.EnumerateObject().Select(m => $"{m.Name} {p.Name}"))
+            .Order(StringComparer.Ordinal);
+        Assert.Equal(
+            ["get /api/v1/orders", "get /api/v1/orders/{number}", "get /api/v1/plan", "post /api/v1/orders", "post /api/v1/quotes"],
+            calls
+        );
+        Assert.Equal(
+            "bearer",
+            described.GetProperty("components").GetProperty("securitySchemes").GetProperty("key").GetProperty("scheme").GetString()
+        );
+        var order = described.GetProperty("components").GetProperty("schemas").GetProperty("OrderIn").GetProperty("properties");
+        Assert.True(order.TryGetProperty("externalId", out _) && order.TryGetProperty("lines", out _));
+    }
+
+    private static string Order(string hash, string externalId = "", string customer = "", bool contact = true) =>
+        JsonSerializer.Serialize(
+            new
+            {
+                customer = contact
+                    ? new
+                    {
+                        externalId = customer,
+                        name = "Ida Sandberg",
+                        email = "ida@example.org",
+                    }
+                    : (object)new { externalId = customer },
+                externalId,
+                contactAgreed = true,
+                lines = new[]
+                {
+                    new
+                    {
+                        material = "al",
+                        finish = "white-ground",
+                        quantity = 2,
+                        widthMm = 100,
+                        heightMm = 60,
+                        thicknessMm = 1,
+                        nothingHidden = true,
+                        priceHash = hash,
+                    },
+                },
+            }
+        );
+
+    private static StringContent Json(string body) => new(body, Encoding.UTF8, "application/json");
+
+    private static async Task<HttpResponseMessage> SendAsync(HttpClient caller, string body, string key)
+    {
+        using var request = new HttpRequestMessage(HttpMethod.Post, "/api/v1/orders");
+        request.Content = Json(body);
+        request.Headers.Add("Idempotency-Key", key);
+        return await caller.SendAsync(request);
+    }
+
+    private static async Task<JsonElement> JsonAsync(HttpResponseMessage answer, HttpStatusCode status = HttpStatusCode.OK)
+    {
+        var text = await answer.Content.ReadAsStringAsync();
+        Assert.True(answer.StatusCode == status, $"{answer.StatusCode}: {text}");
+        return JsonDocument.Parse(text).RootElement;
+    }
+
+    private static async Task IsProblemAsync(HttpResponseMessage answer, int status, string code)
+    {
+        var text = await answer.Content.ReadAsStringAsync();
+        Assert.True((int)answer.StatusCode == status, $"{answer.StatusCode}: {text}");
+        Assert.Equal("application/problem+json", answer.Content.Headers.ContentType?.MediaType);
+        var problem = JsonDocument.Parse(text).RootElement;
+        Assert.Equal(code, problem.GetProperty("title").GetString());
+        Assert.NotEmpty(problem.GetProperty("errors").EnumerateArray());
+    }
+}
