@@ -16,6 +16,16 @@ public sealed record ReadPlan(int Number, DateTimeOffset Zero, DateTimeOffset At
 {
     /// <summary>The instant of a second of the plan, UTC.</summary>
     public DateTimeOffset Instant(int second) => Zero.AddSeconds(second);
+
+    /// <summary>When each planned piece is through, UTC: the end of its own or its batch's last task.</summary>
+    public IReadOnlyDictionary<string, DateTimeOffset> PieceEnds()
+    {
+        var ends = new Dictionary<string, DateTimeOffset>(StringComparer.Ordinal);
+        foreach (var task in Plan.Tasks)
+            if (task is { Piece: { } piece, EndS: { } end } && (!ends.TryGetValue(piece, out var known) || Instant(end) > known))
+                ends[piece] = Instant(end);
+        return ends;
+    }
 }
 
 /// <summary>The published plans, each read once for all screens.</summary>

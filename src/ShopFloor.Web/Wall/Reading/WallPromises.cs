@@ -9,7 +9,7 @@ internal static class WallPromises
     {
         var work = now.Work;
         var today = work.Settings.Day(at);
-        var ends = Ends(now);
+        var ends = now.Plan?.PieceEnds() ?? new Dictionary<string, DateTimeOffset>(StringComparer.Ordinal);
         return
         [
             .. work
@@ -22,23 +22,11 @@ internal static class WallPromises
         ];
     }
 
-    private static PromiseLine Line(Bench.Reading.OrderFacts order, List<Piece> pieces, Dictionary<string, DateTimeOffset> ends)
+    private static PromiseLine Line(Bench.Reading.OrderFacts order, List<Piece> pieces, IReadOnlyDictionary<string, DateTimeOffset> ends)
     {
         var open = pieces.Where(p => p.State != PieceState.CheckedGood).ToList();
         var planned = open.All(p => ends.ContainsKey(p.Code));
         var spare = planned ? order.PromisedAt - open.Max(p => ends[p.Code]) : (TimeSpan?)null;
         return new PromiseLine(order.Number, pieces.Count - open.Count, pieces.Count, order.PromisedAt, spare);
-    }
-
-    // When each piece is through by the plan: the end of its own or its batch's last task.
-    private static Dictionary<string, DateTimeOffset> Ends(WorkNow now)
-    {
-        var ends = new Dictionary<string, DateTimeOffset>(StringComparer.Ordinal);
-        if (now.Plan is not { } plan)
-            return ends;
-        foreach (var task in plan.Plan.Tasks)
-            if (task is { Piece: { } piece, EndS: { } end } && (!ends.TryGetValue(piece, out var known) || plan.Instant(end) > known))
-                ends[piece] = plan.Instant(end);
-        return ends;
     }
 }

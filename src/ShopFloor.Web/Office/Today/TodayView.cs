@@ -1,0 +1,167 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Office.Stock;
+
+namespace ShopFloor.Web.Office.Today;
+
+/// <summary>A promise that is near or over.</summary>
+/// <param name="Spare">Time to spare by the plan, below zero: late by it; null: not all of it is planned.</param>
+/// <param name="IsOver">True: the promise is over already.</param>
+public sealed record PromiseRow(int Number, string Customer, DateTime At, int Good, int Pieces, TimeSpan? Spare, bool IsOver);
+
+/// <summary>A piece that was put aside.</summary>
+public sealed record HeldRow(string Code, int Order, string Customer, string Reason);
+
+/// <summary>A proof somebody has to look at.</summary>
+/// <param name="IsAnswer">True: the customer wants a change and said what in <paramref name="Note"/>.</param>
+public sealed record ProofRow(int Order, string Customer, bool IsAnswer, string Note, DateTime Promised);
+
+/// <summary>An order that waits for its customer.</summary>
+/// <param name="Days">Whole days since its last piece was packed; null: not known.</param>
+public sealed record ReadyRow(int Number, string Customer, int Pieces, int? Days);
+
+/// <summary>What the owner needs first in the morning.</summary>
+public sealed record TodaySheet(
+    IReadOnlyList<PromiseRow> Late,
+    IReadOnlyList<PromiseRow> Promises,
+    IReadOnlyList<HeldRow> Held,
+    IReadOnlyList<ProofRow> Proofs,
+    IReadOnlyList<ReadyRow> Ready,
+    IReadOnlyList<InvoiceRow> Overdue,
+    IReadOnlyList<ReorderRow> ToOrder,
+    IReadOnlyList<CanRow> Expiring,
+    DateTimeOffset? BackedUpAt,
+    DateTimeOffset Now,
+    DateOnly Day
+);
+
+/// <summary>Reads the morning's page: only open work is read, however many orders there ever were.</summary>
+public sealed class TodayView(
+    IDbContextFactory<ShopContext> contexts,
+    TimeProvider time,
+    PlanShelf plans,
+    StockView stock,
+    InvoiceListView invoices,
+    LastBackup backup
+) : IPageView
+{
+    /// <summary>Rows shown of each list; the rest is behind its link.</summary>
+    public const int Most = 12;
+
+    private static readonly PieceState[] Ended = [PieceState.HandedOver, PieceState.Spoiled, PieceState.Returned];
+
+    /// <summary>All of it.</summary>
+    public async Task<TodaySheet> LoadAsync(CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var now = time.GetUtcNow();
+        var settings = await CurrentSettings.LoadAsync(context, now, cancel);
+        var pieces = await context.Pieces.AsNoTracking().Where(p => !Ended.Contains(p.State)).ToListAsync(cancel);
+        var ids = pieces.Select(p => p.Order).Distinct().ToList();
+        var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.CancelledAt == null).ToListAsync(cancel);
+        var open = new OpenOrders(orders, pieces.ToLookup(p => p.Order), now, settings);
+        var promises = open.Promises((await plans.LatestAsync(cancel))?.PieceEnds());
+        var shelf = await stock.LoadAsync(cancel: cancel);
+        return new TodaySheet(
+            [.. promises.Where(p => p.IsOver)],
+            [.. promises.Where(p => !p.IsOver)],
+            open.Held(),
+            open.Proofs(),
+            open.Ready(),
+            (await invoices.LoadAsync(null, InvoiceFilter.Overdue, null, 1, cancel)).Rows,
+            shelf.ToOrder,
+            [.. shelf.Cans.Where(c => c.State is CanState.ExpiresSoon or CanState.Expired)],
+            backup.At,
+            now,
+            settings.Day(now)
+        );
+    }
+
+    private sealed class OpenOrders(
+        IReadOnlyList<Order> orders,
+        ILookup<OrderId, Piece> pieces,
+        DateTimeOffset now,
+        CurrentSettings settings
+    )
+    {
+        public IReadOnlyList<PromiseRow> Promises(IReadOnlyDictionary<string, DateTimeOffset>? ends)
+        {
+            var tomorrow = settings.Day(now).AddDays(1);
+            return
+            [
+                .. orders
+                    .Where(o => settings.Day(o.PromisedAt) <= tomorrow && Unfinished(o).Any())
+                    .OrderBy(o => o.PromisedAt)
+                    .ThenBy(o => o.Number)
+                    .Select(o => Promise(o, ends)),
+            ];
+        }
+
+        private PromiseRow Promise(Order order, IReadOnlyDictionary<string, DateTimeOffset>? ends)
+        {
+            var open = Unfinished(order).ToList();
+            var isPlanned = ends is not null && open.TrueForAll(p => ends.ContainsKey(p.Code));
+            TimeSpan? spare = isPlanned ? order.PromisedAt - open.Max(p => ends![p.Code]) : null;
+            var all = pieces[order.Id].Count();
+            return new PromiseRow(
+                order.Number,
+                order.Contact.Name,
+                Local(order.PromisedAt),
+                all - open.Count,
+                all,
+                spare,
+                order.PromisedAt < now
+            );
+        }
+
+        public IReadOnlyList<HeldRow> Held() =>
+            [
+                .. orders
+                    .OrderBy(o => o.PromisedAt)
+                    .SelectMany(o =>
+                        pieces[o.Id]
+                            .Where(p => p.State == PieceState.Held)
+                            .Select(p => new HeldRow(p.Code, o.Number, o.Contact.Name, p.Reason ?? ""))
+                    ),
+            ];
+
+        public IReadOnlyList<ProofRow> Proofs() =>
+            [
+                .. orders
+                    .Where(o => o.Proof is ProofState.Waiting or ProofState.ChangeWanted)
+                    .OrderByDescending(o => o.Proof)
+                    .ThenBy(o => o.PromisedAt)
+                    .Select(o => new ProofRow(
+                        o.Number,
+                        o.Contact.Name,
+                        o.Proof == ProofState.ChangeWanted,
+                        o.ProofNote,
+                        Local(o.PromisedAt)
+                    )),
+            ];
+
+        public IReadOnlyList<ReadyRow> Ready() =>
+            [
+                .. orders
+                    .Where(o => !Unfinished(o).Any())
+                    .Select(o => new ReadyRow(o.Number, o.Contact.Name, pieces[o.Id].Count(), Days(o)))
+                    .OrderByDescending(r => r.Days ?? 0)
+                    .ThenBy(r => r.Number),
+            ];
+
+        private int? Days(Order order) =>
+            pieces[order.Id].SelectMany(p => p.Items).Max(i => i.FinishedAt) is { } last ? (int)(now - last).TotalDays : null;
+
+        private IEnumerable<Piece> Unfinished(Order order) =>
+            pieces[order.Id].Where(p => p.State != PieceState.CheckedGood || p.Current is not null);
+
+        private DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, settings.Zone).DateTime;
+    }
+}

@@ -1,0 +1,63 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Office.Stock;
+using ShopFloor.Web.Office.Today;
+using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Office;
+
+/// <summary>The morning's page tells what wants the owner, and nothing that is done.</summary>
+public sealed class TodayTests
+{
+    [Fact]
+    public async Task Load_DemoWorkshop_AgreesWithTheDatabase()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var sheet = await shop.Get<TodayView>().LoadAsync();
+        await using var context = await shop.ContextAsync();
+        var now = shop.Clock.GetUtcNow();
+        PieceState[] ended = [PieceState.HandedOver, PieceState.Spoiled, PieceState.Returned];
+        var pieces = await context.Pieces.Where(p => !ended.Contains(p.State)).ToListAsync();
+        var unfinished = pieces.Where(p => p.State != PieceState.CheckedGood || p.Current is not null).Select(p => p.Order).ToHashSet();
+        var open = (await context.Orders.ToListAsync()).Where(o => unfinished.Contains(o.Id)).ToList();
+        Assert.Equal(open.Count(o => o.PromisedAt < now), sheet.Late.Count);
+        Assert.NotEmpty(sheet.Promises);
+        Assert.All(sheet.Promises, p => Assert.Contains(open, o => o.Number == p.Number));
+        Assert.Equal(await context.Pieces.CountAsync(p => p.State == PieceState.Held), sheet.Held.Count);
+        Assert.NotEmpty(sheet.Ready);
+        Assert.Contains(sheet.Expiring, c => c.State == CanState.ExpiresSoon);
+        Assert.Null(sheet.BackedUpAt);
+    }
+
+    [Fact]
+    public async Task Load_OrderThroughTheWork_MovesFromPromisesToReady()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1);
+        async Task<TodaySheet> LookAsync() => await bench.Shop.Get<TodayView>().LoadAsync();
+        await bench.WorkToAsync(StepKind.Pack);
+        await using (var context = await bench.Shop.ContextAsync())
+        {
+            (await context.Orders.SingleAsync()).Promise(bench.Shop.Clock.GetUtcNow().AddHours(-1));
+            await context.SaveChangesAsync();
+        }
+        Assert.Single((await LookAsync()).Late);
+        await bench.DoAsync((await bench.PiecesAsync())[0].NextAttended!);
+        var after = await LookAsync();
+        Assert.Empty(after.Late);
+        Assert.Equal(0, Assert.Single(after.Ready).Days);
+    }
+
+    [Fact]
+    public async Task Load_BackupThere_TellsItsAge()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        var folder = Directory.CreateDirectory(Path.Combine(shop.Folder, "backups")).FullName;
+        var file = Path.Combine(folder, "daily.db");
+        await File.WriteAllTextAsync(file, "x");
+        var made = shop.Clock.GetUtcNow().AddDays(-3);
+        File.SetLastWriteTimeUtc(file, made.UtcDateTime);
+        Assert.Equal(made, (await shop.Get<TodayView>().LoadAsync()).BackedUpAt);
+    }
+}
