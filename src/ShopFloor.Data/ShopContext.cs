@@ -4,6 +4,8 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data.Mapping;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Calls;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Quantities;
@@ -39,6 +41,8 @@ public sealed class ShopContext(DbContextOptions<ShopContext> options) : Identit
     public DbSet<SeriesCounter> Series => Set<SeriesCounter>();
     public DbSet<PlanVersion> Plans => Set<PlanVersion>();
     public DbSet<PlanPin> Pins => Set<PlanPin>();
+    public DbSet<MaterialTest> MaterialTests => Set<MaterialTest>();
+    public DbSet<Call> Calls => Set<Call>();
     public DbSet<IssuedDocument> Documents => Set<IssuedDocument>();
     public DbSet<PaymentRecord> Payments => Set<PaymentRecord>();
 

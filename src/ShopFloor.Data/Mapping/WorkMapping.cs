@@ -35,6 +35,7 @@ internal sealed class WorkItemMapping : IEntityTypeConfiguration<WorkItem>
         e.HasIndex(i => i.State);
         e.HasIndex(i => i.Batch);
         e.HasIndex(i => i.Can);
+        e.HasIndex(i => new { i.Kind, i.FinishedAt });
     }
 }
 

@@ -727,6 +727,107 @@ namespace ShopFloor.Data.Migrations
                     b.ToTable("AspNetRoles", (string)null);
                 });
 
+            modelBuilder.Entity("ShopFloor.Domain.Calls.Call", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("ClearedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Key")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Priority")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("PutOffUntil")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("RaisedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Reason")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Returns")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Rule")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("SeenAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("SeenBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Source")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Subject")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("ClearedAt");
+
+                    b.HasIndex("RaisedAt");
+
+                    b.ToTable("Calls");
+                });
+
+            modelBuilder.Entity("ShopFloor.Domain.Materials.MaterialTest", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double?>("CureCelsius")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Material")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Note")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Outcome")
+                        .IsRequired()
+                        .HasMaxLength(40)
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Piece")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("PressCelsius")
+                        .HasColumnType("REAL");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Material");
+
+                    b.ToTable("MaterialTests", (string)null);
+                });
+
             modelBuilder.Entity("ShopFloor.Domain.Orders.Complaint", b =>
                 {
                     b.Property<Guid>("Id")
@@ -1145,6 +1246,9 @@ namespace ShopFloor.Data.Migrations
                     b.Property<bool>("IsOwn")
                         .HasColumnType("INTEGER");
 
+                    b.Property<bool>("IsTest")
+                        .HasColumnType("INTEGER");
+
                     b.Property<Guid>("Line")
                         .HasColumnType("TEXT");
 
@@ -1236,6 +1340,8 @@ namespace ShopFloor.Data.Migrations
                     b.HasIndex("Can");
 
                     b.HasIndex("State");
+
+                    b.HasIndex("Kind", "FinishedAt");
 
                     b.ToTable("WorkItems");
                 });

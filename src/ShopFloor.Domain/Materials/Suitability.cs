@@ -24,7 +24,13 @@ public sealed record SuitabilityFinding(
 /// <param name="Verdict">The most severe of the findings.</param>
 /// <param name="Findings">All that speaks for or against; never empty.</param>
 /// <param name="DryFirst">True when it must be dried before coating.</param>
-public sealed record SuitabilityVerdict(Verdict Verdict, IReadOnlyList<SuitabilityFinding> Findings, bool DryFirst)
+/// <param name="Tested">The workshop's own test that counted; null when there is none.</param>
+public sealed record SuitabilityVerdict(
+    Verdict Verdict,
+    IReadOnlyList<SuitabilityFinding> Findings,
+    bool DryFirst,
+    MaterialTest? Tested = null
+)
 {
     /// <summary>The verdict and its first reason in plain words for the counter.</summary>
     public string Sentence =>
@@ -54,6 +60,7 @@ public static class Suitability
     /// <param name="hidden">What is known about hidden parts; only the parts asked for this material count.</param>
     /// <param name="hasWrapPress">True when the workshop has a station that presses round a cylinder.</param>
     /// <param name="overshootKelvin">How far the set point may be overrun, 0 to 50 K.</param>
+    /// <param name="tests">Results of the workshop's own test pieces; null: none.</param>
     /// <returns>The verdict, or refusals for impossible numbers.</returns>
     public static Result<Explained<SuitabilityVerdict>> Judge(
         MaterialSheet material,
@@ -62,7 +69,8 @@ public static class Suitability
         Form form,
         HiddenParts hidden,
         bool hasWrapPress = false,
-        double overshootKelvin = DefaultOvershootKelvin
+        double overshootKelvin = DefaultOvershootKelvin,
+        IReadOnlyList<MaterialTest>? tests = null
     ) =>
         new Entered()
             .Between(cureCelsius ?? 20, 20, 400, "The cure temperature", "°C", nameof(cureCelsius))
@@ -83,24 +91,24 @@ public static class Suitability
 
                 findings.Add(FromForm(form, pressCelsius is not null, hasWrapPress));
                 findings.AddRange(HiddenPartQuestion.For(material.Class, form).Select(q => FromHiddenPart(q.Part, hidden.About(q.Part))));
-                return Explained(material, cureCelsius, pressCelsius, overshootKelvin, findings);
+                var test = TestedHere.Latest(tests ?? [], material, form, cureCelsius, pressCelsius);
+                return Explained(material, (cureCelsius, pressCelsius, overshootKelvin), [.. TestedHere.Apply(findings, test)], test);
             });
 
     private static Explained<SuitabilityVerdict> Explained(
         MaterialSheet material,
-        double? cureCelsius,
-        double? pressCelsius,
-        double overshootKelvin,
-        List<SuitabilityFinding> findings
+        (double? CureCelsius, double? PressCelsius, double OvershootKelvin) heat,
+        List<SuitabilityFinding> findings,
+        MaterialTest? test
     )
     {
         // OrderBy is stable, so among equals heat comes before form and hidden parts.
         SuitabilityFinding[] sorted = [.. findings.OrderByDescending(f => f.Verdict)];
-        var verdict = new SuitabilityVerdict(sorted[0].Verdict, sorted, material.DryFirst);
+        var verdict = new SuitabilityVerdict(sorted[0].Verdict, sorted, material.DryFirst, test);
         List<ExplainedInput> inputs = [ExplainedInput.Word("material", material.Name)];
-        inputs.AddRange(cureCelsius is { } cure ? [ExplainedInput.Of("cure set point", cure, "°C")] : []);
-        inputs.AddRange(pressCelsius is { } press ? [ExplainedInput.Of("press set point", press, "°C")] : []);
-        inputs.Add(ExplainedInput.Of("overshoot", overshootKelvin, "K"));
+        inputs.AddRange(heat.CureCelsius is { } cure ? [ExplainedInput.Of("cure set point", cure, "°C")] : []);
+        inputs.AddRange(heat.PressCelsius is { } press ? [ExplainedInput.Of("press set point", press, "°C")] : []);
+        inputs.Add(ExplainedInput.Of("overshoot", heat.OvershootKelvin, "K"));
         return Explain.As(
             verdict,
             verdict.Sentence,
@@ -110,6 +118,7 @@ public static class Suitability
             isEstimate: verdict.Verdict == Verdict.TestPiece,
             [
                 .. sorted.Where(f => f.Verdict != Verdict.Take).Select(f => f.Reason),
+                .. test is { Outcome: not TestOutcome.Refuse } ? new[] { test.Sentence } : [],
                 .. material.Note.Length > 0 ? new[] { material.Note } : [],
                 .. material.DryFirst ? new[] { "Dry it before coating: moisture lifts the coat." } : [],
             ]

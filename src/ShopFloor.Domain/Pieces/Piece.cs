@@ -39,6 +39,9 @@ public sealed partial class Piece
     /// <summary>Code of the tray it travels on with its like; null for a piece that is itself from the start.</summary>
     public string? Tray { get; private set; }
 
+    /// <summary>True for a test piece: its result says whether the material takes the finish.</summary>
+    public bool IsTest { get; private set; }
+
     /// <summary>Where it is in its life.</summary>
     public PieceState State { get; private set; }
 
@@ -112,6 +115,7 @@ public sealed partial class Piece
     internal void Begin(PieceBooked booked)
     {
         (Code, Order, Line, Number, IsOwn, Tray) = (booked.Code, booked.Order, booked.Line, booked.Number, booked.IsOwn, booked.Tray);
+        IsTest = booked.IsTest;
         foreach (var step in booked.Steps)
         {
             if (items.Find(i => i.Number == step.Number) is { } existing)

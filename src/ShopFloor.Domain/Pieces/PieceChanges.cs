@@ -49,7 +49,7 @@ internal static class PieceChanges
             case PieceHandedOver:
                 piece.Become(PieceState.HandedOver);
                 break;
-            case FaultFound or PieceInspected or MovesUndone:
+            case FaultFound or PieceInspected or TestJudged or MovesUndone:
                 break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(happened), happened, "Unknown event.");

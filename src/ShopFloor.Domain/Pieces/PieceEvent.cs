@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Domain.Pieces;
@@ -17,6 +18,7 @@ namespace ShopFloor.Domain.Pieces;
 [JsonDerivedType(typeof(PictureBound), "picture bound")]
 [JsonDerivedType(typeof(PieceInspected), "inspected")]
 [JsonDerivedType(typeof(FaultFound), "fault found")]
+[JsonDerivedType(typeof(TestJudged), "test judged")]
 [JsonDerivedType(typeof(PieceHeld), "held")]
 [JsonDerivedType(typeof(PieceReleased), "released")]
 [JsonDerivedType(typeof(ReworkBegun), "rework begun")]
@@ -39,7 +41,8 @@ public sealed record PieceBooked(
     int Number,
     bool IsOwn,
     string? Tray,
-    IReadOnlyList<RecipeStep> Steps
+    IReadOnlyList<RecipeStep> Steps,
+    bool IsTest = false
 ) : PieceEvent(At);
 
 /// <summary>It came in.</summary>
@@ -87,6 +90,13 @@ public sealed record FaultFound(DateTimeOffset At, int? Step, string Fault, stri
 /// <param name="Step">The inspection's step, from 1.</param>
 /// <param name="Findings">What was seen and measured.</param>
 public sealed record PieceInspected(DateTimeOffset At, int Step, Findings Findings) : PieceEvent(At);
+
+/// <summary>What a test piece has shown about its material.</summary>
+/// <param name="At">When.</param>
+/// <param name="Outcome">Good, with limits, or no.</param>
+/// <param name="Note">The limits, or what was seen; may be empty when good.</param>
+/// <param name="Photo">A photo of it.</param>
+public sealed record TestJudged(DateTimeOffset At, TestOutcome Outcome, string Note, PictureId? Photo = null) : PieceEvent(At);
 
 /// <summary>Put aside.</summary>
 public sealed record PieceHeld(DateTimeOffset At, string Reason) : PieceEvent(At);

@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Domain.Pieces;
@@ -109,6 +110,20 @@ public sealed partial class Piece
             return new Refusal("not-at-inspect", "This piece is not up for inspection.");
         var wrong = findings.Faults();
         return wrong.Count > 0 ? Result<PieceEvent>.Refused(wrong) : new PieceInspected(at, step.Number, findings);
+    }
+
+    /// <summary>Says what a test piece has shown; only while Inspect is its next step or runs.</summary>
+    public Result<PieceEvent> JudgeTest(TestOutcome outcome, string note, DateTimeOffset at, PictureId? photo = null)
+    {
+        if (!IsTest)
+            return new Refusal("not-a-test", "This is no test piece.");
+        if (NextAttended is not { Kind: StepKind.Inspect })
+            return new Refusal("not-at-inspect", "This piece is not up for inspection.");
+        if (outcome != TestOutcome.Good && string.IsNullOrWhiteSpace(note))
+            return new Refusal("note-missing", "Say in a few words what the limits are, or what went wrong.", "note");
+        return note.Length > 500
+            ? new Refusal("note-long", "Say it in at most 500 characters.", "note")
+            : new TestJudged(at, outcome, note.Trim(), photo);
     }
 
     /// <summary>Puts it aside.</summary>

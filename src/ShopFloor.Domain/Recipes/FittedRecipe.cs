@@ -1,7 +1,7 @@
-using ShopFloor.Domain.Film;
 using ShopFloor.Domain.Heat;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Stock;
 
 namespace ShopFloor.Domain.Recipes;
@@ -20,6 +20,9 @@ public sealed record FittingWorkshop(
     IReadOnlyDictionary<CoatingKind, CoatingSettings> Coatings
 );
 
+/// <summary>A step fitted to a piece, with how its numbers come about; null where nothing is computed.</summary>
+public sealed record FittedStep(RecipeStep Step, Explanation? Why);
+
 /// <summary>Copies a recipe's steps for one piece, with the windows, amounts and rests of that piece.</summary>
 public static class FittedRecipe
 {
@@ -33,29 +36,27 @@ public static class FittedRecipe
             Note = "Drive the moisture out, or it blisters the coat.",
         };
 
-    /// <summary>Solvent that is still in the coat after flash-off, share of what was sprayed (common practice, no source).</summary>
-    public const decimal SolventLeftAfterFlash = 0.1m;
-
-    /// <summary>Properties taken for a material nobody measured: those of the recipe's reference, marked by the test piece it needs anyway.</summary>
-    private static ThermalProperties Thermal(FittingWorkshop shop) =>
-        shop.Material.Thermal ?? shop.Reference.Thermal ?? new ThermalProperties(2700, 160, 880);
-
     /// <summary>The steps fitted to the piece.</summary>
     /// <returns>The steps, numbered from 1, or what is impossible about the numbers.</returns>
-    public static Result<IReadOnlyList<RecipeStep>> For(Recipe recipe, PieceDescription piece, FittingWorkshop shop)
+    public static Result<IReadOnlyList<RecipeStep>> For(Recipe recipe, PieceDescription piece, FittingWorkshop shop) =>
+        Explained(recipe, piece, shop).Then(steps => Result<IReadOnlyList<RecipeStep>>.Ok([.. steps.Select(s => s.Step)]));
+
+    /// <summary>The steps fitted to the piece, each with how its numbers come about.</summary>
+    /// <returns>The steps, numbered from 1, or what is impossible about the numbers.</returns>
+    public static Result<IReadOnlyList<FittedStep>> Explained(Recipe recipe, PieceDescription piece, FittingWorkshop shop)
     {
-        var steps = new List<RecipeStep>();
+        var fitting = new StepFitting(recipe, piece, shop);
+        var steps = new List<FittedStep>();
         var faults = new List<Refusal>();
-        var solvent = 0m;
         foreach (var step in WithDrying(recipe.Steps, shop.Material.DryFirst))
         {
-            var fitted = Fit(step, recipe, piece, shop, ref solvent);
+            var fitted = fitting.Fit(step);
             if (fitted.IsOk)
-                steps.Add(fitted.Value with { Number = steps.Count + 1 });
+                steps.Add(fitted.Value with { Step = fitted.Value.Step with { Number = steps.Count + 1 } });
             else
                 faults.AddRange(fitted.Refusals);
         }
-        return faults.Count > 0 ? Result<IReadOnlyList<RecipeStep>>.Refused(faults) : steps;
+        return faults.Count > 0 ? Result<IReadOnlyList<FittedStep>>.Refused(faults) : steps;
     }
 
     private static IEnumerable<RecipeStep> WithDrying(IReadOnlyList<RecipeStep> steps, bool dryFirst)
@@ -73,79 +74,4 @@ public static class FittedRecipe
             }
         }
     }
-
-    private static Result<RecipeStep> Fit(RecipeStep step, Recipe recipe, PieceDescription piece, FittingWorkshop shop, ref decimal solvent)
-    {
-        switch (step.Kind)
-        {
-            case StepKind.Spray:
-                var sprayed = Spray(step, piece, shop);
-                if (sprayed.IsOk && step.Coating is { } kind)
-                    solvent += sprayed.Value.Ml * (shop.Coatings.GetValueOrDefault(kind)?.SolventGramsPerMl ?? 0);
-                return sprayed;
-            case StepKind.Cure or StepKind.Dry:
-                var vapour = Math.Round(solvent * SolventLeftAfterFlash, 3, MidpointRounding.AwayFromZero);
-                solvent = 0;
-                return Bake(step, recipe, piece, shop).Then(s => Result<RecipeStep>.Ok(s with { VapourGrams = vapour }));
-            case StepKind.Rest when step.CoolToCelsius is { } target:
-                return Cool(step, (double)target, HotBefore(recipe, step), piece, shop);
-            default:
-                return step;
-        }
-    }
-
-    private static double HotBefore(Recipe recipe, RecipeStep rest) =>
-        (double)(recipe.Steps.LastOrDefault(s => s.Number < rest.Number && s.Kind.HasWindow())?.Celsius ?? Drying.Celsius ?? 110);
-
-    private static Result<RecipeStep> Spray(RecipeStep step, PieceDescription piece, FittingWorkshop shop)
-    {
-        if (step.Coating is not { } kind || !shop.Coatings.TryGetValue(kind, out var coating))
-            return new Refusal("coating-missing", $"The workshop has no {step.Coating} coating entered.");
-        var film = new FilmSettings(
-            (double)coating.DryFilmMicrometres,
-            (double)coating.VolumeSolidsPercent,
-            (double)coating.TransferEfficiency * 100,
-            (double)coating.OversprayMarginMillimetres,
-            (double)coating.CanMl
-        );
-        return CoatingUse
-            .MillilitresPerPiece((double)piece.Width.Millimetres, (double)piece.BoxHeight.Millimetres, 1, film)
-            .Then(ml => Result<RecipeStep>.Ok(step with { Ml = Math.Round((decimal)ml.Value, 3, MidpointRounding.AwayFromZero) }));
-    }
-
-    private static Result<RecipeStep> Bake(RecipeStep step, Recipe recipe, PieceDescription piece, FittingWorkshop shop)
-    {
-        var body = Body(piece, shop);
-        var celsius = (double)(step.Celsius ?? 160);
-        var reference = HeatBody.PlateBothFaces(shop.Reference.Thermal ?? Thermal(shop), (double)recipe.ReferenceThickness.Millimetres);
-        var asked = new CureRecipe(celsius, step.MinSeconds / 60.0, (step.MaxSeconds ?? step.MinSeconds) / 60.0, reference);
-        return OvenDwell
-            .WindowFor(body, asked, shop.Oven with { RoomCelsius = shop.RoomCelsius })
-            .Then(window =>
-            {
-                var (min, max) = window.Value.InWholeSeconds();
-                var kilojoules = MassKilograms(piece, shop) * Thermal(shop).SpecificHeatJKgK * (celsius - shop.RoomCelsius) / 1000;
-                var heat = Math.Round((decimal)kilojoules, 3, MidpointRounding.AwayFromZero);
-                return Result<RecipeStep>.Ok(step with { MinSeconds = min, MaxSeconds = max, HeatKilojoules = heat });
-            });
-    }
-
-    private static Result<RecipeStep> Cool(RecipeStep step, double target, double from, PieceDescription piece, FittingWorkshop shop)
-    {
-        if (from <= target)
-            return step;
-        var air = Surroundings.StillAir(shop.RoomCelsius, Math.Clamp((double)piece.BoxHeight.Millimetres, 1, 9999));
-        return HeatUp
-            .TimeTo(Body(piece, shop), air, from, target)
-            .Then(time =>
-                Result<RecipeStep>.Ok(step with { MinSeconds = Math.Max(step.MinSeconds, (int)Math.Ceiling(time.Value.Seconds)) })
-            );
-    }
-
-    /// <summary>What the heat sees of a piece: a cylinder is its wall rolled up, so it is a plate too.</summary>
-    private static HeatBody Body(PieceDescription piece, FittingWorkshop shop) =>
-        HeatBody.PlateBothFaces(Thermal(shop), (double)piece.Thickness.Millimetres);
-
-    private static double MassKilograms(PieceDescription piece, FittingWorkshop shop) =>
-        (double)piece.AreaSquareMillimetres * (double)piece.Thickness.Millimetres * 1e-9 * Thermal(shop).DensityKgM3;
 }

@@ -44,6 +44,15 @@ public sealed record RecipeStep(int Number, StepKind Kind)
     /// <summary>Solvent that this piece still gives off in the oven, g; zero in a template.</summary>
     public decimal VapourGrams { get; init; }
 
+    /// <summary>True at Inspect: the cross-cut adhesion class (ISO 2409) is asked for.</summary>
+    public bool CrossCut { get; init; }
+
+    /// <summary>True at Inspect: the gloss (ISO 2813) is asked for.</summary>
+    public bool Gloss { get; init; }
+
+    /// <summary>True when the time was computed for a thickness nobody has tried: a test piece tells for sure.</summary>
+    public bool IsEstimate { get; init; }
+
     /// <summary>One plain sentence on how it is done.</summary>
     public string Note { get; init; } = "";
 }

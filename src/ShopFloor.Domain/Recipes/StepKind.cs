@@ -46,6 +46,9 @@ public static class StepKinds
     /// <summary>True for the steps in the oven.</summary>
     public static bool InOven(this StepKind kind) => kind is StepKind.Cure or StepKind.Dry;
 
+    /// <summary>True when hands are busy with a piece all the time the step runs.</summary>
+    public static bool NeedsHands(this StepKind kind) => !kind.IsRest() && !kind.HasWindow();
+
     /// <summary>True when the step is judged by how long it ran.</summary>
     public static bool HasWindow(this StepKind kind) => kind is StepKind.Cure or StepKind.Dry or StepKind.Press;
 }

@@ -6,8 +6,11 @@ using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Batches;
+using ShopFloor.Web.Bench.Calls;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Security;
 
@@ -18,7 +21,7 @@ public sealed record Tap
 {
     public Guid Command { get; init; }
 
-    /// <summary><c>receive, start, finish, startBatch, finishBatch, stopBatch, dropBatch, scanIn, scanOut, build, release, handOver, undo</c>.</summary>
+    /// <summary><c>receive, start, finish, startBatch, finishBatch, stopBatch, dropBatch, scanIn, scanOut, build, release, handOver, makeTest, see, putOff, undo</c>.</summary>
     public string Move { get; init; } = "";
     public string Code { get; init; } = "";
     public int? Step { get; init; }
@@ -34,6 +37,7 @@ public sealed record Tap
     public bool OnlyScanned { get; init; }
     public bool CanEmpty { get; init; }
     public int? SecondsAgo { get; init; }
+    public int? Minutes { get; init; }
     public TimeDecision? Decision { get; init; }
     public Guid? Undo { get; init; }
 
@@ -60,6 +64,7 @@ public static class BenchEndpoint
         var bench = app.MapGroup("/bench").RequireAuthorization(Policies.Bench);
         bench.MapPost("/moves", MoveAsync).WithMetadata(new RequestSizeLimitAttribute(64_000));
         bench.MapGet("/find", FindAsync);
+        bench.MapGet("/photos/{code}/{photo:guid}", PhotoView.SendAsync);
         bench.MapPost("/frame", FrameAsync).WithMetadata(new RequestSizeLimitAttribute(2_000_000));
     }
 
@@ -93,13 +98,21 @@ public static class BenchEndpoint
         );
     }
 
-    private static async Task<IResult> FindAsync(string? code, FindByCode codes, CancellationToken cancel)
+    // Whoever scans what calls is on it: the page then says so for them.
+    private static async Task<IResult> FindAsync(string? code, FindByCode codes, CallsView calls, CancellationToken cancel)
     {
         var found = await codes.ReadAsync(code, cancel);
-        return Results.Json(
-            new { code = found.IsOk ? found.Value.Code : null, text = found.IsOk ? "" : found.Refusals[0].Text },
-            JsonForms.Default
-        );
+        return found.IsOk
+            ? Results.Json(
+                new
+                {
+                    code = found.Value.Code,
+                    text = "",
+                    calls = await calls.UnseenAsync(found.Value.Code, cancel),
+                },
+                JsonForms.Default
+            )
+            : Results.Json(new { code = (string?)null, text = found.Refusals[0].Text }, JsonForms.Default);
     }
 
     private static async Task<IResult> FrameAsync(HttpContext context, IAntiforgery antiforgery)
@@ -133,6 +146,9 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
             "build" => Case<BuildBatch>().RunAsync(asked, new BatchWish(tap.Codes ?? [tap.Code], tap.Station, null, tap.Plan), cancel),
             "release" => Case<ReleasePieces>().RunAsync(asked, new WithReason(tap.Target, tap.Reason ?? "looked at and fine"), cancel),
             "handOver" => Case<HandOver>().RunAsync(asked, tap.Target, cancel),
+            "makeTest" => Case<MakeTestPiece>().RunAsync(asked, tap.Target, cancel),
+            "see" => Case<AnswerCall>().RunAsync(asked, new CallAnswer(tap.Code), cancel),
+            "putOff" => Case<AnswerCall>().RunAsync(asked, new CallAnswer(tap.Code, tap.Minutes ?? 0, tap.Reason), cancel),
             "undo" => Case<UndoLast>().RunAsync(asked, new UndoWish(tap.Undo is null ? tap.Code : null, tap.Undo), cancel),
             _ => Task.FromResult<Result<Moved>>(new Refusal("move-unknown", "This page is out of date. Open it again.")),
         };

@@ -16,6 +16,7 @@ public enum Topic
     Settings,
     Outbox,
     Complaint,
+    Call,
 }
 
 /// <summary>Word that something was saved. It carries an id only: whoever cares reads again, so nobody can show what they may not see.</summary>

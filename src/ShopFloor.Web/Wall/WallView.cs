@@ -14,5 +14,5 @@ public sealed class WallView(SharedWork shared, TimeProvider time) : IPageView
 public static class WallSetUp
 {
     /// <summary>What all walls share.</summary>
-    public static void AddWall(this IServiceCollection services) => services.AddSingleton<SharedWork>();
+    public static void AddWall(this IServiceCollection services) => services.AddSingleton<SharedWork>().AddHostedService<Calls.CallWatch>();
 }

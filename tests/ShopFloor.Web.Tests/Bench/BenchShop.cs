@@ -126,34 +126,36 @@ internal sealed class BenchShop : IAsyncDisposable
     internal Task<Result<Moved>> UndoAsync(Guid command) => Shop.Get<UndoLast>().RunAsync(Ask(), new UndoWish(null, command));
 
     /// <summary>Works the whole line up to before a step of that kind; each wait as long as it must be. Counts scans and taps.</summary>
-    internal async Task<(int Scans, int Taps)> WorkToAsync(StepKind until)
+    internal async Task<(int Scans, int Taps)> WorkToAsync(StepKind until, string? code = null)
     {
         var (scans, taps) = (0, 0);
-        if ((await PiecesAsync())[0].State == PieceState.Booked)
+        code ??= Code;
+        if ((await PiecesAsync()).First(p => (p.Tray ?? p.Code) == code).State == PieceState.Booked)
             Must(await ReceiveAsync());
-        while ((await PiecesAsync()).First(p => (p.Tray ?? p.Code) == Code) is { NextAttended: { } next } piece)
+        while ((await PiecesAsync()).First(p => (p.Tray ?? p.Code) == code) is { NextAttended: { } next } piece)
         {
             WaitBefore(piece, next);
             if (next.Kind == until)
                 break;
             scans += next.Kind == StepKind.Wipe ? 1 : 0;
-            taps += await DoAsync(next);
+            taps += await DoAsync(next, code);
         }
         return (scans, taps);
     }
 
     /// <summary>Does one step of the whole line; the answer is the taps it took.</summary>
-    internal async Task<int> DoAsync(WorkItem next)
+    internal async Task<int> DoAsync(WorkItem next, string? code = null)
     {
+        code ??= Code;
         if (BatchRule.KindFor(next.Kind) is null)
         {
             if (next.Kind == StepKind.Inspect)
-                Must(await Shop.Get<InspectPieces>().RunAsync(Ask(), new Inspection(new Target(Code, next.Number), new Findings())));
+                Must(await Shop.Get<InspectPieces>().RunAsync(Ask(), new Inspection(new Target(code, next.Number), new Findings())));
             else
-                Must(await FinishAsync(next.Number));
+                Must(await Shop.Get<FinishStep>().RunAsync(Ask(), new FinishWish(new Target(code, next.Number))));
             return 1;
         }
-        var begun = Must(await StartAsync(next.Number));
+        var begun = Must(await Shop.Get<StartStep>().RunAsync(Ask(), new StartWish(new Target(code, next.Number))));
         Wait(next.Kind.HasWindow() ? next.Settings.MinSeconds : next.Settings.LengthSeconds);
         Must(await FinishBatchAsync(new FinishBatchWish(begun.Batch!)));
         return 2;

@@ -38,6 +38,7 @@ public sealed class TestShop : IAsyncDisposable
         list.AddSending();
         list.AddSingleton<IncomingFiles>();
         list.AddSingleton<PlanShelf>();
+        list.AddSingleton<IncomingFiles>();
         list.AddShop(folder);
         services = list.BuildServiceProvider();
     }

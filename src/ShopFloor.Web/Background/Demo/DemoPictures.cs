@@ -12,6 +12,9 @@ public sealed class DemoPictures(PictureDoor door, PictureFolder folder) : IUseC
 {
     private const int Width = 1800;
     private const int Height = 1200;
+
+    /// <summary>Number of the photo of a fault.</summary>
+    public const int Blistered = 5;
     private readonly Dictionary<int, PictureId> kept = [];
 
     /// <summary>Keeps the picture of that number, or finds it when it was kept before.</summary>
@@ -43,14 +46,30 @@ public sealed class DemoPictures(PictureDoor door, PictureFolder folder) : IUseC
     }
 
     private static (string Name, SKColor Sky, SKColor Ground, Action<SKCanvas> Draw) Motif(int number) =>
-        (number % 5) switch
+        number switch
         {
+            Blistered => ("blistered plate", new SKColor(0xFFDADDE0), new SKColor(0xFFA8AEB4), Blisters),
             0 => ("boat", new SKColor(0xFFBFDDE8), new SKColor(0xFF2F6F8F), Boat),
             1 => ("hills", new SKColor(0xFFF3D9A8), new SKColor(0xFF7A9B5C), Hills),
             2 => ("cups", new SKColor(0xFFF6EFE2), new SKColor(0xFFD8B98C), Cups),
             3 => ("leaves", new SKColor(0xFFEAF2E3), new SKColor(0xFFA9C79B), Leaves),
             _ => ("night", new SKColor(0xFF172238), new SKColor(0xFF4A5F86), Night),
         };
+
+    private static void Blisters(SKCanvas canvas)
+    {
+        Fill(canvas, 0xC4C9CE, "M150 200 L1650 200 L1650 1000 L150 1000 Z");
+        for (var i = 0; i < 14; i++)
+        {
+            var (x, y, r) = (260 + i * 97, 880 + (i * 37 % 70), 18 + (i * 13 % 26));
+            Fill(canvas, 0x8D949B, $"M{x - r} {y} A{r} {r} 0 1 0 {x + r} {y} A{r} {r} 0 1 0 {x - r} {y} Z");
+            Fill(
+                canvas,
+                0xEEF1F3,
+                $"M{x - r / 2} {y - 4} A{r / 2} {r / 2} 0 1 0 {x + r / 2} {y - 4} A{r / 2} {r / 2} 0 1 0 {x - r / 2} {y - 4} Z"
+            );
+        }
+    }
 
     private static void Boat(SKCanvas canvas)
     {

@@ -1,10 +1,13 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Background.Demo;
@@ -16,7 +19,7 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
     public async Task PlayAsync(
         IReadOnlyList<Piece> pieces,
         DemoOrder demo,
-        PictureId? picture,
+        (PictureId? Print, PictureId? Photo) pictures,
         DateTimeOffset now,
         CancellationToken cancel
     )
@@ -29,12 +32,24 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
         var start = demo.End is null ? now.AddSeconds(-spent - into - 300) : now.AddDays(-demo.DaysAgo).AddHours(3);
         var batch = await BatchAsync(pieces, last, demo.Running, now.AddSeconds(-into), cancel);
         foreach (var piece in pieces)
-            Walk(piece, last, (start, demo.End is PieceState.HandedOver or PieceState.CheckedGood), batch, picture);
+            Walk(piece, last, (start, demo.End is PieceState.HandedOver or PieceState.CheckedGood), batch, pictures.Print);
         await UseStock.BlanksAsync(work, pieces.Select(p => p.Id), cancel);
         foreach (var piece in pieces.Where(p => p.IsBound))
             await UseStock.TapeAsync(work, piece.Id, cancel);
         foreach (var piece in pieces)
-            End(piece, demo, now);
+            End(piece, demo, pictures.Photo, now);
+    }
+
+    /// <summary>Plays a test piece like another through to its good result, which is then known of the material.</summary>
+    public async Task TestAsync(Piece like, OrderLine line, DateTimeOffset now, CancellationToken cancel)
+    {
+        var piece = await MakeTestPiece.NewAsync(work, like, like.Number + 1, now.AddHours(-9), cancel);
+        Walk(piece, Target(piece, StepKind.Inspect), (now.AddHours(-8), false), null, null);
+        var verdict = new TestVerdict(piece.Code, TestOutcome.Good, "", new Findings { CrossCutClass = 1 });
+        var at = now.AddHours(-2);
+        if (JudgeTest.Judge(work, piece, verdict, at) is { IsOk: false } no)
+            throw new InvalidOperationException(no.Refusals[0].Text);
+        JudgeTest.Keep(work, piece, line, verdict, at);
     }
 
     private static int Target(Piece piece, StepKind stage) => piece.Items.Last(i => i.Kind == stage).Number;
@@ -110,7 +125,7 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
         return batch;
     }
 
-    private void End(Piece piece, DemoOrder demo, DateTimeOffset now)
+    private void End(Piece piece, DemoOrder demo, PictureId? photo, DateTimeOffset now)
     {
         var at = now.AddHours(-2);
         switch (demo.End)
@@ -122,7 +137,7 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
                 Must(piece, piece.Hold("Customer is asked whether the engraving may be covered.", at));
                 break;
             case PieceState.Spoiled:
-                Must(piece, piece.Fault("blister", "Blisters along one edge, seen before the press.", at));
+                Must(piece, piece.Fault("blister", "Blisters along one edge, seen before the press.", at, photo));
                 Must(piece, piece.Spoil("Baked wet: blisters under the clear coat.", at));
                 break;
         }

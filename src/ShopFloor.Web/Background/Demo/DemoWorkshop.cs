@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
@@ -96,7 +97,7 @@ public sealed class DemoWorkshop(
         return (demo, booked.Value.Order, picture);
     }
 
-    private static async Task<Result<Done>> PlayAsync(
+    private async Task<Result<Done>> PlayAsync(
         CommandWork work,
         DemoOrder demo,
         OrderId order,
@@ -117,7 +118,11 @@ public sealed class DemoWorkshop(
         var stations = await context.Stations.ToListAsync(cancel);
         var cans = await context.Cans.OrderBy(c => c.Code).ToListAsync(cancel);
         var coatings = await context.Coatings.ToListAsync(cancel);
-        await new DemoStory(work, stations, cans, coatings).PlayAsync(pieces, demo, picture, now, cancel);
+        var story = new DemoStory(work, stations, cans, coatings);
+        var photo = demo.End == PieceState.Spoiled ? await pictures.AddToAsync(work, DemoPictures.Blistered, cancel) : null;
+        await story.PlayAsync(pieces, demo, (picture, photo), now, cancel);
+        if (demo is { Stage: StepKind.Clean } && found.Lines[0] is { Verdict: "test piece" } line)
+            await story.TestAsync(pieces[0], line, now, cancel);
         return default(Done);
     }
 

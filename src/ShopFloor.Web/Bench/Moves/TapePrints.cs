@@ -17,6 +17,8 @@ internal static class TapePrints
     internal static async Task<Result<Done>> BindNextAsync(CommandWork work, Piece piece, string? text, CancellationToken cancel)
     {
         var line = await LineAsync(work.Context, piece, cancel);
+        if (piece.IsTest)
+            return work.Happen(piece, piece.Bind(line.Picture, "test", work.Now));
         var open = Open(line, piece, await SiblingsAsync(work.Context, piece, cancel));
         if (line.Texts.Count <= 1)
             return work.Happen(piece, piece.Bind(line.Picture, line.Texts.Count == 1 ? line.Texts[0] : null, work.Now));
@@ -31,12 +33,12 @@ internal static class TapePrints
     /// <summary>The texts that no piece has yet, in the order of the line; empty when all prints are alike.</summary>
     internal static IReadOnlyList<string> Open(OrderLine line, Piece piece, IEnumerable<Piece> siblings)
     {
-        if (line.Texts.Count <= 1)
+        if (line.Texts.Count <= 1 || piece.IsTest)
             return [];
         if (piece.Tray is null)
             return piece.Number <= line.Texts.Count ? [line.Texts[piece.Number - 1]] : [];
         var left = line.Texts.ToList();
-        foreach (var taken in siblings.Where(p => p.IsBound && p.State != PieceState.Spoiled).Select(p => p.BoundText ?? ""))
+        foreach (var taken in siblings.Where(p => p.IsBound && !p.IsTest && p.State != PieceState.Spoiled).Select(p => p.BoundText ?? ""))
             left.Remove(taken);
         return left;
     }

@@ -43,7 +43,7 @@ public static class Cautioned
         if (!step.Kind.HasWindow())
             yield break;
         if (material.Class == MaterialClass.Glass)
-            yield return "Hot glass cracks: put it down on dry board, never on metal or a wet cloth. Eyes protected.";
+            yield return "Hot glass cracks: eyes protected.";
         if (material.Class is MaterialClass.Ceramic or MaterialClass.Stone)
             yield return "Heavy and hot right through: both hands, and it stays hot long.";
         var rule = step.Kind == StepKind.Press ? material.Press : material.Cure;

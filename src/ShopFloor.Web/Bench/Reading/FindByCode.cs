@@ -56,7 +56,8 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
     {
         var kin = await context.Pieces.Where(p => p.Line == piece.Line).Select(p => p.Id).ToListAsync(cancel);
         var work = await OpenWork.LoadAsync(context, now, kin, cancel);
-        return new CodeSheet(piece.Code, [PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code)]);
+        var sheet = PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code);
+        return new CodeSheet(piece.Code, await UsualMinutes.AddToAsync(context, work, [sheet], cancel));
     }
 
     private static async Task<Result<CodeSheet>> TrayAsync(
@@ -77,7 +78,7 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
             .ThenByDescending(g => g.Key.Running)
             .Select(g => PieceSheet.Of(work, [.. g.OrderBy(p => p.Number)], code))
             .ToList();
-        return new CodeSheet(code, groups);
+        return new CodeSheet(code, await UsualMinutes.AddToAsync(context, work, groups, cancel));
     }
 
     private static async Task<Result<CodeSheet>> BatchAsync(ShopContext context, Batch batch, DateTimeOffset now, CancellationToken cancel)

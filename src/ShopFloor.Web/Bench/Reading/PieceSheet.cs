@@ -1,6 +1,7 @@
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Shared.Look;
 
 namespace ShopFloor.Web.Bench.Reading;
@@ -33,6 +34,15 @@ public sealed record PieceSheet
     public string? Print { get; init; }
     public IReadOnlyList<string> Codes { get; init; } = [];
 
+    /// <summary>True for a test piece.</summary>
+    public bool IsTest { get; init; }
+
+    /// <summary>What is known of tests of its material; null: nothing to say.</summary>
+    public TestSheet? Test { get; init; }
+
+    /// <summary>What hands usually take for the next step; null: not measured, or not by hand.</summary>
+    public ShopFloor.Domain.Quantities.Explained<ShopFloor.Domain.Yield.StepMinutes>? Usual { get; init; }
+
     public StatusKind Status => StatusOf(State);
 
     /// <summary>A sheet for pieces that are alike and at the same step.</summary>
@@ -61,6 +71,8 @@ public sealed record PieceSheet
             OpenPrints = TapePrints.Open(line, first, work.Pieces.Where(p => p.Line == first.Line)),
             Print = first.IsBound ? first.BoundText ?? "its picture" : null,
             Codes = [.. alike.Select(p => p.Code)],
+            IsTest = first.IsTest,
+            Test = TestSheet.Of(work, first),
         };
     }
 

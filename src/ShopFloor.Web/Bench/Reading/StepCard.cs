@@ -36,6 +36,15 @@ public sealed record StepCard
     public IReadOnlyList<string> Cautions { get; init; } = [];
     public LayUp? LayUp { get; init; }
 
+    /// <summary>True when the time was computed for a thickness nobody has tried.</summary>
+    public bool IsEstimate { get; init; }
+
+    /// <summary>True when the cross-cut class is asked for.</summary>
+    public bool CrossCut { get; init; }
+
+    /// <summary>True when the gloss is asked for.</summary>
+    public bool Gloss { get; init; }
+
     /// <summary>The step's own time, or the wait before it.</summary>
     public StepTimer? Timer { get; init; }
 
@@ -53,10 +62,13 @@ public sealed record StepCard
             Kind = next.Kind,
             Word = StepWords.Of(next.Settings),
             Note = next.Settings.Note,
+            IsEstimate = next.Settings.IsEstimate,
+            CrossCut = next.Settings.CrossCut,
+            Gloss = next.Settings.Gloss,
             IsRunning = next.State == WorkState.Running,
             Batch = batch,
             Settings = [.. SettingsOf(next.Settings, station?.Settings)],
-            Cautions = Cautioned.For(next.Settings, material),
+            Cautions = [.. Cautioned.For(next.Settings, material), .. HotGlass.Lines(piece, next, line.Piece, material)],
             LayUp = next.Kind is StepKind.Tape or StepKind.Press ? LayUpOf(piece, line) : null,
             Timer = TimerOf(piece, next),
         };

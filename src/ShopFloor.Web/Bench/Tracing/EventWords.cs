@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Pieces;
 
 namespace ShopFloor.Web.Bench.Tracing;
@@ -21,6 +22,7 @@ public static class EventWords
             PictureBound b => $"Got its print{With(b.Text)}",
             FaultFound f => $"Fault: {FaultList.Find(f.Fault)?.Name ?? f.Fault}{With(f.Note)}",
             PieceInspected i => $"Inspected: {i.Findings.InWords()}",
+            TestJudged t => $"Test: {Test(t.Outcome)}{With(t.Note)}",
             PieceHeld h => $"Put aside: {h.Reason}",
             PieceReleased r => $"Taken up again: {r.Reason}",
             ReworkBegun r => $"Back to {Step(r.FromStep)}: {r.Reason}",
@@ -31,6 +33,14 @@ public static class EventWords
             _ => throw new ArgumentOutOfRangeException(nameof(happened), happened, "Unknown event."),
         };
     }
+
+    private static string Test(TestOutcome outcome) =>
+        outcome switch
+        {
+            TestOutcome.Good => "good",
+            TestOutcome.Limits => "good within limits",
+            _ => "not good",
+        };
 
     private static string With(string? text) => string.IsNullOrEmpty(text) ? "" : $" ({text})";
 }

@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
 
@@ -47,7 +48,8 @@ public sealed class TraceView(IDbContextFactory<ShopContext> contexts, TimeProvi
             e.Event.At,
             names.GetValueOrDefault(e.Entry.By) ?? "",
             EventWords.Of(e.Event, steps),
-            undone.Contains(e.Entry.Id)
+            undone.Contains(e.Entry.Id),
+            PhotoView.Of(e.Event) is { } photo ? PhotoView.Address(piece.Code, photo) : null
         ));
         var links = await PieceLinks.OfAsync(context, piece, read.Select(e => (e.Entry.By, e.Event)), names, cancel);
         return new TraceSheet(piece.Code, await ListAsync(context, [(piece.Id, "")], withCustomers, cancel), [.. moves.Reverse()], links);

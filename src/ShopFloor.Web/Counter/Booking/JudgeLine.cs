@@ -51,7 +51,10 @@ public static class JudgeLine
         if (!steps.IsOk)
             return new JudgedLine(recipe, [], new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, steps.Refusals));
         var price = PriceLine.Compute(line, steps.Value, shop, terms.Rush, terms.Group);
-        var quote = new LineQuote(verdict.Verdict, verdict.Sentence, reasons, price.IsOk ? price.Value : null, price.Refusals);
+        var quote = new LineQuote(verdict.Verdict, verdict.Sentence, reasons, price.IsOk ? price.Value : null, price.Refusals)
+        {
+            TestedOn = verdict.Tested is { } test ? shop.Settings.Day(test.At) : null,
+        };
         return new JudgedLine(recipe, price.IsOk ? steps.Value : [], quote);
     }
 
@@ -65,7 +68,8 @@ public static class JudgeLine
                 Hottest(k => k == StepKind.Press),
                 line.Piece.Form,
                 line.Piece.IsOwn ? line.Piece.Hidden : HiddenParts.None,
-                shop.HasWrapPress
+                shop.HasWrapPress,
+                tests: shop.Settings.Tests
             )
             .Then(judged => Result<SuitabilityVerdict>.Ok(judged.Value));
     }

@@ -79,7 +79,11 @@ public sealed record LineQuote(
     IReadOnlyList<string> Reasons,
     ShopFloor.Domain.Pricing.PriceBreakdown? Price,
     IReadOnlyList<Refusal> Faults
-);
+)
+{
+    /// <summary>The day on which the workshop's own test of this material came out well; null: there is none.</summary>
+    public DateOnly? TestedOn { get; init; }
+}
 
 /// <summary>What can be said of an order before it is booked.</summary>
 /// <param name="Lines">Line by line, in the order entered.</param>

@@ -59,6 +59,7 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
             return null;
         var pieces = await context
             .Pieces.AsNoTracking()
+            .Where(p => !p.IsTest)
             .Where(p => p.Order == order.Id)
             .Select(p => new
             {

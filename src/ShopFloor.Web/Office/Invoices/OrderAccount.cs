@@ -62,6 +62,7 @@ public sealed record OrderAccount(
         var issued = rows.OrderBy(d => d.At).ThenBy(d => d.Id).Select(d => (d.Id, Read(d.Json))).ToList();
         var ready = await context
             .Pieces.AsNoTracking()
+            .Where(p => !p.IsTest)
             .Where(p => p.Order == id && (p.State == PieceState.CheckedGood || p.State == PieceState.HandedOver))
             .Select(p => p.Line)
             .ToListAsync(cancel);

@@ -49,6 +49,10 @@ public static class RecipeNumbers
             );
     }
 
+    /// <summary>The steps with what is measured at inspection taken from others.</summary>
+    public static IReadOnlyList<RecipeStep> WithMeasured(IReadOnlyList<RecipeStep> steps, IReadOnlyList<RecipeStep> from) =>
+        [.. steps.Zip(from, (s, f) => s with { CrossCut = f.CrossCut, Gloss = f.Gloss })];
+
     /// <summary>A step in words, e.g. <c>3 Spray clear</c>.</summary>
     public static string Title(RecipeStep step)
     {

@@ -24,6 +24,9 @@ public sealed record CurrentSettings
     public MailSettings Mail { get; init; } = new();
     public InvoiceSettings Invoices { get; init; } = new();
 
+    /// <summary>What the workshop's own test pieces have shown.</summary>
+    public IReadOnlyList<MaterialTest> Tests { get; init; } = [];
+
     /// <summary>The shop's zone.</summary>
     public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(Profile.TimeZone);
 
@@ -52,6 +55,7 @@ public sealed record CurrentSettings
             Materials = WithEdits(latest),
             Mail = Read(latest, SettingKeys.Mail, new MailSettings()),
             Invoices = Read(latest, SettingKeys.Invoices, new InvoiceSettings()),
+            Tests = await context.MaterialTests.AsNoTracking().Where(t => t.At <= at).ToListAsync(cancel),
         };
     }
 

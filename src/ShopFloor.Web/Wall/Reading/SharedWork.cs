@@ -7,7 +7,11 @@ using ShopFloor.Web.Live;
 namespace ShopFloor.Web.Wall.Reading;
 
 /// <summary>What is in work, with the latest plan and the one before.</summary>
-public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, ReadPlan? Before, IReadOnlyDictionary<Domain.CanId, string> Cans);
+public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, ReadPlan? Before, IReadOnlyDictionary<Domain.CanId, string> Cans)
+{
+    /// <summary>The calls that are written down and not over.</summary>
+    public IReadOnlyList<CallMark> Calls { get; init; } = [];
+}
 
 /// <summary>
 /// What is in work, read once after each change however many screens ask: fifty walls cost one read. Registered once.
@@ -23,6 +27,7 @@ public sealed class SharedWork : IDisposable
         Topic.Station,
         Topic.Stock,
         Topic.Settings,
+        Topic.Call,
     ];
     private static readonly TimeSpan OldAfter = TimeSpan.FromSeconds(10);
     private readonly IDbContextFactory<ShopContext> contexts;
@@ -71,6 +76,6 @@ public sealed class SharedWork : IDisposable
         var cans = await context.Cans.AsNoTracking().ToDictionaryAsync(c => c.Id, c => c.Code);
         var latest = await plans.LatestAsync();
         var before = latest is null ? null : await plans.BeforeAsync(latest.Number);
-        return new WorkNow(work, latest, before, cans);
+        return new WorkNow(work, latest, before, cans) { Calls = await CallMark.LoadAsync(context) };
     }
 }

@@ -3,10 +3,39 @@ using ShopFloor.Web.Bench.Reading;
 namespace ShopFloor.Web.Wall.Reading;
 
 /// <summary>A running time on the Wall.</summary>
-public sealed record WallTimer(string Key, string What, string Where, StepTimer Timer);
+/// <param name="Key">Names it.</param>
+/// <param name="What">What runs.</param>
+/// <param name="Where">Where, or what comes then.</param>
+/// <param name="Timer">Its instants.</param>
+/// <param name="Subject">Code of the batch, tray or piece.</param>
+/// <param name="Source">What it is counted under.</param>
+public sealed record WallTimer(string Key, string What, string Where, StepTimer Timer, string Subject, string Source);
 
 /// <summary>A call for somebody, shown from an instant to another; the browser turns it on and off by the server's clock.</summary>
-public sealed record WallCall(string Key, UrgencyRule Rule, string What, string Where, DateTimeOffset From, DateTimeOffset? Until);
+/// <param name="Key">Names its cause; the same cause gives the same key.</param>
+/// <param name="Rule">Why it calls.</param>
+/// <param name="What">What it is about.</param>
+/// <param name="Where">Where.</param>
+/// <param name="From">From then on, UTC.</param>
+/// <param name="Until">Until then, UTC; null: until it is answered.</param>
+/// <param name="Subject">Code that a scan answers it with; empty when it is about several.</param>
+/// <param name="Source">What it comes from, for counting.</param>
+public sealed record WallCall(
+    string Key,
+    UrgencyRule Rule,
+    string What,
+    string Where,
+    DateTimeOffset From,
+    DateTimeOffset? Until,
+    string Subject,
+    string Source
+)
+{
+    /// <summary>Where it stands; null: not written down yet, so nobody can have seen it.</summary>
+    public CallMark? Mark { get; init; }
+
+    internal Calls.ActiveCall Active => new(Key, Rule.Key, Subject, Source, Rule.Priority);
+}
 
 /// <summary>What somebody does now and next, or what happens at a station.</summary>
 /// <param name="Who">Person or station.</param>
@@ -73,7 +102,7 @@ public sealed record WallSheet
         return new WallSheet
         {
             Timers = timers,
-            Calls = [.. WallCalls.Of(now.Work, timers, promises, at)],
+            Calls = WallCalls.Marked(WallCalls.Of(now.Work, timers, promises, at), now.Calls),
             Rows = WallRows.Of(now, at, stations),
             Round = next.Of(Domain.Pieces.BatchKind.SprayRound),
             Load = next.Of(Domain.Pieces.BatchKind.OvenLoad),

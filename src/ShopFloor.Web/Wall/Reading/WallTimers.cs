@@ -57,7 +57,9 @@ internal static class WallTimers
                 batch.Code,
                 $"{word} {batch.Code}",
                 $"{StepWords.Pieces(batch.Places.Count)}, {work.Stations[batch.Station].Name}",
-                timer
+                timer,
+                batch.Code,
+                work.Stations[batch.Station].Code
             )
             : null;
     }
@@ -68,53 +70,8 @@ internal static class WallTimers
             $"{code} {timer.Word}",
             $"{timer.Word} {code}",
             $"then {next.ToLowerInvariant()}{(count > 1 ? $", {StepWords.Pieces(count)}" : "")}",
-            timer
+            timer,
+            code,
+            timer.Word.ToLowerInvariant()
         );
-}
-
-/// <summary>The calls that follow from times, promises and pieces put aside.</summary>
-internal static class WallCalls
-{
-    internal static IEnumerable<WallCall> Of(
-        OpenWork work,
-        IReadOnlyList<WallTimer> timers,
-        IReadOnlyList<PromiseLine> promises,
-        DateTimeOffset at
-    )
-    {
-        foreach (var timer in timers)
-        foreach (var call in OfTimer(work, timer))
-            yield return call;
-        // One call each, however many orders: the promises below say which.
-        var late = promises.Where(p => p.Spare < TimeSpan.Zero || (p.At < at && p.Good < p.Pieces)).ToList();
-        if (late.Count > 0)
-            yield return new WallCall("late", UrgencyRules.Late, Names(late.Select(p => Number(p.Order))), "", at.AddDays(-1), null);
-        var aside = work
-            .Pieces.Where(p => p.State == PieceState.Held && work.Orders[p.Order].PromisedAt < at.AddDays(1))
-            .Select(p => p.Tray ?? p.Code)
-            .Distinct(StringComparer.Ordinal)
-            .ToList();
-        if (aside.Count > 0)
-            yield return new WallCall("aside", UrgencyRules.Aside, Names(aside), "", at.AddDays(-1), null);
-    }
-
-    private static string Number(int order) => order.ToString(CultureInfo.InvariantCulture);
-
-    private static string Names(IEnumerable<string> all)
-    {
-        var names = all.ToList();
-        return names.Count <= 4 ? string.Join(", ", names) : $"{string.Join(", ", names.Take(3))} and {names.Count - 3} more";
-    }
-
-    private static IEnumerable<WallCall> OfTimer(OpenWork work, WallTimer timer)
-    {
-        var (time, isBatch) = (timer.Timer, work.Batches.Any(b => b.Code == timer.Key));
-        var near = time.Max is { } max ? UrgencyRules.NearFrom(time.Since, max) : (DateTimeOffset?)null;
-        if (isBatch && time.Min is { } min && (near is null || min < near))
-            yield return new WallCall($"due {timer.Key}", UrgencyRules.Due, timer.What, timer.Where, min, near);
-        if (time.Max is not { } most)
-            yield break;
-        yield return new WallCall($"near {timer.Key}", UrgencyRules.Near, timer.What, timer.Where, near!.Value, most);
-        yield return new WallCall($"over {timer.Key}", UrgencyRules.Over, timer.What, timer.Where, most, null);
-    }
 }

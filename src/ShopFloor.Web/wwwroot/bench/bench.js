@@ -195,6 +195,7 @@
           if (!found.code) say("no", found.text);
           else {
             say("", "");
+            if (found.calls > 0) tap({ move: "see", code: found.code });
             Blazor.navigateTo(`b/${encodeURIComponent(found.code)}`);
           }
           return;

@@ -17,13 +17,16 @@
     }
   }
 
+  const seen = (call) => (call.dataset.seen ? 1 : 0);
+
   function draw() {
     const strip = document.querySelector("wall-calls");
     if (!strip || offset === null) return;
     const now = performance.now() + offset;
     const active = [...strip.querySelectorAll(".call")]
       .filter((c) => Number(c.dataset.from) <= now && (!c.dataset.until || now < Number(c.dataset.until)))
-      .sort((a, b) => a.dataset.priority - b.dataset.priority || a.dataset.from - b.dataset.from);
+      .filter((c) => !c.dataset.quietUntil || now >= Number(c.dataset.quietUntil))
+      .sort((a, b) => seen(a) - seen(b) || a.dataset.priority - b.dataset.priority || a.dataset.from - b.dataset.from);
     for (const call of strip.querySelectorAll(".call")) {
       const at = active.indexOf(call);
       call.hidden = at < 0 || at >= shown;
@@ -33,7 +36,7 @@
     more.hidden = active.length <= shown;
     if (!more.hidden) more.textContent = strip.dataset.more.replace("{0}", active.length - shown);
     strip.dataset.active = active.length;
-    ring(active.filter((c) => c.dataset.priority <= 2));
+    ring(active.filter((c) => c.dataset.priority <= 2 && !seen(c)));
   }
 
   // Three high tones for what is over, two lower ones for what ends soon; again every half minute while it lasts.

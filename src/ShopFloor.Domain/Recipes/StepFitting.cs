@@ -1,0 +1,133 @@
+using ShopFloor.Domain.Film;
+using ShopFloor.Domain.Heat;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Quantities;
+
+namespace ShopFloor.Domain.Recipes;
+
+/// <summary>Fits one step after the other to a piece; remembers on the way how much solvent is still in its coats.</summary>
+internal sealed class StepFitting(Recipe recipe, PieceDescription piece, FittingWorkshop shop)
+{
+    private double solventGrams;
+
+    // Properties taken for a material nobody measured: those of the recipe's reference; it needs a test piece anyway.
+    private ThermalProperties Thermal => shop.Material.Thermal ?? ReferenceThermal;
+
+    private ThermalProperties ReferenceThermal => shop.Reference.Thermal ?? new ThermalProperties(2700, 160, 880);
+
+    // What the heat sees of a piece: a cylinder is its wall rolled up, so it is a plate too.
+    private HeatBody Body => HeatBody.PlateBothFaces(Thermal, (double)piece.Thickness.Millimetres);
+
+    private double MassKilograms => (double)piece.AreaSquareMillimetres * (double)piece.Thickness.Millimetres * 1e-9 * Thermal.DensityKgM3;
+
+    internal Result<FittedStep> Fit(RecipeStep step) =>
+        step.Kind switch
+        {
+            StepKind.Spray => Spray(step),
+            StepKind.Cure or StepKind.Dry => Bake(step),
+            StepKind.Press => Press(step),
+            StepKind.Rest when step.CoolToCelsius is { } target => Cool(step, (double)target),
+            StepKind.Rest => FlashOff(step),
+            _ => new FittedStep(step, null),
+        };
+
+    private Result<FittedStep> Spray(RecipeStep step)
+    {
+        if (step.Coating is not { } kind || !shop.Coatings.TryGetValue(kind, out var coating))
+            return new Refusal("coating-missing", $"The workshop has no {step.Coating} coating entered.");
+        var film = new FilmSettings(
+            (double)coating.DryFilmMicrometres,
+            (double)coating.VolumeSolidsPercent,
+            (double)coating.TransferEfficiency * 100,
+            (double)coating.OversprayMarginMillimetres,
+            (double)coating.CanMl
+        );
+        return CoatingUse
+            .MillilitresPerPiece((double)piece.Width.Millimetres, (double)piece.BoxHeight.Millimetres, 1, film)
+            .Then(ml =>
+            {
+                solventGrams += ml.Value * (double)coating.SolventGramsPerMl;
+                return Result<FittedStep>.Ok(new FittedStep(step with { Ml = Rounded(ml.Value) }, ml.Why));
+            });
+    }
+
+    // Half of the solvent leaves in each half time; what counts is the shortest flash-off, for that is what may happen.
+    private Result<FittedStep> FlashOff(RecipeStep step)
+    {
+        solventGrams *= Math.Pow(0.5, step.MinSeconds / 60.0 / FreshLoad.DefaultHalfMinutes);
+        return new FittedStep(step, null);
+    }
+
+    private Result<FittedStep> Bake(RecipeStep step)
+    {
+        var vapour = Rounded(solventGrams);
+        solventGrams = 0;
+        var celsius = (double)(step.Celsius ?? 160);
+        var reference = HeatBody.PlateBothFaces(ReferenceThermal, (double)recipe.ReferenceThickness.Millimetres);
+        var asked = new CureRecipe(celsius, step.MinSeconds / 60.0, (step.MaxSeconds ?? step.MinSeconds) / 60.0, reference);
+        return OvenDwell
+            .WindowFor(Body, asked, shop.Oven with { RoomCelsius = shop.RoomCelsius })
+            .Then(window =>
+            {
+                var (min, max) = window.Value.InWholeSeconds();
+                var heat = Rounded(MassKilograms * Thermal.SpecificHeatJKgK * (celsius - shop.RoomCelsius) / 1000);
+                var fitted = step with { MinSeconds = min, MaxSeconds = max, HeatKilojoules = heat, VapourGrams = vapour };
+                return Result<FittedStep>.Ok(new FittedStep(fitted, window.Why));
+            });
+    }
+
+    // The recipe's time is what the owner found with the reference piece; another piece gets as much more as its coat takes longer to get
+    // hot, and never less.
+    private Result<FittedStep> Press(RecipeStep step)
+    {
+        var side = step.LayUp?.Contains("below", StringComparison.OrdinalIgnoreCase) == true ? HeatedSide.Piece : HeatedSide.Print;
+        var platen = PlatenSettings.Default with { SetCelsius = (double)(step.Celsius ?? 190), RoomCelsius = shop.RoomCelsius };
+        return PressDwell
+            .For(ReferenceThermal, (double)recipe.ReferenceThickness.Millimetres, side, platen)
+            .Then(reference =>
+                PressDwell
+                    .For(Thermal, (double)piece.Thickness.Millimetres, side, platen)
+                    .Then(own => Result<FittedStep>.Ok(Longer(step, reference.Value, own)))
+            );
+    }
+
+    private FittedStep Longer(RecipeStep step, PressTime reference, Explained<PressTime> own)
+    {
+        var extra = (int)Math.Max(0, Math.Round(own.Value.HeatUpSeconds - reference.HeatUpSeconds));
+        var min = step.MinSeconds + extra;
+        var why = own.Why with
+        {
+            Answer = $"at least {Durations.InWords(min)}",
+            Inputs =
+            [
+                ExplainedInput.Of("recipe, shortest", step.MinSeconds, "s"),
+                ExplainedInput.Of("coat of the reference piece hot after", reference.HeatUpSeconds, "s"),
+                .. own.Why.Inputs,
+            ],
+            Formula =
+                "the recipe's time for its reference piece + the time by which this coat gets hot later, never less than the recipe; "
+                + own.Why.Formula,
+            IsEstimate = extra > 0,
+            Notes = extra > 0 ? own.Why.Notes : [],
+        };
+        return new FittedStep(step with { MinSeconds = min, MaxSeconds = step.MaxSeconds + extra, IsEstimate = extra > 0 }, why);
+    }
+
+    private Result<FittedStep> Cool(RecipeStep step, double target)
+    {
+        var from = (double)(recipe.Steps.LastOrDefault(s => s.Number < step.Number && s.Kind.HasWindow())?.Celsius ?? 110);
+        if (from <= target)
+            return new FittedStep(step, null);
+        var height = Math.Clamp((double)piece.BoxHeight.Millimetres, 1, 9999);
+        return Cooling
+            .TimeTo(Body, from, target, shop.RoomCelsius, height)
+            .Then(time =>
+            {
+                var seconds = Math.Max(step.MinSeconds, (int)Math.Ceiling(time.Value.Seconds));
+                return Result<FittedStep>.Ok(new FittedStep(step with { MinSeconds = seconds }, time.Why));
+            });
+    }
+
+    private static decimal Rounded(double value) => Math.Round((decimal)value, 3, MidpointRounding.AwayFromZero);
+}

@@ -1,0 +1,101 @@
+using ShopFloor.Domain.Heat;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stock;
+
+namespace ShopFloor.Domain.Tests.Recipes;
+
+/// <summary>A recipe fitted to pieces: the anchors are common practice (190 °C: metal sheet 60 s, thin glass 240 s), no source.</summary>
+public sealed class FittedRecipeTests
+{
+    [Fact]
+    public void For_TheReferencePiece_KeepsTheRecipesPressTimeAndIsNoEstimate()
+    {
+        var press = Press("al", 1, Finish.WhiteGround);
+        Assert.Equal((50, 70, false), (press.MinSeconds, press.MaxSeconds, press.IsEstimate));
+        var glass = Press("glass", 3, Finish.BehindGlass);
+        Assert.Equal((230, 250, false), (glass.MinSeconds, glass.MaxSeconds, glass.IsEstimate));
+    }
+
+    [Fact]
+    public void For_ThickerPieces_PressLongerAndAskForATestPiece()
+    {
+        var before = 0;
+        foreach (var mm in new[] { 3m, 4m, 6m, 10m })
+        {
+            var press = Press("glass", mm, Finish.BehindGlass);
+            Assert.True(press.MinSeconds > before);
+            Assert.Equal(20, press.MaxSeconds - press.MinSeconds);
+            Assert.Equal(mm > 3, press.IsEstimate);
+            before = press.MinSeconds;
+        }
+    }
+
+    [Fact]
+    public void For_AThinnerPiece_IsNeverPressedShorterThanTheRecipe() =>
+        Assert.Equal(230, Press("glass", 2, Finish.BehindGlass).MinSeconds);
+
+    // Half of the solvent leaves in 5 min (common practice, no source): after the least flash-off of 10 min a quarter is left.
+    [Fact]
+    public void For_OneCoatAndTenMinutesOfFlashOff_AQuarterOfTheSolventIsLeft()
+    {
+        var steps = Fit("al", 1, Finish.ShowThrough).Select(f => f.Step).ToList();
+        var sprayed = steps.Where(s => s.Kind == StepKind.Spray).Sum(s => s.Ml) * 0.6m;
+        Assert.Equal((double)sprayed / 4, (double)steps.First(s => s.Kind == StepKind.Cure).VapourGrams, 2);
+    }
+
+    [Fact]
+    public void Explained_EveryComputedStep_SaysItsSource()
+    {
+        var computed = Fit("slate", 8, Finish.WhiteGround).Where(f => f.Why is not null).ToList();
+        Assert.Contains(computed, f => f.Step.Kind == StepKind.Spray);
+        Assert.Contains(computed, f => f.Step.Kind == StepKind.Cure);
+        Assert.Contains(computed, f => f.Step.Kind == StepKind.Press);
+        Assert.Contains(computed, f => f.Step.Kind == StepKind.Rest);
+        Assert.All(computed, f => Assert.True(f.Why!.Inputs.Count > 0 && f.Why.Formula.Length > 0 && f.Why.Source.Length > 0));
+    }
+
+    private static RecipeStep Press(string material, decimal millimetres, Finish finish) =>
+        Fit(material, millimetres, finish).Last(f => f.Step.Kind == StepKind.Press).Step;
+
+    private static IReadOnlyList<FittedStep> Fit(string material, decimal millimetres, Finish finish)
+    {
+        var shipped = ShippedRecipes.All.First(r => r.Finish == finish);
+        var recipe = Recipe
+            .Create(
+                new RecipeId(Guid.Empty),
+                shipped.Name,
+                1,
+                finish,
+                shipped.MaterialGroup,
+                DateTimeOffset.UnixEpoch,
+                (shipped.ReferenceMaterial, shipped.ReferenceThickness),
+                shipped.Steps
+            )
+            .Value;
+        var piece = new PieceDescription
+        {
+            Material = material,
+            Width = Length.FromMillimetres(100),
+            Height = Length.FromMillimetres(60),
+            Thickness = Length.FromMillimetres(millimetres),
+        };
+        var coating = new CoatingSettings
+        {
+            VolumeSolidsPercent = 25,
+            DryFilmMicrometres = 20,
+            TransferEfficiency = 0.5m,
+            SolventGramsPerMl = 0.6m,
+        };
+        var shop = new FittingWorkshop(
+            ShippedMaterials.All.First(m => m.Key == material),
+            ShippedMaterials.All.First(m => m.Key == shipped.ReferenceMaterial),
+            OvenSettings.Default,
+            21,
+            Enum.GetValues<CoatingKind>().ToDictionary(k => k, _ => coating)
+        );
+        return FittedRecipe.Explained(recipe, piece, shop).Value;
+    }
+}
