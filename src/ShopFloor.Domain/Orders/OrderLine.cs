@@ -71,8 +71,48 @@ public sealed record PieceDescription
 /// <param name="Fit">Fills the face and is cut, or is shown whole.</param>
 /// <param name="ShiftX">Where it lies across when there is room to choose, 0 to 1.</param>
 /// <param name="ShiftY">Where it lies down, 0 to 1.</param>
-public sealed record PictureOnFace(PictureCrop Crop, QuarterTurn Turn, PictureFit Fit, double ShiftX = 0.5, double ShiftY = 0.5)
+/// <param name="Share">Of a picture shown whole: its size as a share of the largest that fits, above 0 to 1.</param>
+/// <param name="LightLetters">A text is left free of ink instead of printed black: it shows the ground.</param>
+public sealed record PictureOnFace(
+    PictureCrop Crop,
+    QuarterTurn Turn,
+    PictureFit Fit,
+    double ShiftX = 0.5,
+    double ShiftY = 0.5,
+    double Share = 1,
+    bool LightLetters = false
+)
 {
+    /// <summary>Usual margin inside the edge for everything important, mm: common practice, no source.</summary>
+    public const double UsualSafeMarginMm = 3;
+
+    /// <summary>The margin inside the edge of a face: the usual one, on small faces a tenth of the shorter side.</summary>
+    /// <param name="widthMm">Width of the face's box in mm.</param>
+    /// <param name="heightMm">Height of the face's box in mm.</param>
+    public static double SafeMarginMm(double widthMm, double heightMm) => Math.Min(UsualSafeMarginMm, Math.Min(widthMm, heightMm) / 10);
+
+    /// <summary>The choice for a picture of some pixels on a face: screen and print sheet both place by it.</summary>
+    /// <param name="pixelsWide">Upright pixels across.</param>
+    /// <param name="pixelsHigh">Upright pixels down.</param>
+    /// <param name="faceWidthMm">Width of the face's box in mm.</param>
+    /// <param name="faceHeightMm">Height of the face's box in mm.</param>
+    /// <param name="bleedMm">Print beyond the edge in mm.</param>
+    public PictureChoice Choice(int pixelsWide, int pixelsHigh, double faceWidthMm, double faceHeightMm, double bleedMm) =>
+        new(
+            pixelsWide,
+            pixelsHigh,
+            faceWidthMm,
+            faceHeightMm,
+            Fit,
+            Turn,
+            Crop,
+            bleedMm,
+            SafeMarginMm(faceWidthMm, faceHeightMm),
+            ShiftX,
+            ShiftY,
+            Share
+        );
+
     /// <summary>The whole picture, filling the face.</summary>
     public static PictureOnFace Whole => new(PictureCrop.Whole, QuarterTurn.None, PictureFit.Fill);
 }

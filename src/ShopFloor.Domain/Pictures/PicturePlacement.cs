@@ -52,6 +52,7 @@ public readonly record struct PictureCrop(double Left, double Top, double Width,
 /// <param name="SafeMarginMm">How far inside the edge nothing important may lie, 0 to 100 mm.</param>
 /// <param name="ShiftX">Where the cut-off or free part lies: 0 left, 0.5 middle, 1 right.</param>
 /// <param name="ShiftY">The same downwards: 0 top, 0.5 middle, 1 bottom.</param>
+/// <param name="Share">Of a picture that is fitted: its size as a share of the largest that fits, 0.05 to 1.</param>
 public sealed record PictureChoice(
     int PixelsWide,
     int PixelsHigh,
@@ -63,7 +64,8 @@ public sealed record PictureChoice(
     double BleedMm,
     double SafeMarginMm,
     double ShiftX = 0.5,
-    double ShiftY = 0.5
+    double ShiftY = 0.5,
+    double Share = 1
 );
 
 /// <summary>A box in millimetres on the face, origin at the face's upper left corner as seen; bleed lies at negative places.</summary>
@@ -113,6 +115,7 @@ public sealed record PicturePlacement(
             .Between(choice.SafeMarginMm, 0, 100, "The safe margin", "mm")
             .Between(choice.ShiftX, 0, 1, "The shift across")
             .Between(choice.ShiftY, 0, 1, "The shift down")
+            .Between(choice.Share, 0.05, 1, "The picture's share of the face")
             .That(
                 choice.Crop is { Left: >= 0, Top: >= 0, Width: > 0, Height: > 0 }
                     && choice.Crop.Left + choice.Crop.Width <= 1 + 1e-9
@@ -137,7 +140,7 @@ public sealed record PicturePlacement(
         var reach = Grown(c, c.BleedMm);
         var target = c.Fit == PictureFit.Fill ? reach : safe;
         var (across, down) = (target.WidthMm / seenWide, target.HeightMm / seenHigh);
-        var scale = c.Fit == PictureFit.Fill ? Math.Max(across, down) : Math.Min(across, down);
+        var scale = c.Fit == PictureFit.Fill ? Math.Max(across, down) : Math.Min(across, down) * c.Share;
         var picture = new FaceBox(
             target.XMm + ((target.WidthMm - (seenWide * scale)) * c.ShiftX),
             target.YMm + ((target.HeightMm - (seenHigh * scale)) * c.ShiftY),

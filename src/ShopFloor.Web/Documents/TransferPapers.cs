@@ -15,13 +15,8 @@ namespace ShopFloor.Web.Documents;
 /// <summary>Print sheets of a press session or of an order's open pieces.</summary>
 internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
 {
-    /// <summary>Height of capitals of a text on a face, as a share of its height (common practice, no source).</summary>
-    private const double TextShare = 0.08;
-
     /// <summary>Rim that desk printers leave free (common practice, no source).</summary>
     private const double RimMm = 5;
-
-    private const double SafeMm = 3;
 
     /// <summary>The sheets, and the transfer paper they take.</summary>
     public Result<MadePaper> Make(OpenWork work, PaperWish wish, string number)
@@ -107,33 +102,23 @@ internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
     private static Result<Transfer> Laid(Transfer transfer, PictureOnFace on, PdfPicture picture)
     {
         var box = transfer.Face.Box;
-        var choice = new PictureChoice(
-            picture.WidthPx,
-            picture.HeightPx,
-            box.Width,
-            box.Height,
-            on.Fit,
-            on.Turn,
-            on.Crop,
-            transfer.BleedMm,
-            Math.Min(SafeMm, Math.Min(box.Width, box.Height) / 4),
-            on.ShiftX,
-            on.ShiftY
-        );
+        var choice = on.Choice(picture.WidthPx, picture.HeightPx, box.Width, box.Height, transfer.BleedMm);
         return PicturePlacement
             .From(choice)
             .Then<Transfer>(placed => transfer with { Picture = new TransferPicture(picture, placed.PixelToFace) });
     }
 
-    /// <summary>The text of the piece stands in the middle, near the lower edge when there is a picture, and never wider than the face.</summary>
-    private static IReadOnlyList<TransferText> Text(OrderLine line, Piece piece, FaceOutline face)
-    {
-        if (line.Texts.Count == 0)
-            return [];
-        var text = line.Texts[Math.Min(piece.Number, line.Texts.Count) - 1];
-        var style = new TextStyle(TypeFace.SemiBold, PdfUnit.Points(face.Box.Height * TextShare / TextStyle.CapShare), Ink.Black);
-        var fitted = style.Fitted(text, face.Box.Width * 0.8, 4);
-        var y = line.Picture is null ? face.Box.Height / 2 + fitted.CapMm / 2 : face.Box.Height * 0.88;
-        return [new TransferText(text, fitted, new PointMm(face.Box.Width / 2, y))];
-    }
+    /// <summary>The text of the piece, laid as the customer saw it.</summary>
+    private static IReadOnlyList<TransferText> Text(OrderLine line, Piece piece, FaceOutline face) =>
+        line.Texts.Count == 0
+            ? []
+            :
+            [
+                FaceText.On(
+                    face,
+                    line.Texts[Math.Min(piece.Number, line.Texts.Count) - 1],
+                    line.Picture is not null,
+                    line.Placement.LightLetters
+                ),
+            ];
 }

@@ -78,6 +78,21 @@ public sealed class PictureLawTests
         });
 
     [Fact]
+    public void From_FitWithAShare_IsThatMuchSmallerAboutThePlaceItWasGiven() =>
+        Gen.Select(Choices, Gen.Double[0.05, 1])
+            .Sample(
+                (choice, share) =>
+                {
+                    var whole = PicturePlacement.From(choice with { Fit = PictureFit.Fit }).Value;
+                    var smaller = PicturePlacement.From(choice with { Fit = PictureFit.Fit, Share = share }).Value;
+                    Assert.Equal(whole.Picture.WidthMm * share, smaller.Picture.WidthMm, 1e-6);
+                    Assert.Equal(whole.Picture.HeightMm * share, smaller.Picture.HeightMm, 1e-6);
+                    Assert.Equal(whole.PixelsPerMm / share, smaller.PixelsPerMm, 1e-6 * smaller.PixelsPerMm);
+                    Assert.True(smaller.Picture.XMm >= smaller.Safe.XMm - 1e-6 && smaller.Picture.YMm >= smaller.Safe.YMm - 1e-6);
+                }
+            );
+
+    [Fact]
     public void From_AnyChoice_TheUsedPartFillsItsBox() =>
         Choices.Sample(choice =>
         {

@@ -1,6 +1,7 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Pricing;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Web.Counter.Booking;
@@ -38,39 +39,43 @@ public static class JudgeLine
         (bool Rush, string? Group) terms,
         Recipe recipe,
         MaterialSheet material,
-        SuitabilityVerdict verdict
+        Explained<SuitabilityVerdict> judged
     )
     {
+        var (verdict, why) = (judged.Value, judged.Why);
         var reasons = verdict.Findings.Where(f => f.Verdict != Verdict.Take).Select(f => f.Reason).ToList();
         if (verdict.Verdict == Verdict.Refuse)
         {
             var no = new Refusal("refused", verdict.Sentence, "material");
-            return new JudgedLine(recipe, [], new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, [no]));
+            return new JudgedLine(recipe, [], new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, [no]) { Why = why });
         }
         var steps = FittedRecipe.For(recipe, line.Piece, shop.FittingFor(recipe, material));
         if (!steps.IsOk)
-            return new JudgedLine(recipe, [], new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, steps.Refusals));
+            return new JudgedLine(
+                recipe,
+                [],
+                new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, steps.Refusals) { Why = why }
+            );
         var price = PriceLine.Compute(line, steps.Value, shop, terms.Rush, terms.Group);
         var quote = new LineQuote(verdict.Verdict, verdict.Sentence, reasons, price.IsOk ? price.Value : null, price.Refusals)
         {
             TestedOn = verdict.Tested is { } test ? shop.Settings.Day(test.At) : null,
+            Why = why,
         };
         return new JudgedLine(recipe, price.IsOk ? steps.Value : [], quote);
     }
 
-    private static Result<SuitabilityVerdict> Suited(LineInput line, Recipe recipe, MaterialSheet material, ShopFacts shop)
+    private static Result<Explained<SuitabilityVerdict>> Suited(LineInput line, Recipe recipe, MaterialSheet material, ShopFacts shop)
     {
         double? Hottest(Func<StepKind, bool> kind) => recipe.Steps.Where(s => kind(s.Kind)).Max(s => (double?)s.Celsius);
-        return Suitability
-            .Judge(
-                material,
-                Hottest(k => k.InOven()),
-                Hottest(k => k == StepKind.Press),
-                line.Piece.Form,
-                line.Piece.IsOwn ? line.Piece.Hidden : HiddenParts.None,
-                shop.HasWrapPress,
-                tests: shop.Settings.Tests
-            )
-            .Then(judged => Result<SuitabilityVerdict>.Ok(judged.Value));
+        return Suitability.Judge(
+            material,
+            Hottest(k => k.InOven()),
+            Hottest(k => k == StepKind.Press),
+            line.Piece.Form,
+            line.Piece.IsOwn ? line.Piece.Hidden : HiddenParts.None,
+            shop.HasWrapPress,
+            tests: shop.Settings.Tests
+        );
     }
 }

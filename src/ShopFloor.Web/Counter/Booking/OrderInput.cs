@@ -83,6 +83,9 @@ public sealed record LineQuote(
 {
     /// <summary>The day on which the workshop's own test of this material came out well; null: there is none.</summary>
     public DateOnly? TestedOn { get; init; }
+
+    /// <summary>How the verdict comes about; null where none could be made.</summary>
+    public ShopFloor.Domain.Quantities.Explanation? Why { get; init; }
 }
 
 /// <summary>What can be said of an order before it is booked.</summary>

@@ -1,5 +1,6 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pictures;
 using ShopFloor.Domain.Pricing;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
@@ -41,7 +42,7 @@ public static class PriceLine
         return new LineWork(
             line.Quantity,
             [.. Coats(steps, shop, currency)],
-            new TransferUse(PaperSquareCentimetres(line.Piece, shop), new Money(inputs.TransferPerSquareCentimetre, currency)),
+            new TransferUse(PaperSquareCentimetres(line, shop), new Money(inputs.TransferPerSquareCentimetre, currency)),
             new Money(inputs.ConsumablesPerPiece, currency),
             new AttendedTime(attended + handling, inputs.SecondsPerLine),
             machines,
@@ -109,10 +110,13 @@ public static class PriceLine
         );
     }
 
-    private static decimal PaperSquareCentimetres(PieceDescription piece, ShopFacts shop)
+    // A picture that is shown whole and smaller takes less paper and ink; one that fills the side goes past its edge.
+    private static decimal PaperSquareCentimetres(LineInput line, ShopFacts shop)
     {
         var bleed = 2 * shop.Settings.Profile.BleedMillimetres;
-        return (piece.Width.Millimetres + bleed) * (piece.BoxHeight.Millimetres + bleed) / 100;
+        var (width, height) = (line.Piece.Width.Millimetres, line.Piece.BoxHeight.Millimetres);
+        var share = line.Placement.Fit == PictureFit.Fit ? (decimal)line.Placement.Share : 1;
+        return share < 1 ? share * width * share * height / 100 : (width + bleed) * (height + bleed) / 100;
     }
 
     private static decimal BlankPrice(PieceDescription piece, ShopFacts shop) => Blanks.Fitting(shop.Items, piece)?.Price ?? 0;

@@ -21,6 +21,10 @@ public sealed class SvgWord : ComponentBase
     [Parameter]
     public bool Middle { get; set; }
 
+    /// <summary>Colour of the letters; null: the style sheet's.</summary>
+    [Parameter]
+    public string? Fill { get; set; }
+
     [Parameter]
     public string? Class { get; set; }
 
@@ -34,7 +38,7 @@ public sealed class SvgWord : ComponentBase
         builder.AddAttribute(2, "y", Number(Y));
         builder.AddAttribute(3, "class", Class);
         builder.AddAttribute(4, "text-anchor", Middle ? "middle" : null);
-        builder.AddAttribute(5, "style", $"font-size:{Number(Size)}px");
+        builder.AddAttribute(5, "style", Fill is null ? $"font-size:{Number(Size)}px" : $"font-size:{Number(Size)}px;fill:{Fill}");
         builder.AddContent(6, Text);
         builder.CloseElement();
     }

@@ -43,7 +43,7 @@ public static class EntryReading
             Quantity = Math.Min(Quantity(line) ?? 0, LineFaults.MostPieces + 1),
             Finish = line.Finish ?? default,
             Picture = line.Picture?.Id,
-            Placement = line.Picture is null ? PictureOnFace.Whole : Placement(line.Picture, line.Framing, piece, bleedMillimetres),
+            Placement = Placement(line.Picture, line.Framing, piece, bleedMillimetres) with { LightLetters = line.LightLetters },
             Texts = Texts(line),
             PriceByHand = line.PriceByHand.Length > 0 && NumberText.Amount(line.PriceByHand) is { IsOk: true } amount ? amount.Value : null,
             PriceReason = line.PriceReason.Trim(),
@@ -98,11 +98,18 @@ public static class EntryReading
 
     private static Length Size(string text, LengthUnit unit) => SizeText.Read(text, unit) is { IsOk: true } size ? size.Value : Length.Zero;
 
-    private static PictureOnFace Placement(PictureEntry picture, Framing framing, PieceDescription piece, decimal bleed)
+    private static PictureOnFace Placement(PictureEntry? picture, Framing framing, PieceDescription piece, decimal bleed)
     {
+        if (picture is null)
+            return PictureOnFace.Whole;
         var turn = (QuarterTurn)framing.Turns;
         if (!framing.Fill || piece.Width == Length.Zero || piece.BoxHeight == Length.Zero)
-            return new PictureOnFace(PictureCrop.Whole, turn, framing.Fill ? PictureFit.Fill : PictureFit.Fit);
+            return new PictureOnFace(
+                PictureCrop.Whole,
+                turn,
+                framing.Fill ? PictureFit.Fill : PictureFit.Fit,
+                Share: framing.Fill ? 1 : framing.Share
+            );
         var (wide, high) = ((double)(piece.Width.Millimetres + 2 * bleed), (double)(piece.BoxHeight.Millimetres + 2 * bleed));
         var part = framing.Part(picture.Wide, picture.High, wide, high);
         return new PictureOnFace(new PictureCrop(part.Left, part.Top, part.Width, part.Height), turn, PictureFit.Fill);

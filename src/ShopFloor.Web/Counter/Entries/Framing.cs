@@ -12,9 +12,11 @@ namespace ShopFloor.Web.Counter.Entries;
 /// <param name="Y">Middle downwards, 0 to 1.</param>
 /// <param name="Turns">Quarter turns clockwise, 0 to 3.</param>
 /// <param name="Fill">True: covers the face; false: whole picture on the face.</param>
-public sealed record Framing(double Zoom, double X, double Y, int Turns, bool Fill)
+/// <param name="Share">Of a whole picture: its size as a share of the largest that fits, <see cref="LeastShare"/> to 1.</param>
+public sealed record Framing(double Zoom, double X, double Y, int Turns, bool Fill, double Share = 1)
 {
     public const double MostZoom = 8;
+    public const double LeastShare = 0.25;
 
     public static Framing Whole { get; } = new(1, 0.5, 0.5, 0, true);
 
@@ -35,7 +37,8 @@ public sealed record Framing(double Zoom, double X, double Y, int Turns, bool Fi
             on.Crop.Left + on.Crop.Width / 2,
             on.Crop.Top + on.Crop.Height / 2,
             turns,
-            on.Fit == PictureFit.Fill
+            on.Fit == PictureFit.Fill,
+            on.Share
         );
     }
 
@@ -56,6 +59,9 @@ public sealed record Framing(double Zoom, double X, double Y, int Turns, bool Fi
 
     /// <summary>Closer or farther.</summary>
     public Framing Zoomed(double factor) => this with { Zoom = Math.Clamp(Zoom * factor, 1, MostZoom), Fill = true };
+
+    /// <summary>The whole picture, smaller or larger.</summary>
+    public Framing Sized(double factor) => this with { Share = Math.Clamp(Share * factor, LeastShare, 1), Fill = false };
 
     /// <summary>A quarter turn clockwise.</summary>
     public Framing Turned() => this with { Turns = (Turns + 1) % 4 };

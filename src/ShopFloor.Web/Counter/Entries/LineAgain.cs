@@ -32,6 +32,7 @@ public static class LineAgain
             Picture = picture is null ? null : new PictureEntry(picture.Id, picture.WidthPixels, picture.HeightPixels, picture.Name),
             PictureLater = picture is null && line.Texts.Count == 0,
             Framing = picture is null ? Framing.Whole : FramingOf(line, picture, (double)bleedMillimetres),
+            LightLetters = line.Placement.LightLetters,
             Text = line.Texts.Count == 1 ? line.Texts[0] : "",
             List = line.Texts.Count > 1 ? string.Join('\n', line.Texts) : "",
         };

@@ -46,6 +46,9 @@ public sealed record LineEntry
     /// <summary>One text on all pieces.</summary>
     public string Text { get; init; } = "";
 
+    /// <summary>The text is left free of ink and shows the ground, instead of black letters.</summary>
+    public bool LightLetters { get; init; }
+
     /// <summary>A text for each piece, one a line, as pasted.</summary>
     public string List { get; init; } = "";
 

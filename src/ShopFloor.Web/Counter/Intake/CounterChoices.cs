@@ -41,6 +41,9 @@ public sealed record CounterChoices(
     string PublicAddress
 )
 {
+    /// <summary>Share of the day that is kept free when promising.</summary>
+    public decimal Reserve { get; init; }
+
     /// <summary>A material by key; the sheet of the unknown for any other.</summary>
     public MaterialSheet Material(string key) => Materials.GetValueOrDefault(key) ?? ShippedMaterials.Unknown;
 
@@ -74,7 +77,10 @@ public sealed class CounterChoicesView(IDbContextFactory<ShopContext> contexts, 
             settings.Zone,
             settings.Day(shop.At),
             profile.PublicAddress
-        );
+        )
+        {
+            Reserve = profile.Reserve,
+        };
     }
 
     private static BlankChoice? Blank(StockItem item) =>

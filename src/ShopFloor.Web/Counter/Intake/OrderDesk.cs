@@ -109,6 +109,17 @@ public sealed class OrderDesk(
         }
     }
 
+    /// <summary>Other ways to have the order, each with its own price and day; only those that are cheaper or earlier.</summary>
+    public async Task<IReadOnlyList<OfferedWay>> OtherWaysAsync(CancellationToken cancel)
+    {
+        var now = await QuoteAsync(Keeper!.Entry, cancel);
+        var offered = new List<OfferedWay>();
+        foreach (var way in OtherWays.Of(Keeper.Entry, Choices!))
+            if (OfferedWay.Compared(way, now, await QuoteAsync(way.Entry, cancel)) is { } offer)
+                offered.Add(offer);
+        return offered;
+    }
+
     /// <summary>A command of this worker.</summary>
     public Asked Ask() => Asked.By(worker);
 

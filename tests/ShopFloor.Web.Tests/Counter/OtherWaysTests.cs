@@ -1,0 +1,86 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Pictures;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Intake;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Counter;
+
+/// <summary>Other ways are worked out for real: their price and day come from the same quote as the order's own.</summary>
+public sealed class OtherWaysTests
+{
+    private static readonly OrderEntry Plate = new()
+    {
+        Lines =
+        [
+            new LineEntry
+            {
+                IsOwn = true,
+                Material = "aluminium",
+                Form = Form.Flat,
+                Width = "200",
+                Height = "120",
+                Thickness = "2",
+                Value = "20",
+                HiddenAnswer = HiddenAnswer.Nothing,
+                Finish = Finish.WhiteGround,
+                Picture = new PictureEntry(new PictureId(Guid.CreateVersion7()), 2400, 1440, "p.jpg"),
+            },
+        ],
+    };
+
+    private static async Task<(OrderQuote Now, IReadOnlyList<(OtherWay Way, OrderQuote Quote)> Ways)> QuotesAsync(
+        TestShop shop,
+        OrderEntry entry
+    )
+    {
+        var choices = await shop.Get<CounterChoicesView>().RunAsync();
+        Task<OrderQuote> Quote(OrderEntry e) =>
+            shop.Get<QuoteOrder>().RunAsync(EntryReading.Order(e, Guid.CreateVersion7(), choices.BleedMillimetres, "en"));
+        var ways = new List<(OtherWay, OrderQuote)>();
+        foreach (var way in OtherWays.Of(entry, choices))
+            ways.Add((way, await Quote(way.Entry)));
+        return (await Quote(entry), ways);
+    }
+
+    [Fact]
+    public async Task Of_RushOrder_ItsTurnIsCheaperAndSoIsASmallerPicture()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var (now, ways) = await QuotesAsync(shop, Plate with { IsRush = true });
+        var offered = ways.Select(w => OfferedWay.Compared(w.Way, now, w.Quote)).OfType<OfferedWay>().ToList();
+
+        var turn = Assert.Single(offered, o => !o.Way.Entry.IsRush);
+        Assert.True(turn.Cheaper > 0);
+        Assert.Equal(now.Gross!.Value - turn.Cheaper, turn.Total);
+        Assert.Contains(offered, o => o.Way.Entry.Line.Framing is { Fill: false, Share: < 1 });
+        Assert.All(offered, o => Assert.True(o.Cheaper > 0 || o.PromisedAt < now.PromisedAt));
+    }
+
+    [Fact]
+    public async Task Of_AnyOrder_EveryWayChangesOneThingOnly()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var choices = await shop.Get<CounterChoicesView>().RunAsync();
+        foreach (var way in OtherWays.Of(Plate, choices))
+        {
+            var changed =
+                (way.Entry.IsRush != Plate.IsRush ? 1 : 0)
+                + (way.Entry.Line.Finish != Plate.Line.Finish ? 1 : 0)
+                + (way.Entry.Line.Framing != Plate.Line.Framing ? 1 : 0);
+            Assert.Equal(1, changed);
+        }
+    }
+
+    [Fact]
+    public void Placement_SmallerPicture_ComesBackTheSameFromABookedLine()
+    {
+        var line = Plate.Line with { Framing = Framing.Whole.Sized(0.7) };
+        var on = EntryReading.Line(line, LengthUnit.Millimetre, 2).Placement;
+        Assert.Equal((PictureFit.Fit, 0.7), (on.Fit, on.Share));
+        Assert.Equal(line.Framing, Framing.Of(on, 2400, 1440, 204, 124));
+    }
+}
