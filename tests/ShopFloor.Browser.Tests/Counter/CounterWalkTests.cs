@@ -53,6 +53,29 @@ public sealed class CounterWalkTests(Stage stage)
     }
 
     [Fact]
+    public async Task OtherWay_TakenWithOneTap_ChangesTheOrderAndItsPrice()
+    {
+        await using var visit = await CounterVisit.AtAsync(stage, Screen.Tablet, WorkerRole.Bench);
+        await visit.DescribeAsync();
+        await visit.PictureAsync();
+        await visit.ContinueAsync("look");
+        await visit.CardAsync("White under the picture");
+        await visit.TapAsync("#rush");
+        var price = visit.Page.Locator("#price-total");
+        await Assertions.Expect(price).ToBeVisibleAsync();
+        foreach (var words in (string[])["What is in the price?", "How does the day come about?", "Is there another way?"])
+            await visit.TapAsync(visit.Page.Locator("summary", new() { HasText = words }));
+        var turn = visit.Page.Locator(".price div", new() { HasText = "Not first, but in its turn" }).Last;
+        await Assertions.Expect(turn).ToContainTextAsync("less");
+        await visit.LookAsync("4-ways");
+        var before = await price.InnerTextAsync();
+        await visit.TapAsync(turn.Locator("button"));
+        await Assertions.Expect(visit.Page.Locator("#rush")).Not.ToBeCheckedAsync();
+        await Assertions.Expect(price).Not.ToHaveTextAsync(before);
+        Assert.True(visit.Faults.Count == 0, string.Join('\n', visit.Faults));
+    }
+
+    [Fact]
     public async Task Reload_InTheMiddle_ComesBackToTheSameStepWithEverything()
     {
         await using var visit = await CounterVisit.AtAsync(stage, Screen.Tablet);
