@@ -1,4 +1,5 @@
 using ShopFloor.Benchmarks;
+using ShopFloor.Benchmarks.Days;
 
 // One line per command; each lives in a file of its own.
 Command[] commands =
@@ -13,9 +14,13 @@ Command[] commands =
     new("preview", "[--runs N] [--screen PIXELS]", PreviewCommand.Run),
     new("verify", "--solutions DIR [--layout PATH] [--ovens PATH]", VerifyCommand.Run),
     new("sheets", "[--transfers N] [--seed S] [--pages N]", SheetsCommand.Run),
+    new("day first", "[--n N,N] [--runs R] [--seed S]", DayGrowth.First),
+    new("day growth", "[--n N,N] [--runs R] [--seed S]", DayGrowth.Growth),
 ];
 
-var name = args.FirstOrDefault() ?? "";
+// The commands about whole days have two words.
+var words = args.FirstOrDefault() == "day" ? Math.Min(2, args.Length) : Math.Min(1, args.Length);
+var name = string.Join(' ', args[..words]);
 var command = Array.Find(commands, c => string.Equals(c.Name, name, StringComparison.Ordinal));
 if (command is null)
 {
@@ -26,7 +31,7 @@ if (command is null)
 }
 try
 {
-    return command.Run(new Arguments(args[1..]));
+    return command.Run(new Arguments(args[words..]));
 }
 catch (InputFault fault)
 {

@@ -44,6 +44,7 @@ internal sealed partial class Decoder
         busy = new bool[nodes.Length];
         running = new PlacedBatch?[shop.Running.Batches.Length];
         givenRack = new int[shop.Pieces.Length];
+        rackLines = [.. shop.Racks.Select(_ => new RackLine())];
         rounds = [.. shop.Booths.Select(_ => new List<Round>())];
         canLeft = [.. shop.Cans.Select(cans => new int[cans.Length])];
         Failed = new bool[shop.Pieces.Length];
@@ -83,7 +84,6 @@ internal sealed partial class Decoder
         RoundGrown,
         Batch,
         Rack,
-        RackClosed,
     }
 
     /// <summary>Places everything; afterwards the arrays say what, where and when. Pieces in <see cref="Failed"/> have no plan.</summary>
@@ -155,7 +155,8 @@ internal sealed partial class Decoder
         for (var c = 0; c < canLeft.Length; c++)
         for (var k = 0; k < canLeft[c].Length; k++)
             canLeft[c][k] = shop.Cans[c][k].LeftUl;
-        rests.Clear();
+        foreach (var line in rackLines)
+            line.Clear();
     }
 
     private Line[] basePeople = [];
@@ -203,7 +204,7 @@ internal sealed partial class Decoder
     private void Take(Line[] lines, int kind, int at, int from, int to)
     {
         lines[at].Add(from, to);
-        journal.Add(new Undo(UndoKind.Line, kind, at, from, 0));
+        journal.Add(new Undo(UndoKind.Line, kind, at, from, to));
     }
 
     private const int PersonLines = -1;
@@ -228,7 +229,7 @@ internal sealed partial class Decoder
                     Start[u.A] = -1;
                     break;
                 case UndoKind.Line:
-                    LineAt(u.A, u.B).Remove(u.C);
+                    LineAt(u.A, u.B).Remove(u.C, u.D);
                     break;
                 case UndoKind.Heat:
                     heated[u.A].Remove(u.B);
@@ -242,11 +243,8 @@ internal sealed partial class Decoder
                 case UndoKind.Batch:
                     Placed.RemoveAt(Placed.Count - 1);
                     break;
-                case UndoKind.Rack:
-                    rests.RemoveAt(rests.Count - 1);
-                    break;
                 default:
-                    rests[u.A] = rests[u.A] with { To = u.B };
+                    rackLines[u.A].Change(u.B, u.D * shop.RackArea(u.A, u.C));
                     break;
             }
         }

@@ -3,9 +3,7 @@ namespace ShopFloor.Planning.DayPlans;
 /// <summary>Rests on racks. A rest holds its place from the moment it begins; until its end is known it counts as open.</summary>
 internal sealed partial class Decoder
 {
-    private readonly record struct Rest(int Rack, int Node, int From, int To, long Area);
-
-    private readonly List<Rest> rests = [];
+    private readonly RackLine[] rackLines;
 
     /// <summary>The earliest end of a node at which a rack can take the rest that follows, or the end itself when nothing hinders.</summary>
     private int RackFrom(int n, int end)
@@ -25,32 +23,31 @@ internal sealed partial class Decoder
         if (shop.AmpleRack >= 0)
             return end;
         var t = end;
-        var mark = rests.Count;
-        for (var i = 0; i < group.Nodes.Length; i++)
-        {
-            var n = group.Nodes[i];
-            if (Failed[nodes[n].Piece] || !nodes[n].RestAfter)
-                continue;
-            var free = RackFrom(n, t);
-            if (free >= Line.Never)
-            {
-                t = Line.Never;
-                break;
-            }
-            if (free > t)
-            {
-                // Later for one is later for all: begin again from there.
-                t = free;
-                i = -1;
-                rests.RemoveRange(mark, rests.Count - mark);
-                continue;
-            }
-            var rack = RackFor(n, t);
-            rests.Add(new Rest(rack, n, t, Line.Never, shop.RackArea(rack, nodes[n].Piece)));
-        }
-        rests.RemoveRange(mark, rests.Count - mark);
+        while (t < Line.Never && FirstTaken(group, t) is var free && free > t)
+            // Later for one is later for all: begin again from there.
+            t = free;
         return t;
     }
+
+    /// <summary>The end itself when racks take all members at once, else the earliest end for the first that finds no room.</summary>
+    private int FirstTaken(Group group, int end)
+    {
+        var (free, count) = (end, 0);
+        for (; count < group.Nodes.Length && free == end; count++)
+            if (TakesRack(group.Nodes[count]))
+                if ((free = RackFrom(group.Nodes[count], end)) == end)
+                    rackLines[RackOf[group.Nodes[count]] = RackFor(group.Nodes[count], end)].Change(end, RestArea(group.Nodes[count]));
+                else
+                    break;
+        for (var i = 0; i < count; i++)
+            if (TakesRack(group.Nodes[i]))
+                rackLines[RackOf[group.Nodes[i]]].Change(end, -RestArea(group.Nodes[i]));
+        return free;
+    }
+
+    private bool TakesRack(int n) => !Failed[nodes[n].Piece] && nodes[n].RestAfter;
+
+    private long RestArea(int n) => shop.RackArea(RackOf[n], nodes[n].Piece);
 
     private int RackFor(int n, int end)
     {
@@ -72,26 +69,8 @@ internal sealed partial class Decoder
         foreach (var down in shop.Racks[r].Down)
             if (down.FromS < t + shortest && t < down.ToS)
                 t = down.ToS;
-        // Going back from the end of time: the last moment at which the rack is too full bounds the start.
-        var latest = t;
-        foreach (var rest in rests)
-        {
-            if (rest.Rack != r || rest.To <= t)
-                continue;
-            var at = Math.Max(t, rest.From);
-            var (used, clears) = (area, Line.Never);
-            foreach (var other in rests)
-                if (other.Rack == r && other.From <= at && at < other.To)
-                {
-                    used += other.Area;
-                    clears = Math.Min(clears, other.To);
-                }
-            if (used > room)
-                latest = Math.Max(latest, clears);
-        }
-        if (latest == t || latest >= Line.Never)
-            return latest;
-        return FreeRack(r, latest, area, shortest);
+        var latest = rackLines[r].NeverAbove(t, room - area);
+        return latest == t || latest >= Line.Never ? latest : FreeRack(r, latest, area, shortest);
     }
 
     /// <summary>The latest start of a node whose rest lies on a rack that goes down.</summary>
@@ -120,22 +99,23 @@ internal sealed partial class Decoder
         RackOf[n] = rack;
         if (shop.AmpleRack >= 0)
             return;
-        rests.Add(new Rest(rack, n, end, Line.Never, rack < 0 ? 0 : shop.RackArea(rack, nodes[n].Piece)));
-        journal.Add(new Undo(UndoKind.Rack, 0, 0, 0, 0));
+        if (rack >= 0)
+            ChangeRack(rack, end, shop.RackArea(rack, nodes[n].Piece), nodes[n].Piece);
     }
 
     private void CloseRest(int n, int start)
     {
         var node = nodes[n];
-        if (node.RestStep == 0 || shop.AmpleRack >= 0)
+        if (node.RestStep == 0 || shop.AmpleRack >= 0 || RackBefore(node) is not (>= 0 and var rack))
             return;
-        var key = node.Before >= 0 ? node.Before : ~node.Piece;
-        for (var i = rests.Count - 1; i >= 0; i--)
-            if (rests[i].Node == key)
-            {
-                journal.Add(new Undo(UndoKind.RackClosed, i, rests[i].To, 0, 0));
-                rests[i] = rests[i] with { To = start };
-                return;
-            }
+        // A running rest with an end was closed from the beginning.
+        if (node.Before >= 0 || shop.Running.Rest[node.Piece]?.EndS is null)
+            ChangeRack(rack, start, -shop.RackArea(rack, node.Piece), node.Piece);
+    }
+
+    private void ChangeRack(int rack, int from, long area, int piece)
+    {
+        rackLines[rack].Change(from, area);
+        journal.Add(new Undo(UndoKind.Rack, rack, from, piece, area > 0 ? -1 : 1));
     }
 }

@@ -129,7 +129,11 @@ internal sealed partial class Decoder
             var rack = Array.FindIndex(shop.Racks, r => r.Id == task.Station);
             givenRack[p] = rack;
             if (shop.AmpleRack < 0 && rack >= 0)
-                rests.Add(new Rest(rack, ~p, task.StartS, task.EndS ?? Line.Never, shop.RackArea(rack, p)));
+            {
+                rackLines[rack].Change(task.StartS, shop.RackArea(rack, p));
+                if (task.EndS is { } over)
+                    rackLines[rack].Change(over, -shop.RackArea(rack, p));
+            }
             return;
         }
         var first = shop.FirstNode[p];
@@ -141,7 +145,7 @@ internal sealed partial class Decoder
         if (givenRack[p] < 0)
             Fail(p);
         else if (shop.AmpleRack < 0)
-            rests.Add(new Rest(givenRack[p], ~p, end, Line.Never, shop.RackArea(givenRack[p], p)));
+            rackLines[givenRack[p]].Change(end, shop.RackArea(givenRack[p], p));
     }
 
     private int FirstFreeRack(int piece, int from, int shortest)

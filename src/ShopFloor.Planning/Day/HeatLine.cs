@@ -81,6 +81,7 @@ internal sealed class HeatLine
     public void Remove(int from)
     {
         var at = At(from);
+        Taken.Remove(from, ends[at]);
         for (var i = at; i < count - 1; i++)
             (starts[i], ends[i], after[i], before[i], isChange[i]) = (
                 starts[i + 1],
@@ -90,7 +91,6 @@ internal sealed class HeatLine
                 isChange[i + 1]
             );
         count--;
-        Taken.Remove(from);
     }
 
     private void Grow()

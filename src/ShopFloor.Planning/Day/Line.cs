@@ -116,16 +116,44 @@ internal sealed class Line
         return -1;
     }
 
-    /// <summary>End of the last interval that ends at or before the time, or the smallest number.</summary>
-    public int EndBefore(int time)
-    {
-        var i = FirstEndingAfter(time);
-        return i == 0 ? int.MinValue : ends[i - 1];
-    }
-
+    /// <summary>Takes a free span; what touches becomes one, so that the line stays as short as the gaps in it.</summary>
     public void Add(int from, int to)
     {
         var at = FirstEndingAfter(from);
+        var before = at > 0 && ends[at - 1] == from;
+        if (at < count && starts[at] == to)
+        {
+            starts[at] = before ? starts[at - 1] : from;
+            if (before)
+                CloseUp(at - 1);
+        }
+        else if (before)
+            ends[at - 1] = to;
+        else
+            Open(at, from, to);
+    }
+
+    /// <summary>Gives back a span that is wholly taken.</summary>
+    public void Remove(int from, int to)
+    {
+        var at = FirstEndingAfter(from);
+        var end = ends[at];
+        if (starts[at] < from)
+        {
+            ends[at] = from;
+            if (end > to)
+                Open(at + 1, to, end);
+        }
+        else if (end > to)
+            starts[at] = to;
+        else
+            CloseUp(at);
+        for (var h = 0; h < Hints; h++)
+            hintFrom[h] = Math.Min(hintFrom[h], from);
+    }
+
+    private void Open(int at, int from, int to)
+    {
         if (count == starts.Length)
         {
             Array.Resize(ref starts, count * 2);
@@ -137,14 +165,11 @@ internal sealed class Line
         count++;
     }
 
-    public void Remove(int from)
+    private void CloseUp(int at)
     {
-        var at = FirstEndingAfter(from);
-        Array.Copy(starts, at + 1, starts, at, count - at - 1);
-        Array.Copy(ends, at + 1, ends, at, count - at - 1);
         count--;
-        for (var h = 0; h < Hints; h++)
-            hintFrom[h] = Math.Min(hintFrom[h], from);
+        Array.Copy(starts, at + 1, starts, at, count - at);
+        Array.Copy(ends, at + 1, ends, at, count - at);
     }
 
     /// <summary>Adds a span that may overlap what is there: only what is free in it becomes taken.</summary>
