@@ -42,6 +42,9 @@ public static class SettingKeys
     /// <summary><c>PriceInputs</c>.</summary>
     public const string PriceInputs = "price-inputs";
 
+    /// <summary><c>MeasuredShop</c>: minutes and losses that the workshop measured.</summary>
+    public const string Measured = "measured";
+
     /// <summary>Weights of the planner's objective.</summary>
     public const string Weights = "planner-weights";
 

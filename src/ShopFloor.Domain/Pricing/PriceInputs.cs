@@ -27,6 +27,9 @@ public sealed record PriceInputs
     /// <summary>Most that is paid for a spoiled own piece: the limit of liability.</summary>
     public decimal MostLiability { get; init; } = 150m;
 
+    /// <summary>True: measured minutes and losses take the place of the recipes' and of <see cref="UsualLoss"/> once there are enough.</summary>
+    public bool UseMeasured { get; init; } = true;
+
     /// <summary>What is wrong, beside its field; empty when sound.</summary>
     public IReadOnlyList<Refusal> Check()
     {

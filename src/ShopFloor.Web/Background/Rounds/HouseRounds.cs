@@ -2,6 +2,7 @@ using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Prices;
 
 namespace ShopFloor.Web.Background.Rounds;
 
@@ -14,6 +15,7 @@ public sealed partial class HouseRounds(IServiceScopeFactory scopes, TimeProvide
     private static readonly (string Name, Func<IServiceProvider, CancellationToken, Task> Run)[] All =
     [
         ("pick-up reminders", (s, c) => s.GetRequiredService<RemindPickUps>().RunAsync(c)),
+        ("measured times", (s, c) => s.GetRequiredService<MeasureNightly>().RunAsync(c)),
         ("overdue letters", (s, c) => s.GetRequiredService<MailOverdue>().RunAsync(c)),
     ];
 

@@ -56,13 +56,14 @@ public static class JudgeLine
                 [],
                 new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, steps.Refusals) { Why = why }
             );
-        var price = PriceLine.Compute(line, steps.Value, shop, terms.Rush, terms.Group);
+        var timed = shop.Settings.Timed(line.Finish, steps.Value);
+        var price = PriceLine.Compute(line, timed, shop, terms.Rush, terms.Group);
         var quote = new LineQuote(verdict.Verdict, verdict.Sentence, reasons, price.IsOk ? price.Value : null, price.Refusals)
         {
             TestedOn = verdict.Tested is { } test ? shop.Settings.Day(test.At) : null,
             Why = why,
         };
-        return new JudgedLine(recipe, price.IsOk ? steps.Value : [], quote);
+        return new JudgedLine(recipe, price.IsOk ? timed : [], quote);
     }
 
     private static Result<Explained<SuitabilityVerdict>> Suited(LineInput line, Recipe recipe, MaterialSheet material, ShopFacts shop)

@@ -36,19 +36,20 @@ public static class PriceLine
         var attended = steps.Where(s => !s.Kind.IsRest() && !s.Kind.HasWindow()).Sum(s => s.LengthSeconds);
         var machines = steps.Where(s => s.Kind.HasWindow()).Select(s => Machine(s, line.Piece, shop)).ToList();
         // Hands are needed at the machines too: to load, to unload, to lay up and to stand by a press.
-        var handling = steps
-            .Where(s => s.Kind.HasWindow())
-            .Sum(s => s.Kind == StepKind.Press ? 30 + s.MinSeconds / Members(s, line.Piece, shop) : 40m);
+        var handling = steps.Where(s => s.Kind.HasWindow()).Sum(s => HandlingSeconds(s.Kind, s.MinSeconds / Members(s, line.Piece, shop)));
         return new LineWork(
             line.Quantity,
             [.. Coats(steps, shop, currency)],
-            new TransferUse(PaperSquareCentimetres(line, shop), new Money(inputs.TransferPerSquareCentimetre, currency)),
+            new TransferUse(
+                PaperSquareCentimetres(line.Piece, line.Placement, shop),
+                new Money(inputs.TransferPerSquareCentimetre, currency)
+            ),
             new Money(inputs.ConsumablesPerPiece, currency),
             new AttendedTime(attended + handling, inputs.SecondsPerLine),
             machines,
             new Money(line.Piece.IsOwn ? 0 : BlankPrice(line.Piece, shop), currency),
             new SpoilRisk(
-                inputs.UsualLoss,
+                shop.Settings.LossOf(line.Finish),
                 new Money(line.Piece.IsOwn ? Math.Min(line.Piece.DeclaredValue ?? 0, inputs.MostLiability) : 0, currency)
             )
         );
@@ -69,22 +70,29 @@ public static class PriceLine
                 );
             });
 
-    private static MachineTime Machine(RecipeStep step, PieceDescription piece, ShopFacts shop)
-    {
-        var oven = step.Kind.InOven();
-        var settings = shop.Stations.Select(s => s.Settings).FirstOrDefault(s => oven ? s is OvenSettings : s is PressSettings);
-        var watts = settings switch
+    /// <summary>Hands at a machine for one piece: to load and unload an oven, to lay up and to stand by a press (common practice, no source).</summary>
+    /// <param name="kind">The step.</param>
+    /// <param name="share">The piece's share of the time in the machine, s.</param>
+    public static decimal HandlingSeconds(StepKind kind, decimal share) => kind == StepKind.Press ? 30 + share : 40;
+
+    /// <summary>Power of the first oven or press, W.</summary>
+    public static decimal Watts(bool oven, ShopFacts shop) =>
+        shop.Stations.Select(s => s.Settings).FirstOrDefault(s => oven ? s is OvenSettings : s is PressSettings) switch
         {
             OvenSettings o => o.HeaterWatts ?? 1500,
             PressSettings p => p.Watts,
             _ => 1500,
         };
+
+    private static MachineTime Machine(RecipeStep step, PieceDescription piece, ShopFacts shop)
+    {
+        var oven = step.Kind.InOven();
         return new MachineTime(
             oven ? "oven" : "press",
             oven ? "Oven" : "Press",
             step.MinSeconds + (oven ? 120 : 60),
             Members(step, piece, shop),
-            watts,
+            Watts(oven, shop),
             shop.Settings.Inputs.HeaterDutyPercent
         );
     }
@@ -110,12 +118,14 @@ public static class PriceLine
         );
     }
 
-    // A picture that is shown whole and smaller takes less paper and ink; one that fills the side goes past its edge.
-    private static decimal PaperSquareCentimetres(LineInput line, ShopFacts shop)
+    /// <summary>
+    /// Transfer paper of one piece, cm². A picture that is shown whole and smaller takes less; one that fills the side goes past its edge.
+    /// </summary>
+    public static decimal PaperSquareCentimetres(PieceDescription piece, PictureOnFace placement, ShopFacts shop)
     {
         var bleed = 2 * shop.Settings.Profile.BleedMillimetres;
-        var (width, height) = (line.Piece.Width.Millimetres, line.Piece.BoxHeight.Millimetres);
-        var share = line.Placement.Fit == PictureFit.Fit ? (decimal)line.Placement.Share : 1;
+        var (width, height) = (piece.Width.Millimetres, piece.BoxHeight.Millimetres);
+        var share = placement.Fit == PictureFit.Fit ? (decimal)placement.Share : 1;
         return share < 1 ? share * width * share * height / 100 : (width + bleed) * (height + bleed) / 100;
     }
 

@@ -19,6 +19,9 @@ public sealed class PricesForm(CurrentSettings now)
     /// <summary>Margin or mark-up.</summary>
     public ProfitKind Profit { get; set; } = now.Rule.Profit;
 
+    /// <summary>Whether measured minutes and losses count.</summary>
+    public bool UseMeasured { get; set; } = now.Inputs.UseMeasured;
+
     /// <summary>One step a line: pieces and percent.</summary>
     public string Steps { get; set; } =
         string.Join(
@@ -50,7 +53,10 @@ public sealed class PricesForm(CurrentSettings now)
                     QuantitySteps = steps,
                     GroupDiscounts = groups,
                 },
-                inputs.Value
+                inputs.Value with
+                {
+                    UseMeasured = UseMeasured,
+                }
             );
     }
 

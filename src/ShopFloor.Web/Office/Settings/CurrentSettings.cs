@@ -6,8 +6,10 @@ using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Pricing;
 using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Workshop;
+using ShopFloor.Domain.Yield;
 
 namespace ShopFloor.Web.Office.Settings;
 
@@ -27,6 +29,16 @@ public sealed record CurrentSettings
     /// <summary>What the workshop's own test pieces have shown.</summary>
     public IReadOnlyList<MaterialTest> Tests { get; init; } = [];
 
+    /// <summary>What the workshop measured of itself; used where <see cref="PriceInputs.UseMeasured"/> says so.</summary>
+    public MeasuredShop Measured { get; init; } = new();
+
+    /// <summary>Chance of spoiling a piece of a finish: measured where there is enough, else the usual one.</summary>
+    public decimal LossOf(Finish finish) => (Inputs.UseMeasured ? Measured.Loss(finish) : null) ?? Inputs.UsualLoss;
+
+    /// <summary>The steps with the workshop's own minutes where they are measured and wanted.</summary>
+    public IReadOnlyList<RecipeStep> Timed(Finish finish, IReadOnlyList<RecipeStep> steps) =>
+        Inputs.UseMeasured ? Measured.Apply(finish, steps) : steps;
+
     /// <summary>The shop's zone.</summary>
     public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(Profile.TimeZone);
 
@@ -40,6 +52,13 @@ public sealed record CurrentSettings
     public static async Task<CurrentSettings> LoadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel)
     {
         var rows = await context.Settings.AsNoTracking().Where(s => s.From <= at).OrderBy(s => s.From).ToListAsync(cancel);
+        return Of(rows) with { Tests = await context.MaterialTests.AsNoTracking().Where(t => t.At <= at).ToListAsync(cancel) };
+    }
+
+    /// <summary>What these versions say, the later before the earlier.</summary>
+    /// <param name="rows">In order of their begin.</param>
+    internal static CurrentSettings Of(IEnumerable<DatedSetting> rows)
+    {
         var latest = new Dictionary<string, string>(StringComparer.Ordinal);
         foreach (var row in rows)
             latest[row.Key] = row.Json;
@@ -53,9 +72,9 @@ public sealed record CurrentSettings
             Weights = Read(latest, SettingKeys.Weights, ShopFloor.Planning.Exchange.Weights.Default),
             ClosedDays = Read(latest, SettingKeys.ClosedDays, (IReadOnlyList<ClosedDay>)[]),
             Materials = WithEdits(latest),
+            Measured = Read(latest, SettingKeys.Measured, new MeasuredShop()),
             Mail = Read(latest, SettingKeys.Mail, new MailSettings()),
             Invoices = Read(latest, SettingKeys.Invoices, new InvoiceSettings()),
-            Tests = await context.MaterialTests.AsNoTracking().Where(t => t.At <= at).ToListAsync(cancel),
         };
     }
 

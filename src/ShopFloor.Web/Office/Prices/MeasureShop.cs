@@ -1,0 +1,85 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Yield;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Costs;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Prices;
+
+/// <summary>How far back to look.</summary>
+/// <param name="Days">1 to 730.</param>
+public sealed record MeasureInput(int Days = 180);
+
+/// <summary>
+/// Reads from the journal how long attended steps really took and how many pieces were lost, and keeps it as a dated setting: prices and
+/// plans use one measured state until the next, so a price that was shown does not move while the work goes on.
+/// </summary>
+public sealed class MeasureShop(CommandRunner runner) : IUseCase
+{
+    /// <summary>Measures.</summary>
+    public Task<Result<MeasuredShop>> RunAsync(Asked asked, MeasureInput input, CancellationToken cancel = default) =>
+        runner.RunAsync<MeasureInput, MeasuredShop>(
+            nameof(MeasureShop),
+            Allowed.Owner,
+            asked,
+            input,
+            work => DecideAsync(work, input, cancel),
+            cancel
+        );
+
+    private static async Task<Result<MeasuredShop>> DecideAsync(CommandWork work, MeasureInput input, CancellationToken cancel)
+    {
+        if (input.Days is < 1 or > 730)
+            return new Refusal("days", "Look back from 1 to 730 days.", "days");
+        var since = work.Now.AddDays(-input.Days);
+        var query = work.Context.Pieces.AsNoTracking().Where(p => p.ChangedAt >= since && p.State != PieceState.Booked);
+        var pieces = await query
+            .IgnoreAutoIncludes()
+            .Select(p => new
+            {
+                p.Id,
+                p.Line,
+                p.State,
+            })
+            .ToListAsync(cancel);
+        var finishes = await work
+            .Context.Orders.Where(o => query.Any(p => p.Order == o.Id))
+            .SelectMany(o => o.Lines)
+            .Select(l => new { l.Id, l.Finish })
+            .ToDictionaryAsync(l => l.Id, l => l.Finish, cancel);
+        var journal = await WorkJournal.LoadAsync(work.Context, query, cancel);
+        var shares = pieces.SelectMany(p => journal.Shares[p.Id].Select(s => (finishes[p.Line], s)));
+        var losses = pieces
+            .Where(p => p.State is PieceState.Spoiled or PieceState.CheckedGood or PieceState.HandedOver)
+            .GroupBy(p => finishes[p.Line])
+            .Select(g => new MeasuredLoss(g.Key, g.Count(p => p.State == PieceState.Spoiled), g.Count()));
+        var measured = MeasuredShop.From(shares, losses);
+        await work.KeepAsync(SettingKeys.Measured, measured, cancel);
+        return measured;
+    }
+}
+
+/// <summary>Measures at night, and when it was never done or is a week old: by day prices stay as they are.</summary>
+public sealed class MeasureNightly(
+    MeasureShop measure,
+    SettingsView settings,
+    TimeProvider time,
+    IDbContextFactory<Data.ShopContext> contexts
+) : IPageView
+{
+    private const int BeforeHour = 5;
+
+    /// <summary>Measures when it is time.</summary>
+    public async Task RunAsync(CancellationToken cancel)
+    {
+        var now = time.GetUtcNow();
+        var hour = TimeZoneInfo.ConvertTime(now, (await settings.LoadAsync(cancel)).Zone).Hour;
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var last = await context.Settings.Where(s => s.Key == SettingKeys.Measured).MaxAsync(s => (DateTimeOffset?)s.From, cancel);
+        if (hour < BeforeHour || last is null || now - last > TimeSpan.FromDays(7))
+            await measure.RunAsync(Asked.BySystem(), new MeasureInput(), cancel);
+    }
+}
