@@ -7,6 +7,7 @@ using ShopFloor.Web.Counter;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Exchange;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Security;
@@ -37,6 +38,7 @@ app.MapInvoices();
 app.MapSafetySheets();
 app.MapApi();
 app.MapCalendar();
+app.MapExchange();
 app.GreetOnStart(settings);
 await app.RunAsync();
 

@@ -10,7 +10,7 @@ namespace ShopFloor.Web.Commands;
 /// <summary>What a use case works with inside its transaction.</summary>
 public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid command, string by)
 {
-    private readonly List<Change> changes = [];
+    private readonly OrderedDictionary<Change, bool> changes = [];
 
     /// <summary>The context of this command alone; the runner saves it once.</summary>
     public ShopContext Context => context;
@@ -25,7 +25,7 @@ public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid co
     public string By => by;
 
     /// <summary>What screens will be told after the save.</summary>
-    public IReadOnlyList<Change> Changes => changes;
+    public IReadOnlyList<Change> Changes => changes.Keys;
 
     /// <summary>Lets an event happen to a piece and writes it into its journal.</summary>
     public void Happen(Piece piece, PieceEvent happened)
@@ -53,12 +53,7 @@ public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid co
         context.SecurityEvents.Add(new SecurityEvent(Guid.CreateVersion7(), now, what, by, subject, isGood: true));
 
     /// <summary>Tells screens after the save.</summary>
-    public void Touch(Topic topic, Guid id)
-    {
-        var change = new Change(topic, id);
-        if (!changes.Contains(change))
-            changes.Add(change);
-    }
+    public void Touch(Topic topic, Guid id) => changes.TryAdd(new Change(topic, id), true);
 
     /// <summary>The next number of a series, without gaps: it is only given when the command's transaction commits.</summary>
     public async Task<long> NextNumberAsync(string series, CancellationToken cancel)

@@ -78,9 +78,11 @@ public static class OrderNews
 
     private static async Task TellAsync(CommandWork work, (OrderId Id, string What) news, List<Webhook> hooks, CancellationToken cancel)
     {
-        var order = work.Context.Orders.Local.FirstOrDefault(o => o.Id == news.Id);
-        order ??= await work.Context.Orders.AsNoTracking().FirstAsync(o => o.Id == news.Id, cancel);
-        foreach (var hook in hooks.Where(h => h.Wants(news.What)))
+        var wanting = hooks.Where(h => h.Wants(news.What)).ToList();
+        if (wanting.Count == 0 && news.What != Ready)
+            return;
+        var order = await work.Context.Orders.FindAsync([news.Id], cancel) ?? throw new InvalidOperationException("News of no order.");
+        foreach (var hook in wanting)
             work.Context.Outbox.Add(
                 new OutboxMessage(Guid.CreateVersion7(), OutboxMessage.Hook, Body(order, news.What, work.Now), work.Now)
                 {

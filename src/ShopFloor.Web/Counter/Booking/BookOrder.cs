@@ -79,7 +79,8 @@ public sealed class BookOrder(CommandRunner runner, PromiseDay promises) : IUseC
     private static async Task<bool> IsTakenAsync(CommandWork work, OrderInput order, CancellationToken cancel) =>
         order.ExternalId.Length > 0 && await work.Context.Orders.AnyAsync(o => o.ExternalId == order.ExternalId, cancel);
 
-    private static async Task<Result<BookedOrder>> WriteAsync(
+    /// <summary>Writes an order that was judged and promised; the import of orders does so too.</summary>
+    internal static async Task<Result<BookedOrder>> WriteAsync(
         CommandWork work,
         OrderInput input,
         Customer customer,

@@ -1,0 +1,47 @@
+namespace ShopFloor.Web.Office.Exchange;
+
+/// <summary>What a file holds.</summary>
+public enum ImportKind
+{
+    /// <summary>Customers by their external id.</summary>
+    Customers,
+
+    /// <summary>Orders by their external id, a row for each line.</summary>
+    Orders,
+
+    /// <summary>Purchase prices of blanks, papers and cans by their code.</summary>
+    Prices,
+}
+
+/// <summary>A file to be taken in.</summary>
+/// <param name="Kind">What it holds.</param>
+/// <param name="Text">The file's text.</param>
+/// <param name="GoodRowsOnly">True: bad rows are left out and told; false: one bad row and nothing is taken.</param>
+public sealed record ImportInput(ImportKind Kind, string Text, bool GoodRowsOnly);
+
+/// <summary>Why a row is bad.</summary>
+/// <param name="Row">Its line in the file.</param>
+/// <param name="Column">Which column; empty when it is about the whole row.</param>
+/// <param name="Reason">A sentence.</param>
+public sealed record RowFault(int Row, string Column, string Reason);
+
+/// <summary>What a file did, or would do.</summary>
+/// <param name="Rows">Rows read.</param>
+/// <param name="New">Things that are new.</param>
+/// <param name="Changed">Things that change.</param>
+/// <param name="Same">Things that are as the file says already.</param>
+/// <param name="Faults">Why rows are bad.</param>
+public sealed record ImportReport(int Rows, int New, int Changed, int Same, IReadOnlyList<RowFault> Faults)
+{
+    /// <summary>Rows that are bad.</summary>
+    public int BadRows => Faults.Select(f => f.Row).Distinct().Count();
+}
+
+/// <summary>Counts while rows are taken in.</summary>
+internal sealed class ImportCount
+{
+    public int New { get; set; }
+    public int Changed { get; set; }
+    public int Same { get; set; }
+    public List<RowFault> Faults { get; } = [];
+}

@@ -1,0 +1,143 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+
+namespace ShopFloor.Web.Office.Exchange;
+
+/// <summary>
+/// Orders in a file: a row for each line, lines of one order share its external id. They are judged and priced by the rules of the Counter;
+/// the promise is the day that was agreed elsewhere. An order that is known already is left as it is.
+/// </summary>
+internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount count)
+{
+    // A promise of a day is kept by its evening.
+    private static readonly TimeOnly Evening = new(18, 0);
+
+    private static readonly Dictionary<string, Finish> Finishes = Enum.GetValues<Finish>()
+        .ToDictionary(f => f.Words(), f => f, StringComparer.OrdinalIgnoreCase);
+
+    public static IReadOnlyList<CsvColumn> Columns { get; } =
+    [
+        new("order", IsNeeded: true),
+        new("customer", IsNeeded: true),
+        new("promised", IsNeeded: true),
+        new("material", IsNeeded: true),
+        new("finish", IsNeeded: true),
+        new("quantity", IsNeeded: true),
+        new("width_mm", IsNeeded: true),
+        new("height_mm", IsNeeded: true),
+        new("thickness_mm", IsNeeded: true),
+        new("own_piece"),
+        new("declared_value"),
+        new("nothing_hidden"),
+        new("texts"),
+        new("note"),
+        new("unit_price"),
+        new("wanted"),
+        new("rush"),
+        new("gift"),
+        new("risk_accepted"),
+        new("order_note"),
+    ];
+
+    /// <summary>Takes the good orders into the command's context; an order with a bad row is left out whole.</summary>
+    public static async Task TakeAsync(CommandWork work, IReadOnlyList<CsvRow> rows, ImportCount count, CancellationToken cancel)
+    {
+        var shop = await ShopFacts.LoadAsync(work.Context, work.Now, cancel);
+        var customers = await work
+            .Context.Customers.Where(c => c.ErasedAt == null)
+            .ToDictionaryAsync(CustomerRows.NameOf, StringComparer.Ordinal, cancel);
+        var orders = await work.Context.Orders.Select(o => new { o.Id, o.ExternalId }).ToListAsync(cancel);
+        var known = orders.Select(o => NameOf(o.Id, o.ExternalId)).ToHashSet(StringComparer.Ordinal);
+        var import = new OrderRows(work, shop, count);
+        foreach (var order in rows.GroupBy(r => r.Cells["order"].Trim(), StringComparer.Ordinal))
+            if (known.Contains(order.Key))
+                count.Same++;
+            else
+                await import.OneAsync([.. order], customers, cancel);
+    }
+
+    /// <summary>What a file calls an order: the external id, or ours for one that was booked here.</summary>
+    internal static string NameOf(OrderId id, string externalId) => externalId.Length > 0 ? externalId : id.Value.ToString("N");
+
+    private async Task OneAsync(IReadOnlyList<CsvRow> rows, Dictionary<string, Customer> customers, CancellationToken cancel)
+    {
+        var cells = rows.Select(r => new CellReader(r, count.Faults)).ToList();
+        var head = cells[0];
+        var id = head.Text("order", 100, needed: true);
+        var customer = customers.GetValueOrDefault(rows[0].Cells["customer"].Trim());
+        if (customer is null)
+            head.Fault("customer", "There is no customer of this external id: import the customers first.");
+        var promised = head.Day("promised", needed: true);
+        var input = new OrderInput
+        {
+            Customer = customer?.Id ?? default,
+            ExternalId = id,
+            Lines = [.. cells.Select(Line)],
+            Wanted = head.Day("wanted"),
+            IsRush = head.Flag("rush"),
+            IsGift = head.Flag("gift"),
+            RiskAccepted = head.Flag("risk_accepted"),
+            ContactAgreed = customer?.ConsentAt is not null,
+            Note = head.Text("order_note", 2000),
+        };
+        if (!cells.TrueForAll(c => c.IsGood))
+            return;
+        head.Faults(LineFaults.Of(input, shop.Settings.Day(work.Now)), ColumnOf);
+        var judged = input.Lines.Select(l => JudgeLine.Of(l, shop, input.IsRush, customer!.Group)).ToList();
+        foreach (var (line, at) in judged.Select((j, i) => (j, i)))
+            cells[at].Faults(line.Quote.Faults, ColumnOf);
+        if (!cells.TrueForAll(c => c.IsGood))
+            return;
+        var promise = DayTimes.Utc(promised!.Value, Evening, shop.Settings.Zone);
+        var booked = await BookOrder.WriteAsync(work, input, customer!, (shop, judged, promise), cancel);
+        head.Faults(booked.Refusals, ColumnOf);
+        count.New += booked.IsOk ? 1 : 0;
+    }
+
+    private static LineInput Line(CellReader cells)
+    {
+        var price = cells.Number("unit_price", 0, 1_000_000);
+        return new LineInput
+        {
+            Quantity = (int)decimal.Truncate(cells.Number("quantity", 1, LineFaults.MostPieces, needed: true) ?? 1),
+            Finish = cells.Word("finish", Finishes, Finish.ShowThrough),
+            Texts = [.. cells.Text("texts", 20_000).Split('|', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
+            PriceByHand = price,
+            PriceReason = price is null ? "" : "agreed in the program it came from",
+            Piece = new PieceDescription
+            {
+                Material = cells.Text("material", 60, needed: true),
+                Width = Millimetres(cells, "width_mm"),
+                Height = Millimetres(cells, "height_mm"),
+                Thickness = Millimetres(cells, "thickness_mm"),
+                IsOwn = cells.Flag("own_piece"),
+                DeclaredValue = cells.Number("declared_value", 0, 1_000_000),
+                Hidden = cells.Flag("nothing_hidden") ? HiddenParts.None : new HiddenParts(),
+                Note = cells.Text("note", 500),
+            },
+        };
+    }
+
+    private static Length Millimetres(CellReader cells, string column) =>
+        cells.Number(column, 0, 2000, needed: true) is { } mm and >= 0 and <= 2000 ? Length.FromMillimetres(mm) : Length.Zero;
+
+    private static string ColumnOf(string field) =>
+        field switch
+        {
+            "width" or "height" or "thickness" => field + "_mm",
+            "value" => "declared_value",
+            "risk" => "risk_accepted",
+            "priceReason" or "price" => "unit_price",
+            "hidden" => "nothing_hidden",
+            "date" => "wanted",
+            _ => Columns.Any(c => c.Name == field) ? field : "",
+        };
+}
