@@ -1,4 +1,5 @@
 using ShopFloor.Benchmarks;
+using ShopFloor.Benchmarks.Circuits;
 using ShopFloor.Benchmarks.Days;
 
 // One line per command; each lives in a file of its own.
@@ -13,6 +14,7 @@ Command[] commands =
     new("shop", "[--n N,N] [--steps MILLIONS]", ShopCommand.Run),
     new("preview", "[--runs N] [--screen PIXELS]", PreviewCommand.Run),
     new("verify", "--solutions DIR [--layout PATH] [--ovens PATH]", VerifyCommand.Run),
+    new("counter", "--app WEB.dll [--circuits N,N]", CounterCommand.Run),
     new("sheets", "[--transfers N] [--seed S] [--pages N]", SheetsCommand.Run),
     new("day first", "[--n N,N] [--runs R] [--seed S]", DayGrowth.First),
     new("day growth", "[--n N,N] [--runs R] [--seed S]", DayGrowth.Growth),

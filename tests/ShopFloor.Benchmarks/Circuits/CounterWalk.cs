@@ -1,0 +1,73 @@
+namespace ShopFloor.Benchmarks.Circuits;
+
+/// <summary>A customer who orders one plate at the Counter, tap by tap, each timed until the server has dealt with it.</summary>
+internal sealed class CounterWalk(CircuitClient client, Timings timings, Random pace)
+{
+    private static readonly TimeSpan ShortestPause = TimeSpan.FromMilliseconds(400);
+
+    /// <summary>Begins an order by the form of the first page and opens its circuit at the first step.</summary>
+    public static async Task<CircuitClient> BeginAsync(BrowserSession session)
+    {
+        var (_, where) = await session.SubmitAsync("counter", new() { ["own"] = "true" }, "counter/begin");
+        return await CircuitClient.OpenAsync(session, where.PathAndQuery);
+    }
+
+    /// <summary>From the first step to the booked order.</summary>
+    public async Task OrderAsync()
+    {
+        await ChooseAsync("material", "Stainless steel");
+        await ChooseAsync("form", "Flat");
+        await ContinueAsync("How large is it?");
+        await TypeAsync("width", "90");
+        await TypeAsync("height", "60");
+        await TypeAsync("thickness", "1,2");
+        await TickAsync("hidden-none");
+        await TypeAsync("value", "45");
+        await ContinueAsync("What shall be on it?");
+        await TickAsync("later");
+        await TypeAsync("text", "Harbour light");
+        await ContinueAsync("How shall it look?");
+        await ChooseAsync("finish", "White ground");
+        await timings.MeasureAsync("price and date after a change", () => client.UntilAsync(p => p.Control("price-day") is not null));
+        await ContinueAsync("Who is it for?");
+        await TypeAsync("name", "Ines Hollow");
+        await TypeAsync("email", "ines@example.test");
+        await TickAsync("contactAgreed");
+        await ContinueAsync("Is everything right?");
+        await TickAsync("risk");
+        await client.UntilAsync(p => p.Control("book") is not null);
+        await ActAsync("book", () => client.PressAsync(client.Page.Control("book")!));
+        await client.UntilAsync(_ => client.Where.AbsolutePath.Contains("/ticket/", StringComparison.Ordinal));
+    }
+
+    private Task ChooseAsync(string group, string words)
+    {
+        var choices = client.Page.Find(n => n.Element == "fieldset" && n.Attributes.GetValueOrDefault("id") == group);
+        var card = choices?.All().FirstOrDefault(n => n.Element == "label" && n.Words.StartsWith(words, StringComparison.Ordinal));
+        var radio = card?.All().First(n => n.Element == "input") ?? throw new InputFault($"No choice '{words}' in '{group}'.");
+        return ActAsync("choose", () => client.EnterAsync(radio, "on"));
+    }
+
+    private Task TypeAsync(string field, string text) => ActAsync("type", () => client.EnterAsync(Control(field), text));
+
+    private Task TickAsync(string box) => ActAsync("tick", () => client.TickAsync(Control(box), on: true));
+
+    private Task ContinueAsync(string next) =>
+        ActAsync(
+            $"to “{next}”",
+            async () =>
+            {
+                await client.PressAsync(Control("continue"));
+                await client.UntilAsync(p => p.Heading == next);
+            }
+        );
+
+    private async Task ActAsync(string name, Func<Task> act)
+    {
+        await Task.Delay(ShortestPause + TimeSpan.FromMilliseconds(pace.Next(800)));
+        await timings.MeasureAsync(name, act);
+    }
+
+    private CircuitNode Control(string name) =>
+        client.Page.Control(name) ?? throw new InputFault($"'{client.Page.Heading}' has no '{name}'.");
+}
