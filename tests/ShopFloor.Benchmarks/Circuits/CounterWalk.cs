@@ -27,7 +27,7 @@ internal sealed class CounterWalk(CircuitClient client, Timings timings, Random 
         await TickAsync("later");
         await TypeAsync("text", "Harbour light");
         await ContinueAsync("How shall it look?");
-        await ChooseAsync("finish", "White ground");
+        await ChooseAsync("finish", "White under the picture");
         await timings.MeasureAsync("price and date after a change", () => client.UntilAsync(p => p.Control("price-day") is not null));
         await ContinueAsync("Who is it for?");
         await TypeAsync("name", "Ines Hollow");
