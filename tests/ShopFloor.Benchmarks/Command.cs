@@ -6,14 +6,6 @@ namespace ShopFloor.Benchmarks;
 /// <param name="Run">Does it; the exit code.</param>
 internal sealed record Command(string Name, string Usage, Func<Arguments, int> Run);
 
-/// <summary>Something in a file or on the command line that cannot be used; the message says where and why.</summary>
-internal sealed class InputFault(string message) : Exception(message)
-{
-    /// <summary>A fault at a line of a file.</summary>
-    public static InputFault At(string file, int line, string reason) =>
-        new(string.Create(CultureInfo.InvariantCulture, $"{file}:{line}: {reason}"));
-}
-
 /// <summary>Options of the form <c>--name value</c>.</summary>
 internal sealed class Arguments
 {

@@ -42,6 +42,8 @@ public sealed class LiveRefresh : ComponentBase, IDisposable
 
     private async Task ReloadAsync()
     {
+        // Whoever tells the news has others to tell: the reload goes its own way.
+        await Task.Yield();
         try
         {
             await InvokeAsync(OnChange.InvokeAsync);

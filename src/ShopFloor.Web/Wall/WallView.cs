@@ -4,15 +4,15 @@ using ShopFloor.Web.Wall.Reading;
 namespace ShopFloor.Web.Wall;
 
 /// <summary>Reads what a wall shows.</summary>
-public sealed class WallView(SharedWork shared, TimeProvider time) : IPageView
+public sealed class WallView(SharedSheets shared) : IPageView
 {
     /// <param name="stations">Codes of the stations this wall shows; empty: all.</param>
-    public async Task<WallSheet> ReadAsync(IReadOnlyCollection<string> stations) =>
-        WallSheet.Of(await shared.ReadAsync(), time.GetUtcNow(), stations);
+    public Task<WallSheet> ReadAsync(IReadOnlyCollection<string> stations) => shared.ReadAsync(stations);
 }
 
 public static class WallSetUp
 {
     /// <summary>What all walls share.</summary>
-    public static void AddWall(this IServiceCollection services) => services.AddSingleton<SharedWork>().AddHostedService<Calls.CallWatch>();
+    public static void AddWall(this IServiceCollection services) =>
+        services.AddSingleton<SharedWork>().AddSingleton<SharedSheets>().AddHostedService<Calls.CallWatch>();
 }

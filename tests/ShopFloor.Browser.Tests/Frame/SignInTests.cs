@@ -49,6 +49,23 @@ public sealed class SignInTests(Stage stage)
     }
 
     [Fact]
+    public async Task SignIn_AsSomebodyElseInAnotherTab_EndsTheFirstTabsCircuit()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Tablet, WorkerRole.Bench);
+        await visitor.GoAsync("/bench");
+        var first = await visitor.Page.GetAttributeAsync("body", "data-worker");
+        var other = await visitor.Page.Context.NewPageAsync();
+        await other.GotoAsync(new Uri(new Uri(visitor.Page.Url), "/sign-in").ToString());
+        var (name, password) = AppHost.SignInOf(WorkerRole.Owner);
+        await other.GetByLabel("Name").FillAsync(name);
+        await other.GetByLabel("Password").FillAsync(password);
+        await other.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await other.WaitForURLAsync("**/office");
+        // Seen to fail without the look at the other tab: the page went on as the first worker.
+        await Assertions.Expect(visitor.Page.Locator("body")).Not.ToHaveAttributeAsync("data-worker", first!);
+    }
+
+    [Fact]
     public async Task Navigate_CounterSessionInsideItsCircuit_DoesNotReachTheOffice()
     {
         await using var visitor = await stage.VisitAsync(Screen.Tablet, WorkerRole.Counter);

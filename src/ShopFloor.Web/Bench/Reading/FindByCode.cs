@@ -54,7 +54,11 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
 
     private static async Task<Result<CodeSheet>> PieceAsync(ShopContext context, Piece piece, DateTimeOffset now, CancellationToken cancel)
     {
-        var kin = await context.Pieces.Where(p => p.Line == piece.Line).Select(p => p.Id).ToListAsync(cancel);
+        // Its tray says which prints are given, its line whether a test piece is on its way; the rest of a long line says nothing here.
+        var kin = await context
+            .Pieces.Where(p => p.Line == piece.Line && (p.Id == piece.Id || p.IsTest || (p.Tray != null && p.Tray == piece.Tray)))
+            .Select(p => p.Id)
+            .ToListAsync(cancel);
         var work = await OpenWork.LoadAsync(context, now, kin, cancel);
         var sheet = PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code);
         return new CodeSheet(piece.Code, await UsualMinutes.AddToAsync(context, work, [sheet], cancel));

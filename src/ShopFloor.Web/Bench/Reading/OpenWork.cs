@@ -37,6 +37,27 @@ public sealed record OpenWork(
         return Pieces.Where(p => ids.Contains(p.Id));
     }
 
+    /// <summary>The same with some pieces, and all batches, read anew. New orders need a new read of all.</summary>
+    internal async Task<OpenWork> WithAsync(ShopContext context, DateTimeOffset now, IReadOnlySet<PieceId> changed)
+    {
+        var anew = changed.Count == 0 ? [] : await context.Pieces.AsNoTracking().Where(p => changed.Contains(p.Id)).ToListAsync();
+        var open = anew.Where(p => !p.State.IsEnd() && (!p.IsTest || p.State != PieceState.CheckedGood) && Orders.ContainsKey(p.Order));
+        var kept = Pieces.Where(p => !changed.Contains(p.Id));
+        return this with
+        {
+            Now = now,
+            Pieces = [.. kept.Concat(open).OrderBy(p => p.Code, StringComparer.Ordinal)],
+            Batches = await BatchesAsync(context, default),
+        };
+    }
+
+    private static Task<List<Batch>> BatchesAsync(ShopContext context, CancellationToken cancel) =>
+        context
+            .Batches.AsNoTracking()
+            .Where(b => b.State == BatchState.Building || b.State == BatchState.Running)
+            .OrderBy(b => b.MadeAt)
+            .ToListAsync(cancel);
+
     /// <summary>Reads all open pieces, or those given, with their orders and batches.</summary>
     public static async Task<OpenWork> LoadAsync(
         ShopContext context,
@@ -70,11 +91,7 @@ public sealed record OpenWork(
             await CurrentSettings.LoadAsync(context, now, cancel),
             pieces,
             orders.ToDictionary(o => o.Id, o => new OrderFacts(o.Id, o.Number, o.PromisedAt, o.IsRush, o.Lines.ToDictionary(l => l.Id))),
-            await context
-                .Batches.AsNoTracking()
-                .Where(b => b.State == BatchState.Building || b.State == BatchState.Running)
-                .OrderBy(b => b.MadeAt)
-                .ToListAsync(cancel),
+            await BatchesAsync(context, cancel),
             await context.Stations.AsNoTracking().ToDictionaryAsync(s => s.Id, cancel)
         );
     }

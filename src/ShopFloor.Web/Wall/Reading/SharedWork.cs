@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Live;
@@ -7,14 +8,15 @@ using ShopFloor.Web.Live;
 namespace ShopFloor.Web.Wall.Reading;
 
 /// <summary>What is in work, with the latest plan and the one before.</summary>
-public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, ReadPlan? Before, IReadOnlyDictionary<Domain.CanId, string> Cans)
+public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, ReadPlan? Before, IReadOnlyDictionary<CanId, string> Cans)
 {
     /// <summary>The calls that are written down and not over.</summary>
     public IReadOnlyList<CallMark> Calls { get; init; } = [];
 }
 
 /// <summary>
-/// What is in work, read once after each change however many screens ask: fifty walls cost one read. Registered once.
+/// What is in work, read once after each change however many screens ask, and of the pieces only those that were changed. Reads follow one
+/// another, so that none is built on less than the one before knew. Registered once.
 /// </summary>
 public sealed class SharedWork : IDisposable
 {
@@ -36,12 +38,15 @@ public sealed class SharedWork : IDisposable
     private readonly IDisposable subscription;
     private readonly Lock gate = new();
     private Task<WorkNow>? reading;
+    private Task<WorkNow>? last;
     private DateTimeOffset readAt;
+    private HashSet<PieceId> changed = [];
+    private bool all = true;
 
     public SharedWork(IDbContextFactory<ShopContext> contexts, TimeProvider time, PlanShelf plans, Notifier notifier)
     {
         (this.contexts, this.time, this.plans) = (contexts, time, plans);
-        subscription = notifier.Subscribe(Topics, _ => Forget());
+        subscription = notifier.Subscribe(Topics, Forget);
     }
 
     /// <summary>What is true now. A read that began before the last change is never handed out after it.</summary>
@@ -50,10 +55,12 @@ public sealed class SharedWork : IDisposable
         lock (gate)
         {
             // A change that nobody told of is seen after a while all the same.
-            if (reading is null || reading.IsFaulted || time.GetUtcNow() - readAt > OldAfter)
+            var isOld = time.GetUtcNow() - readAt > OldAfter;
+            if (reading is null || reading.IsFaulted || isOld)
             {
+                all |= isOld;
                 readAt = time.GetUtcNow();
-                reading = LoadAsync();
+                reading = last = LoadAsync(last);
             }
             return reading;
         }
@@ -61,19 +68,58 @@ public sealed class SharedWork : IDisposable
 
     public void Dispose() => subscription.Dispose();
 
-    private void Forget()
+    private void Forget(IReadOnlyList<Change> changes)
     {
         lock (gate)
+        {
+            foreach (var change in changes)
+            {
+                if (change.Topic == Topic.Piece && change.Id != Guid.Empty)
+                    changed.Add(new PieceId(change.Id));
+                else
+                    all |= change.Topic is Topic.Piece or Topic.Order or Topic.Station or Topic.Settings;
+            }
             reading = null;
+        }
     }
 
-    private async Task<WorkNow> LoadAsync()
+    private async Task<WorkNow> LoadAsync(Task<WorkNow>? before)
     {
         // The caller's thread tells all screens of the change; it must not do their reading.
         await Task.Yield();
+        if (before is not null)
+            await ((Task)before).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        var (known, ids) = Take(before is { IsCompletedSuccessfully: true } done ? await done : null);
+        try
+        {
+            return await LoadAsync(known, ids);
+        }
+        catch
+        {
+            // What was to be read is not: the next read starts from nothing.
+            lock (gate)
+                all = true;
+            throw;
+        }
+    }
+
+    private (WorkNow? Known, HashSet<PieceId> Ids) Take(WorkNow? before)
+    {
+        lock (gate)
+        {
+            var taken = (all ? null : before, changed);
+            (all, changed) = (false, []);
+            return taken;
+        }
+    }
+
+    private async Task<WorkNow> LoadAsync(WorkNow? known, HashSet<PieceId> ids)
+    {
         await using var context = await contexts.CreateDbContextAsync();
-        var work = await OpenWork.LoadAsync(context, time.GetUtcNow(), null, CancellationToken.None);
-        var cans = await context.Cans.AsNoTracking().ToDictionaryAsync(c => c.Id, c => c.Code);
+        var work = known is null
+            ? await OpenWork.LoadAsync(context, time.GetUtcNow(), null, CancellationToken.None)
+            : await known.Work.WithAsync(context, time.GetUtcNow(), ids);
+        var cans = await context.Cans.AsNoTracking().Select(c => new { c.Id, c.Code }).ToDictionaryAsync(c => c.Id, c => c.Code);
         var latest = await plans.LatestAsync();
         var before = latest is null ? null : await plans.BeforeAsync(latest.Number);
         return new WorkNow(work, latest, before, cans) { Calls = await CallMark.LoadAsync(context) };

@@ -90,6 +90,24 @@ public sealed record WallSheet
     /// <summary>The shop's own zone.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
 
+    /// <summary>This sheet with the parts that say the same taken from the one before; the one before when all do.</summary>
+    internal WallSheet Keeping(WallSheet before)
+    {
+        var kept = this with
+        {
+            Calls = Unchanged.Or(before.Calls, Calls),
+            Timers = Unchanged.Or(before.Timers, Timers),
+            Rows = Unchanged.Or(before.Rows, Rows),
+            Round = Unchanged.Or(before.Round, Round),
+            Load = Unchanged.Or(before.Load, Load),
+            Session = Unchanged.Or(before.Session, Session),
+            Promises = Unchanged.Or(before.Promises, Promises),
+            Changes = Unchanged.Or(before.Changes, Changes),
+            Zone = before.Zone.Equals(Zone) ? before.Zone : Zone,
+        };
+        return kept == before ? before : kept;
+    }
+
     /// <summary>Projects what is in work onto a wall.</summary>
     /// <param name="now">What is in work, with the plans.</param>
     /// <param name="at">The instant, UTC.</param>

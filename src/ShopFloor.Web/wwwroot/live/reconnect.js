@@ -43,4 +43,26 @@
       keepTrying();
     }
   });
+
+  // A page belongs to who opened it. When another tab has signed somebody else in, or out, its circuit must not go on in the old name:
+  // it asks whenever it is looked at again, and at once when another page of somebody else is opened.
+  const who = document.body.dataset.worker ?? "";
+  async function stillMine() {
+    try {
+      const answer = await fetch("clock", { cache: "no-store", redirect: "manual" });
+      const now = answer.headers.get("Shop-Worker") ?? "";
+      if (answer.type === "opaqueredirect" || answer.status === 401 || (answer.ok && now !== who)) reload();
+    } catch {
+      // Away: nothing can be done in anybody's name.
+    }
+  }
+  addEventListener("storage", (event) => {
+    if (event.key === "signed-in" && event.newValue !== who) stillMine();
+  });
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && who && stillMine());
+  try {
+    localStorage.setItem("signed-in", who);
+  } catch {
+    // No store: the look at the page's return still finds it.
+  }
 })();

@@ -1,0 +1,132 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Hosting;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Benchmarks.Circuits;
+
+/// <summary>The database of a server that is not running: more work is booked into it, and what is in it is read.</summary>
+internal sealed class LoadShop : IAsyncDisposable
+{
+    private readonly ServiceProvider services;
+
+    public LoadShop(string folder)
+    {
+        var list = new ServiceCollection();
+        list.AddLogging();
+        list.AddSingleton(TimeProvider.System);
+        list.AddSingleton<Notifier>();
+        list.AddSingleton(new HostSettings { DataFolder = folder });
+        list.AddShop(folder);
+        services = list.BuildServiceProvider();
+    }
+
+    /// <summary>Books own pieces, each with a label of its own, takes them in and cleans them; the answer is their codes.</summary>
+    public async Task<IReadOnlyList<string>> AddOwnPiecesAsync(int count)
+    {
+        var line = new LineInput
+        {
+            Quantity = count,
+            Finish = Finish.ShowThrough,
+            Piece = new PieceDescription
+            {
+                Material = "al",
+                Width = Length.FromMillimetres(60),
+                Height = Length.FromMillimetres(40),
+                Thickness = Length.FromMillimetres(1),
+                IsOwn = true,
+                DeclaredValue = 10,
+                Hidden = HiddenParts.None,
+            },
+        };
+        var input = new OrderInput
+        {
+            Contact = new Contact("Load Test", "load@shop.example", ""),
+            Lines = [line],
+            RiskAccepted = true,
+            RightsAccepted = true,
+            ContactAgreed = true,
+        };
+        using var scope = services.CreateScope();
+        await using (var context = await ContextAsync())
+        {
+            var facts = await ShopFacts.LoadAsync(context, TimeProvider.System.GetUtcNow(), default);
+            input = input with { ShownPriceHashes = [JudgeLine.Of(line, facts, false, null).Quote.Price?.Hash ?? ""] };
+        }
+        var booked = Must(await scope.ServiceProvider.GetRequiredService<BookOrder>().RunAsync(Asked.BySystem(), input));
+        foreach (var code in booked.Codes)
+        {
+            Must(await scope.ServiceProvider.GetRequiredService<ReceivePieces>().RunAsync(Asked.BySystem(), new Target(code)));
+            var clean = new FinishWish(new Target(code, 1));
+            Must(await scope.ServiceProvider.GetRequiredService<FinishStep>().RunAsync(Asked.BySystem(), clean));
+        }
+        return booked.Codes;
+    }
+
+    /// <summary>All commands that the database has kept.</summary>
+    public async Task<HashSet<Guid>> CommandsAsync()
+    {
+        await using var context = await ContextAsync();
+        return [.. await context.Commands.Select(c => c.Id).ToListAsync()];
+    }
+
+    /// <summary>How often each command of a set wrote an event for each piece; more than the moves of one tap would be a doubling.</summary>
+    public async Task<IReadOnlyList<(Guid Command, PieceId Piece, string Kind)>> EntriesAsync()
+    {
+        await using var context = await ContextAsync();
+        var entries = await context.Journal.AsNoTracking().ToListAsync();
+        return [.. entries.Select(e => (e.Command, e.Piece, e.Read().GetType().Name))];
+    }
+
+    /// <summary>Codes of pieces whose journal, replayed, gives another state than the tables hold.</summary>
+    public async Task<IReadOnlyList<string>> DifferentAfterReplayAsync()
+    {
+        await using var context = await ContextAsync();
+        var journal = (await context.Journal.AsNoTracking().OrderBy(j => j.Sequence).ToListAsync()).ToLookup(j => j.Piece);
+        var different = new List<string>();
+        foreach (var piece in await context.Pieces.AsNoTracking().ToListAsync())
+        {
+            var again = new Piece(piece.Id);
+            again.Replay([.. journal[piece.Id].Select(j => (j.Id, j.Read()))]);
+            if (Facts(piece) != Facts(again))
+                different.Add(piece.Code);
+        }
+        return different;
+    }
+
+    /// <summary>What SQLite says of the file: <c>ok</c> when it is whole.</summary>
+    public async Task<string> IntegrityAsync()
+    {
+        await using var context = await ContextAsync();
+        return (await context.Database.SqlQueryRaw<string>("PRAGMA integrity_check").ToListAsync())[0];
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await services.DisposeAsync();
+        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+    }
+
+    private Task<ShopContext> ContextAsync() => services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
+
+    private static string Facts(Piece piece) =>
+        $"{piece.State} {piece.HeldFrom} {piece.Reworks} {piece.IsBound} "
+        + string.Join(
+            ' ',
+            piece.Items.OrderBy(i => i.Number).Select(i => $"{i.Number}:{i.State}:{i.StartedAt:O}:{i.FinishedAt:O}:{i.Batch}")
+        );
+
+    private static T Must<T>(Result<T> answer) =>
+        answer.IsOk ? answer.Value : throw new InputFault(string.Join(' ', answer.Refusals.Select(r => r.Text)));
+}
