@@ -8,7 +8,7 @@ using ShopFloor.Web.Commands;
 namespace ShopFloor.Web.Counter.Booking;
 
 /// <summary>Says what an order would cost and when it would be ready, without changing anything.</summary>
-public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseDay promises, TimeProvider time) : IPageView
+public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseDay promises, QuotedPromises known, TimeProvider time) : IPageView
 {
     /// <summary>Quotes; faults are told line by line, so that the rest still has its price.</summary>
     public async Task<OrderQuote> RunAsync(OrderInput entered, CancellationToken cancel = default)
@@ -26,7 +26,7 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
         if (all)
         {
             var pieces = order.Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps)).ToList();
-            promise = await promises.ForAsync(context, pieces, order.IsRush, cancel);
+            promise = await known.ForAsync(promises, context, pieces, order.IsRush, cancel);
         }
         var currency = shop.Settings.Profile.Currency;
         return new OrderQuote(

@@ -64,7 +64,7 @@ public sealed class OrderDesk(
             return;
         Choices = await choices.RunAsync();
         Keeper = new DraftKeeper(id, opened.Value, input => keep.RunAsync(Asked.By(worker), input), post, time);
-        Quoter = new OrderQuoter(Keeper, QuoteAsync, post, time);
+        Quoter = new OrderQuoter(Keeper, Input, QuoteAsync, post, time);
         Notes = Keeper.Take(opened.Value.Kept.Incoming);
         news = notifier.Subscribe([Topic.Draft], changes => Hear(changes, id));
     }
@@ -95,9 +95,8 @@ public sealed class OrderDesk(
         EntryReading.Order(entry, Keeper!.Id, Choices!.BleedMillimetres, CultureInfo.CurrentUICulture.TwoLetterISOLanguageName);
 
     // The promise plans the shop's days, which takes its time: not on the circuit's own thread, and not for everybody at once.
-    private async Task<OrderQuote> QuoteAsync(OrderEntry entry, CancellationToken cancel)
+    private async Task<OrderQuote> QuoteAsync(OrderInput input, CancellationToken cancel)
     {
-        var input = Input(entry);
         await Quotes.WaitAsync(cancel);
         try
         {

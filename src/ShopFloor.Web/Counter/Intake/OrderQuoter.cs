@@ -1,3 +1,6 @@
+using System.Text.Json;
+using ShopFloor.Data;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
@@ -14,19 +17,22 @@ public sealed class OrderQuoter : IDisposable
     public static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(250);
 
     private readonly DraftKeeper keeper;
-    private readonly Func<OrderEntry, CancellationToken, Task<OrderQuote>> quote;
+    private readonly Func<OrderEntry, OrderInput> read;
+    private readonly Func<OrderInput, CancellationToken, Task<OrderQuote>> quote;
     private readonly ITimer timer;
     private CancellationTokenSource? running;
+    private string quoted = "";
 
     /// <summary>Follows the keeper's order.</summary>
     public OrderQuoter(
         DraftKeeper keeper,
-        Func<OrderEntry, CancellationToken, Task<OrderQuote>> quote,
+        Func<OrderEntry, OrderInput> read,
+        Func<OrderInput, CancellationToken, Task<OrderQuote>> quote,
         Func<Func<Task>, Task> post,
         TimeProvider time
     )
     {
-        (this.keeper, this.quote) = (keeper, quote);
+        (this.keeper, this.read, this.quote) = (keeper, read, quote);
         timer = time.CreateTimer(_ => _ = post(AskAsync), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
         keeper.Changed += Later;
     }
@@ -46,13 +52,14 @@ public sealed class OrderQuoter : IDisposable
         running?.Cancel();
         using var mine = new CancellationTokenSource();
         running = mine;
-        var entry = keeper.Entry;
+        var input = read(keeper.Entry);
+        var asked = Priced(input);
         try
         {
-            var answer = await quote(entry, mine.Token);
-            if (!ReferenceEquals(entry, keeper.Entry))
+            var answer = await quote(input, mine.Token);
+            if (asked != Priced(read(keeper.Entry)))
                 return;
-            (Quote, IsOld) = (answer, false);
+            (Quote, IsOld, quoted) = (answer, false, asked);
             Changed?.Invoke(this, EventArgs.Empty);
         }
         // A newer question took over.
@@ -74,10 +81,24 @@ public sealed class OrderQuoter : IDisposable
 
     private void Later(object? sender, EventArgs e)
     {
+        if (!IsOld && quoted == Priced(read(keeper.Entry)))
+            return;
         timer.Change(Pause, Timeout.InfiniteTimeSpan);
         if (IsOld)
             return;
         IsOld = true;
         Changed?.Invoke(this, EventArgs.Empty);
     }
+
+    /// <summary>What price and promise depend on: a name or where the picture lies needs no new ones.</summary>
+    private static string Priced(OrderInput input) =>
+        JsonSerializer.Serialize(
+            new
+            {
+                Lines = input.Lines.Select(l => l with { Placement = PictureOnFace.Whole }),
+                input.IsRush,
+                input.Customer,
+            },
+            JsonForms.Default
+        );
 }
