@@ -1101,6 +1101,12 @@ namespace ShopFloor.Data.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Questions")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValueSql("'[]'");
+
                     b.Property<string>("StatusLinkHash")
                         .IsRequired()
                         .HasColumnType("TEXT");

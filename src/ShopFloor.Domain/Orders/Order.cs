@@ -95,6 +95,9 @@ public sealed class Order
     /// <summary>What is asked for beside the pieces.</summary>
     public IReadOnlyList<OrderCharge> Charges { get; private set; } = [];
 
+    /// <summary>What the customer is asked, and the answers.</summary>
+    public IReadOnlyList<OrderQuestion> Questions { get; private set; } = [];
+
     /// <summary>What was agreed to.</summary>
     public IReadOnlyList<Agreement> Agreements { get; init; } = [];
 
@@ -188,10 +191,37 @@ public sealed class Order
         return default(Done);
     }
 
-    /// <summary>Takes out everything personal: the contact given for this order, the note, and the texts on the pieces.</summary>
+    /// <summary>Asks the customer something.</summary>
+    public Result<Done> Ask(string text, DateTimeOffset at)
+    {
+        var asked = text.Trim();
+        if (asked.Length is 0 or > OrderQuestion.MostLetters)
+            return new Refusal("question-words", "Write the question in at most 500 characters.", "question");
+        if (Questions.Count >= OrderQuestion.MostOfOrder)
+            return new Refusal("question-many", "An order has at most 20 questions. Call the customer.", "question");
+        Questions = [.. Questions, new OrderQuestion(Questions.Count + 1, asked, at)];
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>The customer's answer to a question; once given it stays.</summary>
+    public Result<Done> Answer(int number, string words, DateTimeOffset at)
+    {
+        var said = words.Trim();
+        if (Questions.FirstOrDefault(q => q.Number == number) is not { IsOpen: true } question)
+            return new Refusal("question-closed", "This question is answered already.");
+        if (said.Length is 0 or > OrderQuestion.MostLetters)
+            return new Refusal("answer-words", "Please answer in at most 500 characters.", "answer");
+        Questions = [.. Questions.Select(q => q == question ? q with { Answer = said, AnsweredAt = at } : q)];
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Takes out everything personal: the contact given for this order, the note, the answers, and the texts on the pieces.</summary>
     public void Erase()
     {
         (Contact, Note, ProofNote) = (new Contact("Erased", "", ""), "", "");
+        Questions = [];
         foreach (var line in lines)
             line.Erase();
         statusLinkHash = "";

@@ -4,6 +4,7 @@ using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Counter.Start;
 using ShopFloor.Web.Counter.Status;
+using ShopFloor.Web.Counter.Ticket;
 using ShopFloor.Web.Hosting;
 
 namespace ShopFloor.Web.Counter;
@@ -25,5 +26,6 @@ public static class CounterSetUp
         app.MapPictures();
         app.MapStart();
         app.MapStatus();
+        app.MapTicket();
     }
 }

@@ -18,7 +18,7 @@ internal sealed class AppUnderTest : IDisposable
     private readonly string pipe = "shopfloor-" + Guid.NewGuid().ToString("N");
     private readonly Process process;
 
-    private AppUnderTest(string dll)
+    private AppUnderTest(string dll, string? log)
     {
         Site = new Uri(string.Create(CultureInfo.InvariantCulture, $"http://127.0.0.1:{FreePort()}/"));
         var start = new ProcessStartInfo("dotnet", [dll])
@@ -35,7 +35,11 @@ internal sealed class AppUnderTest : IDisposable
         start.Environment["DOTNET_STARTUP_HOOKS"] = typeof(AppUnderTest).Assembly.Location;
         start.Environment[StartupHook.PipeName] = pipe;
         process = Process.Start(start)!;
-        process.OutputDataReceived += (_, _) => { };
+        process.OutputDataReceived += (_, line) =>
+        {
+            if (log is not null)
+                File.AppendAllText(log, line.Data + "\n");
+        };
         process.BeginOutputReadLine();
     }
 
@@ -53,11 +57,13 @@ internal sealed class AppUnderTest : IDisposable
     }
 
     /// <summary>Starts the app whose assembly is named and waits until it is ready.</summary>
-    public static async Task<AppUnderTest> StartAsync(string dll)
+    /// <param name="dll">The built app.</param>
+    /// <param name="log">Where its log goes; null: nowhere.</param>
+    public static async Task<AppUnderTest> StartAsync(string dll, string? log = null)
     {
         if (!File.Exists(dll))
             throw new InputFault($"'{dll}' is not there: build the app first.");
-        var app = new AppUnderTest(Path.GetFullPath(dll));
+        var app = new AppUnderTest(Path.GetFullPath(dll), log);
         using var http = new HttpClient { BaseAddress = app.Site };
         var started = Stopwatch.GetTimestamp();
         while (!await IsReadyAsync(http))

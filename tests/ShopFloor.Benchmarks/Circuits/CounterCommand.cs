@@ -5,46 +5,47 @@ namespace ShopFloor.Benchmarks.Circuits;
 /// <summary>So many counters order at once, each over a circuit of its own: how long each tap takes on the server, and what a circuit costs.</summary>
 internal static class CounterCommand
 {
-    public static int Run(Arguments args) => RunAsync(args.Text("app"), args.Numbers("circuits") ?? [5, 50]).GetAwaiter().GetResult();
+    private sealed record Load(AppUnderTest App, BrowserSession Session, TimeSpan Pause);
 
-    private static async Task<int> RunAsync(string dll, int[] sizes)
+    public static int Run(Arguments args) => RunAsync(args).GetAwaiter().GetResult();
+
+    private static async Task<int> RunAsync(Arguments args)
     {
-        using var app = await AppUnderTest.StartAsync(dll);
+        using var app = await AppUnderTest.StartAsync(args.Text("app"), args.TryText("log"));
         using var session = new BrowserSession(app.Site);
         await session.SignInAsync("counter", "moorlight counter");
+        var pause = TimeSpan.FromSeconds(args.Number("pause", 3));
         // The first orders pay for compiling and caches; they are not counted.
-        await OrderAsync(session, 2, new Timings(), app, told: false);
-        foreach (var count in sizes)
+        await OrderAsync(new Load(app, session, TimeSpan.FromSeconds(0.2)), 3, new Timings());
+        foreach (var count in args.Numbers("circuits") ?? [5, 50])
         {
             var timings = new Timings();
-            Console.WriteLine($"{count} counters at once");
-            await OrderAsync(session, count, timings, app, told: true);
-            foreach (var line in timings.Lines())
+            var cost = await OrderAsync(new Load(app, session, pause), count, timings);
+            Console.WriteLine($"{count} counters at once, a tap each {pause.TotalSeconds:0.#} s");
+            foreach (var line in timings.Lines().Append(cost))
                 Console.WriteLine(line);
         }
         return 0;
     }
 
-    private static async Task OrderAsync(BrowserSession session, int count, Timings timings, AppUnderTest app, bool told)
+    /// <summary>All order at once; what their circuits cost.</summary>
+    private static async Task<string> OrderAsync(Load load, int count, Timings timings)
     {
+        var (app, clients) = (load.App, new List<CircuitClient>());
         var before = await app.MemoryAsync();
-        var clients = new List<CircuitClient>();
         try
         {
             for (var i = 0; i < count; i++)
-                await timings.MeasureAsync("open the first step", async () => clients.Add(await CounterWalk.BeginAsync(session)));
+                await timings.MeasureAsync("open the first step", async () => clients.Add(await CounterWalk.BeginAsync(load.Session)));
             var open = await app.MemoryAsync();
             var (started, processor) = (Stopwatch.GetTimestamp(), app.Processor);
-            await Task.WhenAll(clients.Select((c, i) => new CounterWalk(c, timings, new Random(i)).OrderAsync()));
+            await Task.WhenAll(clients.Select((c, i) => new CounterWalk(c, timings, load.Pause, new Random(i)).OrderAsync()));
             var busy = (app.Processor - processor) / Stopwatch.GetElapsedTime(started);
             var walked = await app.MemoryAsync();
-            if (told)
-                Console.WriteLine(
-                    string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"  a circuit holds {PerCircuit(open, before, count):0.00} MB when opened, {PerCircuit(walked, before, count):0.00} MB after the order; working set {walked.WorkingSet / 1e6:0} MB; {busy:0.00} processors busy; {clients.Sum(c => c.Bytes) / count / 1e3:0} KB of rendering each"
-                    )
-                );
+            return string.Create(
+                CultureInfo.InvariantCulture,
+                $"  a circuit holds {PerCircuit(open, before, count):0.00} MB when opened, {PerCircuit(walked, before, count):0.00} MB after the order; working set {walked.WorkingSet / 1e6:0} MB; {busy:0.00} processors busy; {clients.Sum(c => c.Bytes) / count / 1e3:0} KB of rendering each"
+            );
         }
         finally
         {

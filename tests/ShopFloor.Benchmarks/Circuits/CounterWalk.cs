@@ -1,10 +1,12 @@
 namespace ShopFloor.Benchmarks.Circuits;
 
 /// <summary>A customer who orders one plate at the Counter, tap by tap, each timed until the server has dealt with it.</summary>
-internal sealed class CounterWalk(CircuitClient client, Timings timings, Random pace)
+/// <param name="client">At the first step.</param>
+/// <param name="timings">Where durations go.</param>
+/// <param name="pause">From one tap to the next, on the average; each is between half and one and a half of it.</param>
+/// <param name="pace">Draws the pauses.</param>
+internal sealed class CounterWalk(CircuitClient client, Timings timings, TimeSpan pause, Random pace)
 {
-    private static readonly TimeSpan ShortestPause = TimeSpan.FromMilliseconds(400);
-
     /// <summary>Begins an order by the form of the first page and opens its circuit at the first step.</summary>
     public static async Task<CircuitClient> BeginAsync(BrowserSession session)
     {
@@ -67,7 +69,7 @@ internal sealed class CounterWalk(CircuitClient client, Timings timings, Random 
 
     private async Task ActAsync(string name, Func<Task> act)
     {
-        await Task.Delay(ShortestPause + TimeSpan.FromMilliseconds(pace.Next(800)));
+        await Task.Delay(pause * (0.5 + pace.NextDouble()));
         await timings.MeasureAsync(name, act);
     }
 

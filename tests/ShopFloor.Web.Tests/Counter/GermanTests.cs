@@ -53,6 +53,17 @@ public sealed partial class GermanTests
         Assert.Equal([], said.Where(k => !German.ContainsKey(k)).ToList());
     }
 
+    /// <summary>Sentences that code hands to a page: refusals, and words chosen by a state.</summary>
+    [Fact]
+    public void Texts_OfRefusalsAndStates_AreAllThere()
+    {
+        var said =
+            from file in Tree.Files(Folder, ".razor", ".cs")
+            from Match match in Handed().Matches(string.Join('\n', Tree.Lines(file)))
+            select match.Groups["key"].Value;
+        Assert.Equal([], said.Where(k => k.Contains(' ', StringComparison.Ordinal) && !German.ContainsKey(k)).Distinct().ToList());
+    }
+
     [Fact]
     public void Texts_Places_AreTheSameInBothLanguages() => Assert.All(German, t => Assert.Equal(Places(t.Key), Places(t.Value)));
 
@@ -61,6 +72,9 @@ public sealed partial class GermanTests
 
     [GeneratedRegex("""(?:\bT|texts)\["(?<key>(?:[^"\\]|\\.)+)"|new Fault\("\w+", "(?<key>[^"]+)"\)""", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Key();
+
+    [GeneratedRegex("""new Refusal\(\s*"[^"]+",\s*"(?<key>[^"]+)"|=>\s*"(?<key>[^"]+)",""", RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Handed();
 
     [GeneratedRegex(@"\{\d\}", RegexOptions.None, 1000)]
     private static partial Regex Place();

@@ -2,13 +2,16 @@ using System.Net;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Clerk;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Secrets;
+using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Tests.Security;
+using UglyToad.PdfPig;
 
 namespace ShopFloor.Web.Tests.Counter;
 
@@ -98,6 +101,72 @@ public sealed class StatusTests
     }
 
     [Fact]
+    public async Task Question_Answered_StaysAnsweredAndTheOfficeReadsIt()
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var booked = await counter.BookAsync(await counter.BeginAsync());
+        var owner = Asked.By(await counter.WorkerAsync(WorkerRole.Owner));
+        Assert.True((await counter.Get<AskCustomer>().RunAsync(owner, new CustomerQuestion(booked.Number, "Matt or glossy?"))).IsOk);
+        using var customer = counter.Host.Client();
+        var page = $"/status/{booked.StatusToken}";
+        Assert.Contains("Matt or glossy?", await customer.GetStringAsync(page), StringComparison.Ordinal);
+        var form = await CounterHost.TokenAsync(customer, page);
+
+        Assert.EndsWith("fault=answer-words", await AnswerAsync(customer, page, form, " "), StringComparison.Ordinal);
+        Assert.EndsWith("said=true", await AnswerAsync(customer, page, form, "Matt, please"), StringComparison.Ordinal);
+        Assert.EndsWith("fault=question-closed", await AnswerAsync(customer, page, form, "No, glossy"), StringComparison.Ordinal);
+
+        var question = Assert.Single(await counter.Get<QuestionView>().LoadAsync(booked.Number));
+        Assert.Equal("Matt, please", question.Answer);
+    }
+
+    [Fact]
+    public async Task Papers_OfTheOrder_OpenWithItsSecretOnly()
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var booked = await counter.BookAsync(await counter.BeginAsync());
+        var other = await counter.BookAsync(await counter.BeginAsync());
+        var id = Guid.CreateVersion7();
+        await using (var context = await ContextAsync(counter))
+        {
+            var order = new OrderIdText(booked.Order, "Ada Fenwick");
+            context.Documents.Add(
+                new IssuedDocument(id, "invoice", "2026-1", order, DateTimeOffset.UnixEpoch, "{}", (10, "EUR"))
+                {
+                    Pdf = "%PDF-x"u8.ToArray(),
+                }
+            );
+            await context.SaveChangesAsync();
+        }
+        using var customer = counter.Host.Client();
+
+        Assert.Contains($"papers/{id:D}", await customer.GetStringAsync($"/status/{booked.StatusToken}"), StringComparison.Ordinal);
+        using var mine = await customer.GetAsync($"/status/{booked.StatusToken}/papers/{id}");
+        using var theirs = await customer.GetAsync($"/status/{other.StatusToken}/papers/{id}");
+
+        Assert.Equal("application/pdf", mine.Content.Headers.ContentType?.MediaType);
+        Assert.True(mine.Headers.CacheControl?.NoStore);
+        Assert.Equal(HttpStatusCode.NotFound, theirs.StatusCode);
+    }
+
+    [Fact]
+    public async Task Ticket_AsAPaper_HasTheNumberAndTheCodeOfItsPage()
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var draft = await counter.BeginAsync();
+        using var early = await counter.Tablet.GetAsync($"/counter/ticket/{draft}/paper");
+        var booked = await counter.BookAsync(draft);
+        var pdf = await counter.Tablet.GetByteArrayAsync($"/counter/ticket/{draft}/paper");
+
+        using var read = PdfDocument.Open(pdf);
+        var words = string.Join(' ', read.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
+        Assert.Equal(HttpStatusCode.NotFound, early.StatusCode);
+        Assert.Contains($"Order {booked.Number}", words, StringComparison.Ordinal);
+        Assert.Contains("Aluminium", words, StringComparison.Ordinal);
+        Assert.DoesNotContain("Fenwick", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Ticket_AfterDone_IsGoneForTheDevice()
     {
         await using var counter = await CounterHost.OpenAsync();
@@ -165,9 +234,28 @@ public sealed class StatusTests
         return await client.PostAsync($"/status/{token}/proof", content);
     }
 
+    /// <summary>Sends an answer; where that leads.</summary>
+    private static async Task<string> AnswerAsync(HttpClient client, string page, string form, string words)
+    {
+        using var content = new FormUrlEncodedContent(
+            new Dictionary<string, string>
+            {
+                ["__RequestVerificationToken"] = form,
+                ["command"] = Guid.CreateVersion7().ToString(),
+                ["number"] = "1",
+                ["words"] = words,
+            }
+        );
+        using var answer = await client.PostAsync($"{page}/answer", content);
+        return answer.Headers.Location?.ToString() ?? "";
+    }
+
+    private static Task<ShopContext> ContextAsync(CounterHost counter) =>
+        counter.Host.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
+
     private static async Task<IReadOnlyList<Order>> OrdersAsync(CounterHost counter)
     {
-        await using var context = await counter.Host.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
+        await using var context = await ContextAsync(counter);
         return await context.Orders.AsNoTracking().ToListAsync();
     }
 }

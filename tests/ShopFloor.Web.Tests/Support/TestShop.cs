@@ -10,6 +10,7 @@ using ShopFloor.Documents.Imaging;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
@@ -38,7 +39,7 @@ public sealed class TestShop : IAsyncDisposable
         list.AddSending();
         list.AddSingleton<IncomingFiles>();
         list.AddSingleton<PlanShelf>();
-        list.AddSingleton<IncomingFiles>();
+        list.AddSingleton<QuotedPromises>();
         list.AddShop(folder);
         services = list.BuildServiceProvider();
     }

@@ -8,7 +8,8 @@ using ShopFloor.Web.Commands;
 namespace ShopFloor.Web.Counter.Booking;
 
 /// <summary>Says what an order would cost and when it would be ready, without changing anything.</summary>
-public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseDay promises, QuotedPromises known, TimeProvider time) : IPageView
+public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseDay promises, QuotedPromises known, TimeProvider time)
+    : IPageView
 {
     /// <summary>Quotes; faults are told line by line, so that the rest still has its price.</summary>
     public async Task<OrderQuote> RunAsync(OrderInput entered, CancellationToken cancel = default)

@@ -111,13 +111,16 @@ public sealed class OrderDesk(
     /// <summary>Other ways to have the order, each with its own price and day; only those that are cheaper or earlier.</summary>
     public async Task<IReadOnlyList<OfferedWay>> OtherWaysAsync(CancellationToken cancel)
     {
-        var now = await QuoteAsync(Keeper!.Entry, cancel);
+        var now = await QuoteAsync(Input(Keeper!.Entry), cancel);
         var offered = new List<OfferedWay>();
         foreach (var way in OtherWays.Of(Keeper.Entry, Choices!))
-            if (OfferedWay.Compared(way, now, await QuoteAsync(way.Entry, cancel)) is { } offer)
+            if (OfferedWay.Compared(way, now, await QuoteAsync(Input(way.Entry), cancel)) is { } offer)
                 offered.Add(offer);
         return offered;
     }
+
+    /// <summary>Goes to a step at once. What was typed is kept beside it, so that nobody waits for the disk; trouble with that is the keeper's to tell.</summary>
+    public void Go(CounterStep step) => _ = post(() => Keeper!.GoAsync(step));
 
     /// <summary>A command of this worker.</summary>
     public Asked Ask() => Asked.By(worker);

@@ -1,6 +1,5 @@
 using System.Text.Json;
 using ShopFloor.Data;
-using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
@@ -90,12 +89,12 @@ public sealed class OrderQuoter : IDisposable
         Changed?.Invoke(this, EventArgs.Empty);
     }
 
-    /// <summary>What price and promise depend on: a name or where the picture lies needs no new ones.</summary>
+    /// <summary>What price and promise depend on: a name or an agreement needs no new ones.</summary>
     private static string Priced(OrderInput input) =>
         JsonSerializer.Serialize(
             new
             {
-                Lines = input.Lines.Select(l => l with { Placement = PictureOnFace.Whole }),
+                input.Lines,
                 input.IsRush,
                 input.Customer,
             },

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Mvc;
+using ShopFloor.Domain;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
 
@@ -10,7 +11,9 @@ public static class StatusEndpoints
     public static void MapStatus(this IEndpointRouteBuilder app)
     {
         app.MapGet("/status/{token}/picture/{line:int}", PictureAsync).AllowAnonymous();
+        app.MapGet("/status/{token}/papers/{paper:guid}", PaperAsync).AllowAnonymous();
         app.MapPost("/status/{token}/proof", JudgeAsync).AllowAnonymous();
+        app.MapPost("/status/{token}/answer", AnswerAsync).AllowAnonymous();
     }
 
     private static async Task<IResult> PictureAsync(
@@ -48,10 +51,41 @@ public static class StatusEndpoints
         SecretHeaders.On(http.Response);
         if (misses.TooMany(http))
             return Results.StatusCode(StatusCodes.Status429TooManyRequests);
-        var judged = await judge.RunAsync(command, token, approved, words ?? "", http.RequestAborted);
-        if (judged.Refusals.Any(r => r.Code == "link-gone"))
+        return Back(http, misses, token, await judge.RunAsync(command, token, approved, words ?? "", http.RequestAborted));
+    }
+
+    private static async Task<IResult> AnswerAsync(
+        string token,
+        HttpContext http,
+        AnswerQuestion answer,
+        Misses misses,
+        [FromForm] Guid command,
+        [FromForm] int number,
+        [FromForm] string? words
+    )
+    {
+        SecretHeaders.On(http.Response);
+        if (misses.TooMany(http))
+            return Results.StatusCode(StatusCodes.Status429TooManyRequests);
+        return Back(http, misses, token, await answer.RunAsync(command, token, number, words ?? "", http.RequestAborted));
+    }
+
+    private static async Task<IResult> PaperAsync(string token, Guid paper, HttpContext http, StatusView view, Misses misses)
+    {
+        SecretHeaders.On(http.Response);
+        if (misses.TooMany(http))
+            return Results.StatusCode(StatusCodes.Status429TooManyRequests);
+        if (await view.PaperAsync(token, paper, http.RequestAborted) is { } found)
+            return Results.File(found.Bytes, "application/pdf", found.Name);
+        misses.Note(http);
+        return Results.NotFound();
+    }
+
+    private static IResult Back(HttpContext http, Misses misses, string token, Result<Done> done)
+    {
+        if (done.Refusals.Any(r => r.Code == "link-gone"))
             misses.Note(http);
-        var back = $"~/status/{Uri.EscapeDataString(token)}";
-        return Results.LocalRedirect(judged.IsOk ? $"{back}?said=true" : $"{back}?fault={Uri.EscapeDataString(judged.Refusals[0].Code)}");
+        var page = $"~/status/{Uri.EscapeDataString(token)}";
+        return Results.LocalRedirect(done.IsOk ? $"{page}?said=true" : $"{page}?fault={Uri.EscapeDataString(done.Refusals[0].Code)}");
     }
 }

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
@@ -9,6 +10,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Counter.Status;
@@ -27,6 +29,13 @@ public sealed record StatusLine(
     IReadOnlyList<(PieceState State, int Count)> States
 );
 
+/// <summary>A paper of the order that was issued.</summary>
+/// <param name="Id">Names it.</param>
+/// <param name="Kind">Its kind.</param>
+/// <param name="Number">Its number.</param>
+/// <param name="Day">When issued.</param>
+public sealed record StatusPaper(Guid Id, string Kind, string Number, DateOnly Day);
+
 /// <summary>What a customer's own page shows: progress, and nothing personal.</summary>
 /// <param name="Number">The order's number.</param>
 /// <param name="Promised">The promised instant in the shop's time.</param>
@@ -35,6 +44,8 @@ public sealed record StatusLine(
 /// <param name="IsCancelled">Called off.</param>
 /// <param name="Bleed">Picture beyond the edge, mm.</param>
 /// <param name="Lines">The lines.</param>
+/// <param name="Questions">What the workshop wants to know.</param>
+/// <param name="Papers">Invoices and the like; their files carry the customer's name.</param>
 public sealed record CustomerStatus(
     int Number,
     DateTimeOffset Promised,
@@ -42,7 +53,9 @@ public sealed record CustomerStatus(
     bool CanJudge,
     bool IsCancelled,
     decimal Bleed,
-    IReadOnlyList<StatusLine> Lines
+    IReadOnlyList<StatusLine> Lines,
+    IReadOnlyList<OrderQuestion> Questions,
+    IReadOnlyList<StatusPaper> Papers
 );
 
 /// <summary>Finds an order by its secret link.</summary>
@@ -90,9 +103,32 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
             order.PrintedAt is null && order.CancelledAt is null && order.Proof == ProofState.Waiting,
             order.CancelledAt is not null,
             settings.Profile.BleedMillimetres,
-            [.. order.Lines.OrderBy(l => l.Number).Select(Line)]
+            [.. order.Lines.OrderBy(l => l.Number).Select(Line)],
+            order.Questions,
+            await PapersOf(context, order.Id)
+                .OrderBy(d => d.At)
+                .Select(d => new StatusPaper(d.Id, d.Kind, d.Number, d.Day))
+                .ToListAsync(cancel)
         );
     }
+
+    /// <summary>The file of a paper of the link's order; null when there is none.</summary>
+    public async Task<(string Name, byte[] Bytes)?> PaperAsync(string token, Guid paper, CancellationToken cancel = default)
+    {
+        if (await RunAsync(token, cancel) is null)
+            return null;
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var order = (await FindAsync(context, token, cancel))!;
+        var found = await PapersOf(context, order.Id)
+            .Where(d => d.Id == paper)
+            .Select(d => new { d.Number, d.Pdf })
+            .FirstOrDefaultAsync(cancel);
+        return found is null ? null : ($"{found.Number}.pdf", found.Pdf);
+    }
+
+    // Reminders are letters of their own; they are sent, not shown.
+    private static IQueryable<IssuedDocument> PapersOf(ShopContext context, OrderId order) =>
+        context.Documents.AsNoTracking().Where(d => d.Order == order && d.Kind != Reminders.Kind);
 
     /// <summary>The order of a secret link.</summary>
     internal static async Task<Order?> FindAsync(ShopContext context, string token, CancellationToken cancel)

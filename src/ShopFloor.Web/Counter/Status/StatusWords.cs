@@ -37,6 +37,8 @@ public static class StatusWords
         {
             "printed" => "The transfers are printed already.",
             "words-missing" => "Please say in at most 500 characters what shall be different.",
+            "answer-words" => "Please answer in at most 500 characters.",
+            "question-closed" => "This question is answered already.",
             "proof-not-needed" => "This order has nothing to approve.",
             _ => "This was not taken. Please load the page again.",
         };

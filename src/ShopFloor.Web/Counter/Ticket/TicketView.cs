@@ -3,12 +3,16 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Localization;
 using ShopFloor.Data;
 using ShopFloor.Documents.Imaging;
+using ShopFloor.Documents.Labels;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Intake;
 using ShopFloor.Web.Counter.Secrets;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Counter.Ticket;
 
@@ -19,32 +23,98 @@ namespace ShopFloor.Web.Counter.Ticket;
 /// <param name="Facts">What else stands on it.</param>
 public sealed record Ticket(int Number, string Day, string CodeSvg, IReadOnlyList<(string Name, string Value)> Facts);
 
+/// <summary>A ticket as a file.</summary>
+public sealed record TicketFile(string Name, byte[] Pdf);
+
 /// <summary>
 /// The ticket of a draft that was booked, as long as the draft is not put away. The secret comes from the answer that was kept with the
 /// booking command.
 /// </summary>
-public sealed class TicketView(IDbContextFactory<ShopContext> contexts, CounterChoicesView choices, IStringLocalizer<CounterTexts> texts)
-    : IPageView
+public sealed class TicketView(
+    IDbContextFactory<ShopContext> contexts,
+    CounterChoicesView choices,
+    TimeProvider time,
+    IStringLocalizer<CounterTexts> texts
+) : IPageView
 {
+    private sealed record Found(Order Order, string Link, MoneyAndDay Words, WorkshopProfile Shop);
+
     /// <summary>The ticket, for who booked.</summary>
-    public async Task<Result<Ticket>> RunAsync(Guid worker, Guid draft, string address, CancellationToken cancel = default)
+    public async Task<Result<Ticket>> RunAsync(Guid worker, Guid draft, string address, CancellationToken cancel = default) =>
+        (await FindAsync(worker, draft, address, cancel)).Then<Ticket>(found =>
+        {
+            var order = found.Order;
+            List<(string, string)> facts =
+            [
+                .. Sums(found),
+                (texts["Pieces"], order.Lines.Sum(l => l.Quantity).ToString(CultureInfo.CurrentCulture)),
+            ];
+            var code = QrCode.Of(found.Link).ToSvg(texts["Code of your order’s page"]);
+            return new Ticket(order.Number, found.Words.Day(order.PromisedAt), code, facts);
+        });
+
+    /// <summary>The slip to take home, on A6.</summary>
+    public async Task<Result<TicketFile>> FileAsync(Guid worker, Guid draft, string address, CancellationToken cancel = default) =>
+        (await FindAsync(worker, draft, address, cancel)).Then<TicketFile>(found =>
+        {
+            var (order, shop) = (found.Order, found.Shop);
+            string[] from = [shop.Name, shop.Street, $"{shop.Postcode} {shop.City}".Trim(), shop.Phone];
+            var slip = new JobTicket(
+                [.. from.Where(l => l.Length > 0)],
+                order.Number.ToString(CultureInfo.InvariantCulture),
+                found.Words.Day(order.BookedAt),
+                [.. order.Lines.OrderBy(l => l.Number).Select(l => Line(l, found.Words.Choices))],
+                found.Words.Day(order.PromisedAt),
+                found.Link
+            )
+            {
+                Sums = order.IsGift ? [] : Sums(found),
+                Notes = order.Lines.Any(l => l.Piece.IsOwn)
+                    ? [texts["You accepted the risk for your own piece. A coated piece is not for food and not for the dishwasher."]]
+                    : [],
+            };
+            var words = new TicketWords
+            {
+                Order = texts["Order"],
+                Ready = texts["Ready by"],
+                Scan = texts["Scan to see how far it is. Whoever has this code sees the same: keep it."],
+            };
+            return new TicketFile(
+                $"{words.Order}-{slip.OrderNumber}.pdf",
+                JobTickets.Draw(slip, time.GetUtcNow().UtcDateTime, words).ToBytes()
+            );
+        });
+
+    private async Task<Result<Found>> FindAsync(Guid worker, Guid draft, string address, CancellationToken cancel)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var found = await DraftAccess.FindAsync(context, draft, worker.ToString(), cancel);
         if (!found.IsOk)
-            return Result<Ticket>.Refused(found.Refusals);
+            return Result<Found>.Refused(found.Refusals);
         var command = KeptOrder.Of(found.Value).Entry.BookCommand;
         var record = await context.Commands.AsNoTracking().FirstOrDefaultAsync(c => c.Id == command, cancel);
         if (record is null || found.Value.BecameOrder is not { } id)
             return new Refusal("not-booked", "This order is not booked yet.");
         var booked = JsonSerializer.Deserialize<BookedOrder>(record.ResultJson, JsonForms.Default)!;
-        var order = await context.Orders.AsNoTracking().SingleAsync(o => o.Id == id, cancel);
         var words = new MoneyAndDay(await choices.RunAsync(cancel));
-        var link = $"{PublicAddress.Of(words.Choices.PublicAddress, address)}status/{booked.StatusToken}";
-        List<(string, string)> facts = [(texts["Price"], words.Money(words.Choices.PricesIncludeTax ? order.Gross : order.Net))];
-        if (order.DepositAsked > 0)
-            facts.Add((texts["Deposit asked for"], words.Money(order.DepositAsked)));
-        facts.Add((texts["Pieces"], order.Lines.Sum(l => l.Quantity).ToString(CultureInfo.CurrentCulture)));
-        return new Ticket(order.Number, words.Day(order.PromisedAt), QrCode.Of(link).ToSvg(texts["Code of your order’s page"]), facts);
+        return new Found(
+            await context.Orders.AsNoTracking().SingleAsync(o => o.Id == id, cancel),
+            $"{PublicAddress.Of(words.Choices.PublicAddress, address)}status/{booked.StatusToken}",
+            words,
+            (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Profile
+        );
     }
+
+    private List<(string Name, string Value)> Sums(Found found)
+    {
+        var (order, words) = (found.Order, found.Words);
+        List<(string, string)> sums = [(texts["Price"], words.Money(words.Choices.PricesIncludeTax ? order.Gross : order.Net))];
+        if (order.DepositAsked > 0)
+            sums.Add((texts["Deposit asked for"], words.Money(order.DepositAsked)));
+        return sums;
+    }
+
+    private string Line(OrderLine line, CounterChoices choices) =>
+        $"{line.Quantity.ToString(CultureInfo.CurrentCulture)} × {texts[choices.Material(line.Piece.Material).Name]}, "
+        + $"{Entries.SizeEcho.Millimetres(line.Piece.Width)} × {Entries.SizeEcho.Millimetres(line.Piece.BoxHeight)}, {texts[FinishTexts.Name(line.Finish)]}";
 }

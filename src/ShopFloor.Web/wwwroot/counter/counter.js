@@ -255,7 +255,4 @@
   customElements.define("picture-placer", PicturePlacer);
   customElements.define("idle-guard", IdleGuard);
   customElements.define("text-file", TextFile);
-  document.addEventListener("click", (event) => {
-    if (event.target.closest?.("[data-print]")) print();
-  });
 })();

@@ -1,0 +1,45 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Office.Orders;
+
+/// <summary>A question to the customer of an order.</summary>
+public sealed record CustomerQuestion(int Order, string Text);
+
+/// <summary>Asks a customer something; the question stands on the order's own page until it is answered.</summary>
+public sealed class AskCustomer(CommandRunner runner) : IUseCase
+{
+    /// <summary>Asks.</summary>
+    public Task<Result<Done>> RunAsync(Asked asked, CustomerQuestion question, CancellationToken cancel = default) =>
+        runner.RunAsync<CustomerQuestion, Done>(
+            nameof(AskCustomer),
+            Allowed.Owner,
+            asked,
+            question,
+            work => DecideAsync(work, question, cancel),
+            cancel
+        );
+
+    private static async Task<Result<Done>> DecideAsync(CommandWork work, CustomerQuestion question, CancellationToken cancel)
+    {
+        if (await work.Context.Orders.FirstOrDefaultAsync(o => o.Number == question.Order, cancel) is not { } order)
+            return new Refusal("order-missing", "This order is no longer there.");
+        work.Touch(Topic.Order, order.Id.Value);
+        return order.Ask(question.Text, work.Now);
+    }
+}
+
+/// <summary>Reads what was asked and answered.</summary>
+public sealed class QuestionView(IDbContextFactory<ShopContext> contexts) : IPageView
+{
+    /// <summary>The questions of an order, in the order asked.</summary>
+    public async Task<IReadOnlyList<OrderQuestion>> LoadAsync(int order, CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        return await context.Orders.AsNoTracking().Where(o => o.Number == order).Select(o => o.Questions).FirstOrDefaultAsync(cancel) ?? [];
+    }
+}
