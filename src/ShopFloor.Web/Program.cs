@@ -19,7 +19,6 @@ builder.Services.AddLive();
 builder.Services.AddShop(settings.DataFolder);
 builder.Services.AddSecurity(settings);
 builder.Services.AddFrame();
-builder.Services.AddPapers();
 builder.Services.AddBackground();
 builder.Services.AddWall();
 builder.Services.AddCounter();

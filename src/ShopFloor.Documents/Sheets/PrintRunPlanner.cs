@@ -107,10 +107,13 @@ public sealed class PrintRunPlanner(Nest nest)
 
     private static double Step(int index, int parts, double whole, double part) => parts == 1 ? 0 : index * (whole - part) / (parts - 1);
 
+    /// <summary>Sheets before rolls, because a roll must be cut first; among them the least paper.</summary>
     private Attempt Best(IReadOnlyList<TransferCell> cells, PrintRequest request) =>
         request
             .Papers.Where(p => cells.All(c => Fits(c.Size, AreaOf(p, request.Printer))))
             .DefaultIfEmpty(request.Papers.MaxBy(p => p.WidthMm * p.HeightMm)!)
+            .GroupBy(p => p.IsRoll)
+            .MinBy(papers => papers.Key)!
             .Select(p => Try(cells, p, request.Printer))
             .MinBy(a => (a.PaperArea, a.Nesting.Sheets))!;
 

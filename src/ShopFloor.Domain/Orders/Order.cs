@@ -160,11 +160,18 @@ public sealed class Order
         return default(Done);
     }
 
+    /// <summary>Refuses while the proof is open.</summary>
+    public Result<Done> MayPrint() =>
+        Proof is ProofState.Waiting or ProofState.ChangeWanted
+            ? new Refusal("proof-open", $"The proof of order {Number} has to be approved before anything is printed.")
+            : default(Done);
+
     /// <summary>Notes that the transfers were printed.</summary>
     public Result<Done> Printed(DateTimeOffset at)
     {
-        if (Proof is ProofState.Waiting or ProofState.ChangeWanted)
-            return new Refusal("proof-open", "The proof has to be approved before anything is printed.");
+        var may = MayPrint();
+        if (!may.IsOk)
+            return may;
         PrintedAt = at;
         Version++;
         return default(Done);

@@ -231,18 +231,6 @@ public sealed record PressSettings : StationSettings
         ];
 }
 
-/// <summary>A printer for transfers.</summary>
-/// <param name="Paper">Sheet size name, e.g. <c>A4</c>.</param>
-/// <param name="DriverMirrors">True when the printer's own driver mirrors.</param>
-/// <param name="ScaleX">Measured correction across, 1 = none.</param>
-/// <param name="ScaleY">Measured correction along, 1 = none.</param>
-public sealed record PrinterSettings(string Paper, bool DriverMirrors, decimal ScaleX, decimal ScaleY) : StationSettings
-{
-    /// <inheritdoc />
-    public override IReadOnlyList<Refusal> Faults() =>
-        [.. Between(ScaleX, 0.9m, 1.1m, "scaleX", "The scale across"), .. Between(ScaleY, 0.9m, 1.1m, "scaleY", "The scale along")];
-}
-
 /// <summary>A place where work is done.</summary>
 public sealed class Station
 {

@@ -13,23 +13,23 @@ internal static class CardPapers
 {
     private const string LabelsHere = "Labels stay on this card: they burn in the oven and stain the coat.";
 
-    public static Result<PdfPaper> Make(OpenWork work, PaperWish wish)
+    public static Result<PdfPaper> Make(OpenWork work, PaperWish wish, string address)
     {
         var batch = work.Batches.FirstOrDefault(b => b.Code == wish.Subject);
         if (batch is null)
             return new Refusal("paper-nothing", $"There is no batch {wish.Subject} being put together or running.");
         var sheet = BatchSheet.Of(work, batch, null);
-        return BatchCards.Draw(Card(work, batch, sheet), work.Now.UtcDateTime);
+        return BatchCards.Draw(Card(work, batch, sheet, address), work.Now.UtcDateTime);
     }
 
-    private static BatchCard Card(OpenWork work, Batch batch, BatchSheet sheet)
+    private static BatchCard Card(OpenWork work, Batch batch, BatchSheet sheet, string address)
     {
         var isSession = batch.Kind == BatchKind.PressSession;
         return new BatchCard
         {
             Title = isSession ? "Press card" : "Tray card",
             Code = batch.Code,
-            Address = LabelPapers.Address(work, batch.Code),
+            Address = LabelPapers.Address(address, batch.Code),
             Where = sheet.StationName,
             Settings = [.. sheet.Settings.Select(s => new CardSetting(s.Label, s.Value))],
             Sign = sheet.LayUp is { } layUp ? Sign(layUp) : "",

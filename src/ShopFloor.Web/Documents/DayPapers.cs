@@ -7,60 +7,88 @@ using ShopFloor.Web.Bench.Reading;
 
 namespace ShopFloor.Web.Documents;
 
-/// <summary>The published plan of the day on paper, station by station.</summary>
+/// <summary>The published plan of a day on paper, station by station. The same step on one piece after another is one line.</summary>
 internal static class DayPapers
 {
-    private const int LongestListed = 12;
-
-    public static Result<PdfPaper> Make(OpenWork work, ReadPlan? plan)
+    public static Result<PdfPaper> Make(OpenWork work, PaperWish wish, ReadPlan? plan)
     {
         if (plan is null)
             return new Refusal("paper-nothing", "There is no plan yet. Wait a moment and try again.");
-        var today = work.Settings.Day(work.Now);
+        if (wish.Day is not { } day)
+            return new Refusal("paper-nothing", $"{wish.Subject} is no day. Write it like 2026-05-04.");
+        var orders = work.Pieces.ToDictionary(p => p.Code, p => work.Orders[p.Order].Number, StringComparer.Ordinal);
         var stations = work
             .Stations.Values.OrderBy(s => s.Code, StringComparer.Ordinal)
-            .Select(s => new DayStation(s.Name, [.. Lines(plan, s.Code, today, work)]))
+            .Select(s => new DayStation(s.Name, [.. Lines(plan, s.Code, day, work, orders)]))
             .Where(s => s.Lines.Count > 0)
             .ToList();
-        var title = today.ToString("dddd, d MMMM yyyy", CultureInfo.CurrentCulture);
+        if (stations.Count == 0)
+            return new Refusal("paper-nothing", $"Nothing is planned on {day.ToString("d MMMM yyyy", CultureInfo.CurrentCulture)}.");
         return DaySheets.Draw(
-            title,
-            Local(work, work.Now),
+            day.ToString("dddd, d MMMM yyyy", CultureInfo.CurrentCulture),
+            $"{TimeZoneInfo.ConvertTime(work.Now, work.Settings.Zone):yyyy-MM-dd HH:mm}",
             plan.Number.ToString(CultureInfo.InvariantCulture),
             stations,
             work.Now.UtcDateTime
         );
     }
 
-    private static IEnumerable<DayLine> Lines(ReadPlan plan, string station, DateOnly today, OpenWork work) =>
-        plan
-            .Plan.Tasks.Where(t => t.Station == station && work.Settings.Day(plan.Instant(t.StartS)) == today)
-            .OrderBy(t => t.StartS)
-            .Select(t => new DayLine(
-                Local(work, plan.Instant(t.StartS)),
-                t.EndS is { } end ? Local(work, plan.Instant(end)) : "",
-                t.Batch is { } batch ? $"{t.Kind}, {batch}" : t.Kind,
-                Pieces(plan, t),
-                Settings(plan, t)
-            ));
-
-    private static string Local(OpenWork work, DateTimeOffset at) =>
-        TimeZoneInfo.ConvertTime(at, work.Settings.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
-
-    private static string Pieces(ReadPlan plan, PlanTask task)
+    private static IEnumerable<DayLine> Lines(
+        ReadPlan plan,
+        string station,
+        DateOnly day,
+        OpenWork work,
+        IReadOnlyDictionary<string, int> orders
+    )
     {
-        if (task.Piece is { } piece)
-            return piece;
-        var members = plan.Plan.Batches.FirstOrDefault(b => b.Id == task.Batch)?.Places.Select(p => p.Piece).ToList() ?? [];
-        var listed = string.Join(", ", members.Take(LongestListed));
-        return members.Count > LongestListed ? $"{listed} and {members.Count - LongestListed} more" : listed;
+        var tasks = plan
+            .Plan.Tasks.Where(t => t.Station == station && work.Settings.Day(plan.Instant(t.StartS)) == day)
+            .OrderBy(t => t.StartS)
+            .ToList();
+        for (var first = 0; first < tasks.Count; )
+        {
+            var next = first + 1;
+            while (next < tasks.Count && GoesOn(tasks[next - 1], tasks[next]))
+                next++;
+            var run = tasks[first..next];
+            yield return Line(run, plan, work, orders);
+            first = next;
+        }
     }
 
-    private static string Settings(ReadPlan plan, PlanTask task)
+    private static bool GoesOn(PlanTask before, PlanTask after) =>
+        before.Kind == after.Kind && before.Batch == after.Batch && before.Person == after.Person && after.ToTenthsC is null;
+
+    private static DayLine Line(List<PlanTask> run, ReadPlan plan, OpenWork work, IReadOnlyDictionary<string, int> orders)
+    {
+        var (first, ends) = (run[0], run.Select(t => t.EndS).Max());
+        var codes = run.Where(t => t.Piece is not null).Select(t => t.Piece!).ToList();
+        var batch = plan.Plan.Batches.FirstOrDefault(b => b.Id == first.Batch);
+        if (codes.Count == 0 && batch is not null)
+            codes = [.. batch.Places.Select(p => p.Piece)];
+        return new DayLine(
+            Local(work, plan.Instant(first.StartS)),
+            ends is { } end ? Local(work, plan.Instant(end)) : "",
+            Capital(batch is null ? first.Kind : $"{first.Kind} {batch.Id}"),
+            Pieces(codes, orders),
+            Settings(first, batch)
+        );
+    }
+
+    /// <summary>Order by order, so that a tray is found by its number.</summary>
+    private static string Pieces(IReadOnlyList<string> codes, IReadOnlyDictionary<string, int> orders) =>
+        string.Join(
+            "; ",
+            codes
+                .GroupBy(c => orders.GetValueOrDefault(c))
+                .Select(g => g.Key == 0 ? string.Join(", ", g) : $"order {g.Key}: {string.Join(", ", g)}")
+        );
+
+    private static string Settings(PlanTask task, Planning.Exchange.Batch? batch)
     {
         if (task.ToTenthsC is { } to)
             return Degrees(to);
-        if (plan.Plan.Batches.FirstOrDefault(b => b.Id == task.Batch) is not { } batch)
+        if (batch is null)
             return "";
         List<string> parts = [];
         if (batch.TenthsC is { } tenths)
@@ -73,6 +101,11 @@ internal static class DayPapers
             parts.Add(can);
         return string.Join(", ", parts);
     }
+
+    private static string Local(OpenWork work, DateTimeOffset at) =>
+        TimeZoneInfo.ConvertTime(at, work.Settings.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
+
+    private static string Capital(string words) => words.Length == 0 ? "" : char.ToUpperInvariant(words[0]) + words[1..];
 
     private static string Degrees(int tenths) => string.Create(CultureInfo.InvariantCulture, $"{tenths / 10m:0.#} °C");
 }

@@ -13,12 +13,12 @@ internal static class LabelPapers
 {
     private const string UsualSize = "62x29";
 
-    public static Result<PdfPaper> Make(OpenWork work, PaperWish wish)
+    public static Result<PdfPaper> Make(OpenWork work, PaperWish wish, string address)
     {
         var pieces = work.Pieces.Where(p => IsOf(work, p, wish.Subject)).ToList();
         if (pieces.Count == 0)
             return new Refusal("paper-nothing", $"Order {wish.Subject} has no pieces in work that could get a label.");
-        var labels = pieces.Select(p => Label(work, p)).ToList();
+        var labels = pieces.Select(p => Label(work, p, address)).ToList();
         var at = work.Now.UtcDateTime;
         if (LabelSheet.All.FirstOrDefault(s => s.Name == wish.Form) is { } sheet)
             return PieceLabels.OnSheets(labels, sheet, 0, at);
@@ -32,7 +32,7 @@ internal static class LabelPapers
     }
 
     /// <summary>What the QR code of a piece, tray or batch opens.</summary>
-    public static string Address(OpenWork work, string code) => $"{work.Settings.Profile.PublicAddress.TrimEnd('/')}/b/{code}";
+    public static string Address(string host, string code) => $"{host}b/{code}";
 
     /// <summary>Material and size, as on the Bench.</summary>
     public static string Describe(OpenWork work, OrderLine line) =>
@@ -44,11 +44,11 @@ internal static class LabelPapers
     private static bool IsOf(OpenWork work, Piece piece, string number) =>
         work.Orders[piece.Order].Number.ToString(CultureInfo.InvariantCulture) == number;
 
-    private static PieceLabel Label(OpenWork work, Piece piece)
+    private static PieceLabel Label(OpenWork work, Piece piece, string address)
     {
         var line = work.LineOf(piece);
         var next = piece.NextAttended is { } item ? StepWords.Of(item.Settings) : "–";
         var reference = $"{work.Orders[piece.Order].Number} · {piece.Number}/{line.Quantity}";
-        return new PieceLabel(piece.Code, Address(work, piece.Code), reference, Describe(work, line), next, piece.IsOwn);
+        return new PieceLabel(piece.Code, Address(address, piece.Code), reference, Describe(work, line), next, piece.IsOwn);
     }
 }

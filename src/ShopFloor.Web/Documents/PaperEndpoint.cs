@@ -9,8 +9,6 @@ namespace ShopFloor.Web.Documents;
 /// <summary>Papers as PDF by plain HTTP: to look at in the browser, and to print, which is written down first.</summary>
 public static class PaperEndpoint
 {
-    public static void AddPapers(this IServiceCollection services) { }
-
     public static void MapPapers(this IEndpointRouteBuilder app)
     {
         var papers = app.MapGroup("/papers").RequireAuthorization(Policies.Bench);
@@ -18,11 +16,18 @@ public static class PaperEndpoint
         papers.MapPost("/{kind}/{subject}", PrintAsync).DisableAntiforgery();
     }
 
-    private static async Task<IResult> LookAsync(string kind, string subject, string? form, PaperView view, HttpContext context)
+    private static async Task<IResult> LookAsync(
+        string kind,
+        string subject,
+        string? form,
+        bool? tiles,
+        PaperView view,
+        HttpContext context
+    )
     {
-        if (Wish(kind, subject, form) is not { } wish)
+        if (PaperWish.Read(kind, subject, form, tiles) is not { } wish)
             return Results.NotFound();
-        return Answer(context, wish, await view.MakeAsync(wish, context.RequestAborted));
+        return Answer(context, await view.MakeAsync(wish, Host(context.Request), context.RequestAborted));
     }
 
     /// <summary>Made first, so that nothing is written down that could not be made; then written down; then made again with its number.</summary>
@@ -30,6 +35,7 @@ public static class PaperEndpoint
         string kind,
         string subject,
         string? form,
+        bool? tiles,
         PaperView view,
         PrintPaper print,
         IAntiforgery antiforgery,
@@ -39,26 +45,25 @@ public static class PaperEndpoint
         // Checked here and not by the framework, so that a missing token is answered like everywhere else.
         if (!await antiforgery.IsRequestValidAsync(context) || WorkerClaim.IdOf(context.User) is not { } worker)
             return Results.StatusCode(StatusCodes.Status403Forbidden);
-        if (Wish(kind, subject, form) is not { } wish)
+        if (PaperWish.Read(kind, subject, form, tiles) is not { } wish)
             return Results.NotFound();
-        var trial = await view.MakeAsync(wish, context.RequestAborted);
+        var trial = await view.MakeAsync(wish, Host(context.Request), context.RequestAborted);
         if (!trial.IsOk)
-            return Answer(context, wish, trial);
+            return Answer(context, trial);
         var command = Guid.TryParse((await context.Request.ReadFormAsync(context.RequestAborted))["command"], out var sent)
             ? sent
             : Guid.CreateVersion7();
-        var printed = await print.RunAsync(Asked.By(worker, command), new PaperPrint(wish, trial.Value.Transfers), CancellationToken.None);
+        var order = new PaperPrint(trial.Value.Wish, trial.Value.Transfers) { Orders = trial.Value.Orders };
+        var printed = await print.RunAsync(Asked.By(worker, command), order, CancellationToken.None);
         return printed.IsOk
-            ? Answer(context, wish, await view.MakeAsync(wish, context.RequestAborted))
-            : Answer(context, wish, Result<MadePaper>.Refused(printed.Refusals));
+            ? Answer(context, await view.MakeAsync(wish, Host(context.Request), context.RequestAborted))
+            : Answer(context, Result<MadePaper>.Refused(printed.Refusals));
     }
 
-    private static PaperWish? Wish(string kind, string subject, string? form) =>
-        Enum.TryParse<PaperKind>(kind, ignoreCase: true, out var found) && Enum.IsDefined(found) && !char.IsAsciiDigit(kind[0])
-            ? new PaperWish(found, found == PaperKind.Day ? "" : subject, form ?? "")
-            : null;
+    /// <summary>Address of this site as it was asked for, with a slash at its end.</summary>
+    internal static string Host(HttpRequest request) => $"{request.Scheme}://{request.Host}{request.PathBase}/";
 
-    private static IResult Answer(HttpContext context, PaperWish wish, Result<MadePaper> made)
+    private static IResult Answer(HttpContext context, Result<MadePaper> made)
     {
         context.Response.Headers.CacheControl = "no-store";
         if (!made.IsOk)
@@ -67,7 +72,9 @@ public static class PaperEndpoint
                 "text/plain; charset=utf-8",
                 statusCode: StatusCodes.Status409Conflict
             );
-        var name = string.Concat($"{wish.Name}.pdf".Select(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '-' ? c : '-'));
+        // The page that shows a paper frames it; nobody else may.
+        context.Response.Headers.ContentSecurityPolicy = SecurityHeaders.ForFramed;
+        var name = string.Concat($"{made.Value.Wish.Name}.pdf".Select(c => char.IsAsciiLetterOrDigit(c) || c is '.' or '-' ? c : '-'));
         context.Response.Headers.ContentDisposition = $"inline; filename=\"{name}\"";
         return Results.Bytes(made.Value.Bytes, "application/pdf");
     }

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Bench.Moves;
@@ -9,15 +10,27 @@ using ShopFloor.Web.Commands;
 namespace ShopFloor.Web.Documents;
 
 /// <summary>A paper that can be printed now.</summary>
+/// <param name="Group">Where it stands in the list.</param>
 /// <param name="Wish">Which.</param>
 /// <param name="About">What it is for.</param>
-/// <param name="Number">Its number when it was printed before, else empty.</param>
-/// <param name="Times">How often it was printed.</param>
+/// <param name="Printed">Its number and how often it was printed.</param>
 /// <param name="Last">When last, shop-local; empty when never.</param>
-public sealed record PaperLine(PaperWish Wish, string About, string Number, int Times, string Last)
+public sealed record PaperLine(PaperGroup Group, PaperWish Wish, string About, Printed Printed, string Last);
+
+/// <summary>The parts of the list.</summary>
+public enum PaperGroup
 {
-    /// <summary>Where it is looked at and printed.</summary>
-    public string Address => $"/papers/{Wish.Kind.ToString().ToLowerInvariant()}/{(Wish.Subject.Length > 0 ? Wish.Subject : "today")}";
+    /// <summary>Today and tomorrow.</summary>
+    Days,
+
+    /// <summary>Loads and sessions that are put together or run.</summary>
+    Batches,
+
+    /// <summary>Orders in work.</summary>
+    Orders,
+
+    /// <summary>Printers.</summary>
+    Printers,
 }
 
 /// <summary>Reads what can be printed now.</summary>
@@ -27,8 +40,10 @@ public sealed class PaperList(IDbContextFactory<ShopContext> contexts, TimeProvi
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var work = await OpenWork.LoadAsync(context, time.GetUtcNow(), null, cancel);
+        var offered = Offered(work).ToList();
+        var names = offered.Select(o => o.Wish.Name).ToList();
         var printed = await context
-            .Audit.Where(a => a.What == PrintPaper.What)
+            .Audit.Where(a => a.What == PrintPaper.What && names.Contains(a.Subject))
             .Select(a => new
             {
                 a.Subject,
@@ -37,37 +52,47 @@ public sealed class PaperList(IDbContextFactory<ShopContext> contexts, TimeProvi
             })
             .ToListAsync(cancel);
         var bySubject = printed.ToLookup(p => p.Subject, StringComparer.Ordinal);
-        return [.. Offered(work).Select(o => Line(o.Wish, o.About))];
+        return [.. offered.Select(o => Line(o.Group, o.Wish, o.About))];
 
-        PaperLine Line(PaperWish wish, string about)
+        PaperLine Line(PaperGroup group, PaperWish wish, string about)
         {
             var before = bySubject[wish.Name].OrderBy(p => p.At).ToList();
             var last =
                 before.Count == 0
                     ? ""
                     : TimeZoneInfo.ConvertTime(before[^1].At, work.Settings.Zone).ToString("g", CultureInfo.CurrentCulture);
-            return new PaperLine(wish, about, before.Count == 0 ? "" : before[0].After, before.Count, last);
+            return new PaperLine(group, wish, about, new Printed(before.Count == 0 ? "" : before[0].After, before.Count), last);
         }
     }
 
-    private static IEnumerable<(PaperWish Wish, string About)> Offered(OpenWork work)
+    private static IEnumerable<(PaperGroup Group, PaperWish Wish, string About)> Offered(OpenWork work)
     {
-        yield return (new PaperWish(PaperKind.Day, ""), "");
+        var today = work.Settings.Day(work.Now);
+        foreach (var day in new[] { today, today.AddDays(1) })
+        {
+            var about = day.ToString("dddd, d MMMM", CultureInfo.CurrentCulture);
+            yield return (PaperGroup.Days, new PaperWish(PaperKind.Day, PaperWish.Written(day)), about);
+            yield return (PaperGroup.Days, new PaperWish(PaperKind.Sheets, PaperWish.Written(day)), about);
+        }
         foreach (var batch in work.Batches.Where(b => b.Kind != BatchKind.SprayRound))
         {
             var about = $"{work.Stations[batch.Station].Name}, {StepWords.Pieces(batch.Places.Count)}";
-            yield return (new PaperWish(PaperKind.Card, batch.Code), about);
+            yield return (PaperGroup.Batches, new PaperWish(PaperKind.Card, batch.Code), about);
             if (batch.Kind == BatchKind.PressSession)
-                yield return (new PaperWish(PaperKind.Sheets, batch.Code), about);
+                yield return (PaperGroup.Batches, new PaperWish(PaperKind.Sheets, batch.Code), about);
         }
         foreach (var order in work.Orders.Values.OrderBy(o => o.Number))
         {
             var number = order.Number.ToString(CultureInfo.InvariantCulture);
             var about = StepWords.Pieces(work.Pieces.Count(p => p.Order == order.Id));
-            yield return (new PaperWish(PaperKind.Labels, number), about);
-            yield return (new PaperWish(PaperKind.Sheets, number), about);
+            yield return (PaperGroup.Orders, new PaperWish(PaperKind.Labels, number), about);
+            yield return (
+                PaperGroup.Orders,
+                new PaperWish(PaperKind.Sheets, number),
+                $"{about}, proof: {order.Proof.Words().ToLowerInvariant()}"
+            );
         }
         foreach (var printer in work.Stations.Values.Where(s => s.Kind == StationKind.Printer))
-            yield return (new PaperWish(PaperKind.Calibration, printer.Code), printer.Name);
+            yield return (PaperGroup.Printers, new PaperWish(PaperKind.Calibration, printer.Code), printer.Name);
     }
 }

@@ -9,6 +9,7 @@ using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Counter.Secrets;
 
 namespace ShopFloor.Web.Documents;
 
@@ -25,25 +26,31 @@ public sealed class PaperView(
     private const string NoNumber = "preview";
 
     /// <summary>The PDF, or why there is none.</summary>
-    public async Task<Result<MadePaper>> MakeAsync(PaperWish wish, CancellationToken cancel = default)
+    /// <param name="asked">Which.</param>
+    /// <param name="host">Address of this site as it was asked for; codes lead there unless the owner set a public address.</param>
+    /// <param name="cancel">Stops it.</param>
+    public async Task<Result<MadePaper>> MakeAsync(PaperWish asked, string host, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var work = await OpenWork.LoadAsync(context, time.GetUtcNow(), null, cancel);
+        var wish = asked.On(work.Settings.Day(work.Now));
         var name = wish.Name;
         var number = await context
             .Audit.Where(a => a.What == PrintPaper.What && a.Subject == name)
             .Select(a => a.After)
             .FirstOrDefaultAsync(cancel);
+        var plan = wish.Kind is PaperKind.Sheets or PaperKind.Day ? await plans.LatestAsync(cancel) : null;
         if (wish.Kind == PaperKind.Sheets)
-            return new TransferPapers(files, door).Make(work, wish, number ?? NoNumber);
+            return new TransferPapers(files, door).Make(work, wish, plan, number ?? NoNumber);
+        var address = PublicAddress.Of(work.Settings.Profile.PublicAddress, host);
         var paper = wish.Kind switch
         {
-            PaperKind.Labels => LabelPapers.Make(work, wish),
-            PaperKind.Card => CardPapers.Make(work, wish),
-            PaperKind.Day => DayPapers.Make(work, await plans.LatestAsync(cancel)),
+            PaperKind.Labels => LabelPapers.Make(work, wish, address),
+            PaperKind.Card => CardPapers.Make(work, wish, address),
+            PaperKind.Day => DayPapers.Make(work, wish, plan),
             _ => Calibration(work, wish),
         };
-        return paper.Then<MadePaper>(p => new MadePaper(p.ToBytes(), []));
+        return paper.Then<MadePaper>(p => new MadePaper(wish, p.ToBytes()));
     }
 
     private static Result<PdfPaper> Calibration(OpenWork work, PaperWish wish)
@@ -51,7 +58,8 @@ public sealed class PaperView(
         var printer = work.Stations.Values.FirstOrDefault(s => s.Kind == StationKind.Printer && s.Code == wish.Subject);
         if (printer?.Settings is not PrinterSettings settings)
             return new Refusal("paper-nothing", $"There is no printer {wish.Subject}.");
-        var paper = IsoPaper.Names.Contains(settings.Paper) ? settings.Paper : "A4";
-        return CalibrationSheet.Draw(PaperStock.Iso(paper), TransferPapers.PrinterOf(printer), work.Now.UtcDateTime);
+        var papers = PrinterPapers.Of(settings);
+        var paper = papers.FirstOrDefault(p => p.Name == wish.Form) ?? papers[0];
+        return CalibrationSheet.Draw(paper, PrinterPapers.Facts(printer, settings), work.Now.UtcDateTime);
     }
 }

@@ -1,7 +1,9 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Documents;
 
@@ -11,7 +13,11 @@ public sealed record Printed(string Number, int Times);
 /// <summary>A paper that is printed now.</summary>
 /// <param name="Wish">Which.</param>
 /// <param name="Transfers">Transfer paper that leaves the stock with it.</param>
-public sealed record PaperPrint(PaperWish Wish, IReadOnlyList<PaperSheets> Transfers);
+public sealed record PaperPrint(PaperWish Wish, IReadOnlyList<PaperSheets> Transfers)
+{
+    /// <summary>The orders whose transfers are printed; each of them must be allowed to.</summary>
+    public IReadOnlyList<PrintedOrder> Orders { get; init; } = [];
+}
 
 /// <summary>Writes down that a paper was printed. The first print gives it a number, every further one keeps it.</summary>
 public sealed class PrintPaper(CommandRunner runner) : IUseCase
@@ -36,6 +42,9 @@ public sealed class PrintPaper(CommandRunner runner) : IUseCase
         var wish = print.Wish;
         if (wish.Subject.Length > 60)
             return new Refusal("paper-unknown", "There is no such paper.");
+        foreach (var order in print.Orders)
+            if (await NoteAsync(work, order, cancel) is { } refusal)
+                return refusal;
         var name = wish.Name;
         var before = await work.Context.Audit.Where(a => a.What == What && a.Subject == name).Select(a => a.After).ToListAsync(cancel);
         var number = before.Count > 0 ? before[0] : Numbered(await work.NextNumberAsync(Series, cancel));
@@ -43,6 +52,20 @@ public sealed class PrintPaper(CommandRunner runner) : IUseCase
         foreach (var sheets in print.Transfers)
             await UseAsync(work, sheets, name, cancel);
         return new Printed(number, before.Count + 1);
+    }
+
+    /// <summary>Printed whole, the order's transfers dry from now on, and the plan knows it.</summary>
+    private static async Task<Refusal?> NoteAsync(CommandWork work, PrintedOrder printed, CancellationToken cancel)
+    {
+        var id = new OrderId(printed.Id);
+        var order = await work.Context.Orders.FirstOrDefaultAsync(o => o.Id == id, cancel);
+        if (order is null)
+            return new Refusal("order-missing", "An order of these sheets is no longer there. Look at the paper again.");
+        var done = printed.IsWhole ? order.Printed(work.Now) : order.MayPrint();
+        if (!done.IsOk)
+            return done.Refusals[0];
+        work.Touch(Topic.Order, printed.Id);
+        return null;
     }
 
     private static async Task UseAsync(CommandWork work, PaperSheets sheets, string name, CancellationToken cancel)

@@ -42,6 +42,8 @@ public sealed partial class PaperTests
             }
         }
         Assert.True(pdfs > 2, $"{pdfs} of {addresses.Count} papers could be made.");
+        foreach (var address in addresses.Take(6).Append("/papers/sheets/today").Append("/papers/cards/9"))
+            Assert.Contains("<h1", await bench.GetStringAsync($"{address}/look?tiles=true"), StringComparison.Ordinal);
         await using var context = await Context(shop);
         Assert.False(await context.Audit.AnyAsync(a => a.What == PrintPaper.What));
     }

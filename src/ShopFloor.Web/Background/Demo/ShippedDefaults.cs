@@ -4,6 +4,7 @@ using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Documents;
 
 namespace ShopFloor.Web.Background.Demo;
 
@@ -43,7 +44,13 @@ public static class ShippedDefaults
         yield return Make(StationKind.Rack, "rack-1", "Rack", new RackSettings(Mm(600), Mm(400), 6, Mm(10)));
         yield return Make(StationKind.Oven, "oven-1", "Convection oven", Oven());
         yield return Make(StationKind.Press, "press-1", "Flat press", Press());
-        yield return Make(StationKind.Printer, "printer-1", "Transfer printer", new PrinterSettings("A4", false, 1, 1));
+        var papers = new[]
+        {
+            PrinterPapers.Iso("A4"),
+            PrinterPapers.Iso("A3"),
+            new PrinterPaper("roll 432", Mm(432), Mm(1200), IsRoll: true),
+        };
+        yield return Make(StationKind.Printer, "printer-1", "Transfer printer", new PrinterSettings("A4", false, 1, 1) { Papers = papers });
     }
 
     /// <summary>A bench-top convection oven with two shelves, as common in such workshops.</summary>

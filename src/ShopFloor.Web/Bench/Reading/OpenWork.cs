@@ -14,6 +14,7 @@ public sealed record OrderFacts(
     int Number,
     DateTimeOffset PromisedAt,
     bool IsRush,
+    ProofState Proof,
     IReadOnlyDictionary<OrderLineId, OrderLine> Lines
 );
 
@@ -83,6 +84,7 @@ public sealed record OpenWork(
                 o.Number,
                 o.PromisedAt,
                 o.IsRush,
+                o.Proof,
                 o.Lines,
             })
             .ToListAsync(cancel);
@@ -90,7 +92,10 @@ public sealed record OpenWork(
             now,
             await CurrentSettings.LoadAsync(context, now, cancel),
             pieces,
-            orders.ToDictionary(o => o.Id, o => new OrderFacts(o.Id, o.Number, o.PromisedAt, o.IsRush, o.Lines.ToDictionary(l => l.Id))),
+            orders.ToDictionary(
+                o => o.Id,
+                o => new OrderFacts(o.Id, o.Number, o.PromisedAt, o.IsRush, o.Proof, o.Lines.ToDictionary(l => l.Id))
+            ),
             await BatchesAsync(context, cancel),
             await context.Stations.AsNoTracking().ToDictionaryAsync(s => s.Id, cancel)
         );

@@ -22,6 +22,9 @@ public sealed class StationForm(StationRow row)
     /// <summary>True for an oven, whose shelves can be added and removed.</summary>
     public bool HasShelves => row.Settings is OvenSettings;
 
+    /// <summary>For a printer, what is typed beside its numbers; else null.</summary>
+    public PrinterForm? Printer { get; } = row.Settings is PrinterSettings printer ? new PrinterForm(printer) : null;
+
     /// <summary>Adds a shelf like the last, keeping what is typed where it can be read.</summary>
     public void AddShelf() => Reshape(o => o with { Shelves = [.. o.Shelves, o.Shelves[^1]] });
 
@@ -42,6 +45,8 @@ public sealed class StationForm(StationRow row)
                 faults.Add(new Refusal("out-of-range", "Between 0 and 8,760 hours.", "down"));
         }
         var settings = Numbers.Read();
+        if (settings is { IsOk: true, Value: PrinterSettings printer })
+            settings = Printer!.Read(printer);
         faults.AddRange(settings.Refusals);
         return faults.Count > 0
             ? Result<StationInput>.Refused(faults)

@@ -130,7 +130,18 @@ public static class StationNumbers
     [
         Number<PrinterSettings>("scaleX", "Scale across, measured", "", s => s.ScaleX, (s, v) => s with { ScaleX = v!.Value }),
         Number<PrinterSettings>("scaleY", "Scale along, measured", "", s => s.ScaleY, (s, v) => s with { ScaleY = v!.Value }),
+        Rim("rimLeft", "Margin left", r => r.Left, (r, v) => r with { Left = v }),
+        Rim("rimTop", "Margin top", r => r.Top, (r, v) => r with { Top = v }),
+        Rim("rimRight", "Margin right", r => r.Right, (r, v) => r with { Right = v }),
+        Rim("rimBottom", "Margin bottom", r => r.Bottom, (r, v) => r with { Bottom = v }),
     ];
+
+    private static NumberOf<StationSettings> Rim(
+        string name,
+        string label,
+        Func<PrinterRim, Length> get,
+        Func<PrinterRim, Length, PrinterRim> with
+    ) => Number<PrinterSettings>(name, label, "mm", s => get(s.Rim).Millimetres, (s, v) => s with { Rim = with(s.Rim, Mm(v)) });
 
     private static IEnumerable<NumberOf<StationSettings>> Shelf(int index)
     {

@@ -1,0 +1,25 @@
+using Microsoft.Extensions.Localization;
+
+namespace ShopFloor.Web.Documents;
+
+/// <summary>Papers in words.</summary>
+internal static class PaperWords
+{
+    /// <summary>Kind and subject.</summary>
+    public static string Title(PaperWish wish, IStringLocalizer texts) => Title(wish.Name, texts);
+
+    /// <summary>The same from its name in the journal.</summary>
+    public static string Title(string name, IStringLocalizer texts)
+    {
+        var parts = name.Split(' ', 2);
+        var kind = parts[0] switch
+        {
+            nameof(PaperKind.Labels) => "Piece labels",
+            nameof(PaperKind.Card) => "Card",
+            nameof(PaperKind.Sheets) => "Print sheets",
+            nameof(PaperKind.Day) => "Day sheet",
+            _ => "Calibration page",
+        };
+        return parts.Length == 1 ? texts[kind] : $"{texts[kind].Value} {parts[1]}";
+    }
+}

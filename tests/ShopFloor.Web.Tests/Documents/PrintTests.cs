@@ -1,0 +1,83 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Documents;
+using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Documents;
+
+/// <summary>What printing does beside making a file.</summary>
+public sealed class PrintTests
+{
+    private const string Host = "http://shop.example/";
+
+    [Fact]
+    public async Task Sheets_PrintedWhole_TheOrderIsPrintedAndTheJournalSaysWhoAndWhen()
+    {
+        await using var bench = await BenchShop.OpenAsync(2, texts: ["Ada"]);
+        var shop = bench.Shop;
+        var order = await OrderAsync(shop);
+        Assert.Null(order.PrintedAt);
+        var made = (await shop.Get<PaperView>().MakeAsync(Wish(order), Host)).Value;
+
+        var printed = await PrintAsync(bench, made);
+        var again = await PrintAsync(bench, made);
+
+        Assert.Equal((printed.Value.Number, 2), (again.Value.Number, again.Value.Times));
+        Assert.Equal(shop.Clock.GetUtcNow(), (await OrderAsync(shop)).PrintedAt);
+        var journal = (await shop.Get<PrintedList>().ReadAsync(1)).Lines;
+        Assert.Equal([true, false], journal.Select(l => l.IsAgain));
+        Assert.All(journal, l => Assert.Equal((printed.Value.Number, $"Sheets {order.Number}"), (l.Number, l.Name)));
+        Assert.All(journal, l => Assert.NotEmpty(l.By));
+    }
+
+    [Fact]
+    public async Task Sheets_ProofStillOpen_CanBeLookedAtButNotPrinted()
+    {
+        await using var bench = await BenchShop.OpenAsync(2, texts: ["Ada"]);
+        await using (var context = await bench.Shop.ContextAsync())
+        {
+            (await context.Orders.SingleAsync()).AskForProof();
+            await context.SaveChangesAsync();
+        }
+        var made = (await bench.Shop.Get<PaperView>().MakeAsync(Wish(await OrderAsync(bench.Shop)), Host)).Value;
+
+        var printed = await PrintAsync(bench, made);
+
+        Assert.Contains("proof", made.NotYet, StringComparison.Ordinal);
+        Assert.Equal("proof-open", Assert.Single(printed.Refusals).Code);
+        Assert.Empty((await bench.Shop.Get<PrintedList>().ReadAsync(1)).Lines);
+    }
+
+    [Theory]
+    [InlineData("2026-02-30")]
+    [InlineData("99")]
+    public async Task Sheets_OfNothing_SayWhy(string subject)
+    {
+        await using var bench = await BenchShop.OpenAsync(1);
+        var made = await bench.Shop.Get<PaperView>().MakeAsync(new PaperWish(PaperKind.Sheets, subject), Host);
+        Assert.Equal("paper-nothing", Assert.Single(made.Refusals).Code);
+    }
+
+    [Fact]
+    public async Task Sheets_PieceWithoutPictureAndText_IsNamed()
+    {
+        await using var bench = await BenchShop.OpenAsync(1);
+        var shown = await bench.Shop.Get<PaperPreview>().LoadAsync(Wish(await OrderAsync(bench.Shop)), Host);
+        Assert.Equal("transfer-without-picture", Assert.Single(shown.Made.Refusals).Code);
+        Assert.Equal(["", "A4", "A3", "roll 432"], shown.Choices.Select(c => c.Value));
+    }
+
+    private static PaperWish Wish(Order order) => new(PaperKind.Sheets, order.Number.ToString(CultureInfo.InvariantCulture));
+
+    private static async Task<Order> OrderAsync(TestShop shop)
+    {
+        await using var context = await shop.ContextAsync();
+        return await context.Orders.SingleAsync();
+    }
+
+    private static Task<Domain.Result<Printed>> PrintAsync(BenchShop bench, MadePaper made) =>
+        bench.Shop.Get<PrintPaper>().RunAsync(Asked.By(bench.Worker), new PaperPrint(made.Wish, made.Transfers) { Orders = made.Orders });
+}
