@@ -18,7 +18,6 @@ public sealed partial class SizeTests
     {
         ["src/ShopFloor.Planning/Day/DecoderBlocks.cs"] = "search kernel: places one block after the other on shared arrays",
         ["src/ShopFloor.Planning/Day/DecoderTasks.cs"] = "search kernel: undoes and redoes tasks on the same arrays",
-        ["src/ShopFloor.Domain/Stations/Station.cs"] = "one short settings record per kind of station, read side by side",
     };
 
     [Fact]
