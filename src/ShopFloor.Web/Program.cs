@@ -7,14 +7,18 @@ using ShopFloor.Web.Counter;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Exchange;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Security;
 using ShopFloor.Web.Wall;
 
 var builder = WebApplication.CreateBuilder(args);
 var settings = builder.AddHost();
+if (SafetyCommands.AreMeant(args))
+    return SafetyCommands.Run(args, settings, TimeProvider.System, Console.Out);
 builder.Services.AddLive();
 builder.Services.AddShop(settings.DataFolder);
 builder.Services.AddSecurity(settings);
@@ -26,6 +30,7 @@ builder.Services.AddApi(settings);
 
 var app = builder.Build();
 await app.OpenDatabaseAsync();
+await app.ReapplyErasuresAsync();
 await app.OpenDemoAsync();
 await app.PrintSetupCodeAsync();
 app.UseFrame(settings);
@@ -38,8 +43,11 @@ app.MapSafetySheets();
 app.MapApi();
 app.MapCalendar();
 app.MapExchange();
+app.MapOrderLetters();
+app.MapPersonExport();
 app.GreetOnStart(settings);
 await app.RunAsync();
+return 0;
 
 /// <summary>The web host; public so that tests can start it.</summary>
 public partial class Program;

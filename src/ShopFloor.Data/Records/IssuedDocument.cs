@@ -1,8 +1,12 @@
 namespace ShopFloor.Data.Records;
 
-/// <summary>A document as it was issued: numbers, XML and PDF, with its fingerprint. Never changed, never deleted.</summary>
+/// <summary>A document as it was issued: numbers, XML and PDF, with its fingerprint. Never changed, never deleted; when its time is over it loses the name.</summary>
 public sealed class IssuedDocument
 {
+    private string xml = "";
+    private byte[] pdf = [];
+    private string sha256 = "";
+
     private IssuedDocument() { }
 
     /// <summary>A document, written in the transaction that gives it its number.</summary>
@@ -57,13 +61,31 @@ public sealed class IssuedDocument
     public string Currency { get; private set; } = "";
 
     /// <summary>E-invoice; empty when it cannot be one.</summary>
-    public string Xml { get; init; } = "";
+    public string Xml
+    {
+        get => xml;
+        init => xml = value;
+    }
 
     /// <summary>The readable paper.</summary>
-    public byte[] Pdf { get; init; } = [];
+    public byte[] Pdf
+    {
+        get => pdf;
+        init => pdf = value;
+    }
 
     /// <summary>SHA-256 over JSON, XML and PDF, hex.</summary>
-    public string Sha256 { get; init; } = "";
+    public string Sha256
+    {
+        get => sha256;
+        init => sha256 = value;
+    }
+
+    /// <summary>Its time is over: the name and the papers go, numbers and sums stay.</summary>
+    /// <param name="name">What stands instead of the name.</param>
+    /// <param name="json">The record without the buyer.</param>
+    /// <param name="hash">Fingerprint of what is left.</param>
+    public void Erase(string name, string json, string hash) => (CustomerName, Json, xml, pdf, sha256) = (name, json, "", [], hash);
 }
 
 /// <summary>For whom a document is.</summary>

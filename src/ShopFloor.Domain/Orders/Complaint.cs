@@ -77,6 +77,13 @@ public sealed class Complaint
             ? new Refusal("complaint-reason", "Say why, as the customer was told: at least 3 characters.", "Answer")
             : Decide(ComplaintState.Refused, answer, at);
 
+    /// <summary>Takes out what the customer said and was told.</summary>
+    public void Erase()
+    {
+        (Words, Answer) = ("", "");
+        Version++;
+    }
+
     /// <summary>What is wrong with a new complaint; null when nothing is.</summary>
     public static Refusal? Check(IReadOnlyCollection<PieceId> pieces, string words)
     {

@@ -235,6 +235,14 @@ public sealed class Order
         Version++;
     }
 
+    /// <summary>Its pictures are no longer kept.</summary>
+    public void ForgetPictures()
+    {
+        foreach (var line in lines)
+            line.ForgetPicture();
+        Version++;
+    }
+
     /// <summary>The secret status link stops to work.</summary>
     public void CloseLink()
     {

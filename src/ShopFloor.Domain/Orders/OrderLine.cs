@@ -196,6 +196,8 @@ public sealed class OrderLine
     /// <summary>The agreed price.</summary>
     public AgreedPrice Price { get; init; } = new([], 0, 0, "", 0, "", null);
 
+    internal void ForgetPicture() => picture = null;
+
     /// <summary>Takes out everything personal: picture, texts and the customer's words.</summary>
     internal void Erase() => (picture, texts, Piece) = (null, [], Piece with { Note = "" });
 }

@@ -14,6 +14,7 @@ public static class BackgroundSetUp
         services.AddHostedService<PlanKeeper>();
         services.AddSending();
         services.AddHostedService<OutboxSender>();
+        services.AddSingleton<KeepBackup>();
         services.AddHostedService<HouseRounds>();
         return services;
     }

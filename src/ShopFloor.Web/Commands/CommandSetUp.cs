@@ -1,5 +1,6 @@
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
+using ShopFloor.Web.Office.Duties;
 
 namespace ShopFloor.Web.Commands;
 
@@ -12,6 +13,7 @@ public static class CommandSetUp
         services.AddSingleton<WriteGate>();
         services.AddDbContextFactory<ShopContext>(options => ShopDatabase.Configure(options, ShopDatabase.FileIn(dataFolder)));
         services.AddSingleton<CommandRunner>();
+        services.AddSingleton<ErasureList>();
         foreach (var type in typeof(CommandSetUp).Assembly.GetTypes())
             if (
                 type is { IsClass: true, IsAbstract: false }

@@ -10,7 +10,11 @@ public static class Health
     private const string Ready = "ready";
 
     public static void AddHealth(this IServiceCollection services) =>
-        services.AddHealthChecks().AddDbContextCheck<ShopContext>("database", tags: [Ready]).AddCheck<DiskCheck>("disk", tags: [Ready]);
+        services
+            .AddHealthChecks()
+            .AddDbContextCheck<ShopContext>("database", tags: [Ready])
+            .AddCheck<DiskCheck>("disk", tags: [Ready])
+            .AddCheck<BackupCheck>("backup", tags: [Ready]);
 
     public static void MapHealth(this IEndpointRouteBuilder app)
     {

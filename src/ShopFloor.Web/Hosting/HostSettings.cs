@@ -38,7 +38,7 @@ public sealed class HostSettings
     /// <summary>Calls of the HTTP API that one key may make in a minute.</summary>
     public int ApiCallsPerMinute { get; set; } = 120;
 
-    /// <summary>Hour of the shop's day at which a backup is made, 0 to 23.</summary>
+    /// <summary>Hour of the server's day from which the day's backup is made, 0 to 23.</summary>
     public int BackupHour { get; set; } = 3;
 
     /// <summary>Where backups go; empty: "backups" in the data folder. Another disk is better.</summary>

@@ -1,6 +1,7 @@
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Web.Background.Sending;
+using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Prices;
 
@@ -17,6 +18,8 @@ public sealed partial class HouseRounds(IServiceScopeFactory scopes, TimeProvide
         ("pick-up reminders", (s, c) => s.GetRequiredService<RemindPickUps>().RunAsync(c)),
         ("measured times", (s, c) => s.GetRequiredService<MeasureNightly>().RunAsync(c)),
         ("overdue letters", (s, c) => s.GetRequiredService<MailOverdue>().RunAsync(c)),
+        ("backup", (s, _) => Task.FromResult(s.GetRequiredService<KeepBackup>().RunIfDue())),
+        ("old data", (s, c) => s.GetRequiredService<ClearOldData>().RunAsync(c)),
     ];
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)

@@ -46,7 +46,9 @@ public sealed record OrderInvoicing(
     decimal OpenPieces,
     decimal DepositAsked,
     decimal OnAccount,
-    string Currency
+    string Currency,
+    bool HasOpen,
+    IReadOnlyList<(string Code, string Name)> TaxCodes
 );
 
 /// <summary>Reads documents with what is left to pay on them.</summary>
@@ -86,7 +88,9 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
             account.Lines.Sum(l => l.Open),
             account.Lines.Any(l => l.Invoiced > 0m) || account.OpenDeposits.Count > 0 ? 0m : account.Order.DepositAsked,
             account.OnAccount,
-            account.Order.Currency
+            account.Order.Currency,
+            account.Lines.Any(l => l.Open > 0m) || account.OpenCharges.Count > 0,
+            [.. account.Settings.Invoices.Rates.DistinctBy(r => r.Code).Select(r => (r.Code, $"{r.Code}: {r.Name}"))]
         );
     }
 

@@ -3,6 +3,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Workshop;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Invoices;
 
@@ -31,7 +32,14 @@ internal static class InvoiceTerms
             _ => "invoice",
         };
 
-    public static TaxSettings Tax(WorkshopProfile profile) => new(TaxScheme.Vat, "VAT", profile.Currency, profile.PricesIncludeTax);
+    public static TaxSettings Tax(CurrentSettings settings) =>
+        new(
+            TaxScheme.Vat,
+            settings.Invoices.TaxLabel,
+            settings.Profile.Currency,
+            settings.Profile.PricesIncludeTax,
+            CashStep: settings.Invoices.CashStep
+        );
 
     public static Party Seller(WorkshopProfile profile) =>
         new(

@@ -27,7 +27,7 @@ public sealed class IssueCreditNote(CommandRunner runner) : IUseCase
             cancel
         );
 
-    private static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, CreditInput input, CancellationToken cancel)
+    internal static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, CreditInput input, CancellationToken cancel)
     {
         if (input.Reason.Trim().Length is < 3 or > 500)
             return new Refusal("credit-reason", "Say why it is taken back, in 3 to 500 characters.", nameof(input.Reason));
@@ -49,7 +49,12 @@ public sealed class IssueCreditNote(CommandRunner runner) : IUseCase
             : CreditNotes.Rest(invoice, earlier, input.Reason.Trim(), Terms);
         if (!draft.IsOk)
             return Result<DocumentIssued>.Refused(draft.Refusals);
-        var kept = await KeepDocument.IssueAsync(work, account, draft.Value, row.Id, cancel);
+        // A receipt may name nobody; what takes it back must.
+        var named = draft.Value with
+        {
+            Buyer = draft.Value.Buyer ?? InvoiceTerms.Buyer(account.Customer, account.Order.Contact, account.Settings.Profile),
+        };
+        var kept = await KeepDocument.IssueAsync(work, account, named, row.Id, cancel);
         return kept.Then(d => Result<DocumentIssued>.Ok(new DocumentIssued(d.Id, d.Number)));
     }
 }

@@ -1,3 +1,4 @@
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Web.Commands;
@@ -6,14 +7,16 @@ namespace ShopFloor.Web.Office.Invoices;
 
 /// <summary>What to issue for an order.</summary>
 /// <param name="Order">The order.</param>
-/// <param name="Deposit">Amount of a deposit invoice; null for an invoice of the pieces that are ready.</param>
+/// <param name="Deposit">A deposit invoice over so much; null: an invoice for what is ready.</param>
 /// <param name="Note">Words on the invoice; may be empty.</param>
-public sealed record IssueInput(OrderId Order, decimal? Deposit = null, string Note = "");
+/// <param name="TaxCode">Code of a rate for the whole document; null: as the settings say.</param>
+/// <param name="PaidBy">Paid on the spot, <c>cash</c> or <c>card</c>: a receipt is made; null: an invoice.</param>
+public sealed record IssueInput(OrderId Order, decimal? Deposit = null, string Note = "", string? TaxCode = null, string? PaidBy = null);
 
 /// <summary>A document that was issued.</summary>
 public sealed record DocumentIssued(Guid Id, string Number);
 
-/// <summary>Issues an invoice for finished pieces, or a deposit invoice. Two people at once: the second finds nothing left to invoice.</summary>
+/// <summary>Issues an invoice or a receipt for finished pieces, or a deposit invoice. Two people at once: the second finds nothing left to invoice.</summary>
 public sealed class IssueInvoice(CommandRunner runner) : IUseCase
 {
     /// <summary>Does it.</summary>
@@ -29,15 +32,44 @@ public sealed class IssueInvoice(CommandRunner runner) : IUseCase
 
     private static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, IssueInput input, CancellationToken cancel)
     {
+        if (input.PaidBy is not (null or "cash" or "card"))
+            return new Refusal("payment-means", "A receipt is paid in cash or by card.", nameof(input.PaidBy));
         if (await OrderAccount.LoadAsync(work.Context, input.Order, work.Now, cancel) is not { } account)
             return new Refusal("order-missing", "This order is no longer there.");
         var day = account.Settings.Day(work.Now);
         var draft = input.Deposit is { } amount
             ? InvoiceDrafts.Deposit(account, day, amount)
-            : InvoiceDrafts.Pieces(account, day, input.Note);
+            : InvoiceDrafts.Pieces(account, day, new InvoiceWish(input.Note, input.TaxCode, input.PaidBy));
         if (!draft.IsOk)
             return Result<DocumentIssued>.Refused(draft.Refusals);
         var kept = await KeepDocument.IssueAsync(work, account, draft.Value, corrects: null, cancel);
+        if (kept.IsOk && input.PaidBy is { } means)
+            PayOnTheSpot(work, (account, draft.Value), kept.Value, means, day);
         return kept.Then(d => Result<DocumentIssued>.Ok(new DocumentIssued(d.Id, d.Number)));
+    }
+
+    private static void PayOnTheSpot(
+        CommandWork work,
+        (OrderAccount Account, InvoiceDraft Draft) what,
+        IssuedDocument document,
+        string means,
+        DateOnly day
+    )
+    {
+        var due = what.Draft.Totals().Due;
+        if (due != 0m)
+            work.Context.Payments.Add(
+                new PaymentRecord(
+                    Guid.CreateVersion7(),
+                    document.Id,
+                    what.Account.Order.Id,
+                    due,
+                    document.Currency,
+                    day,
+                    means,
+                    "on the spot",
+                    work.By
+                )
+            );
     }
 }

@@ -16,6 +16,9 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <param name="Invoiced">Pieces on invoices that no credit note has taken back.</param>
 public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
 {
+    /// <summary>Days on which pieces were handed over, shop-local.</summary>
+    public IReadOnlyList<DateOnly> SuppliedOn { get; init; } = [];
+
     /// <summary>Pieces to invoice now.</summary>
     public decimal Open => Math.Max(0m, Math.Min(Ready, Line.Quantity) - Invoiced);
 }
@@ -34,6 +37,12 @@ public sealed record OrderAccount(
 
     /// <summary>Payments on account that no invoice has used yet.</summary>
     public decimal OnAccount => Payments.Where(p => p.Document is null).Sum(p => p.Amount);
+
+    /// <summary>Charges that stand on no invoice that holds.</summary>
+    public IReadOnlyList<OrderCharge> OpenCharges => [.. Order.Charges.Where(c => Invoiced([.. Issued], ChargeId(c)) <= 0m)];
+
+    /// <summary>The last day on which a piece was handed over; null while all are here.</summary>
+    public DateOnly? LastSupply => Lines.SelectMany(l => l.SuppliedOn).Select(d => (DateOnly?)d).Max();
 
     /// <summary>True when what is open now is all that is left: the final invoice.</summary>
     public bool IsFinal => Lines.All(l => l.Invoiced + l.Open >= l.Line.Quantity);
@@ -64,12 +73,23 @@ public sealed record OrderAccount(
             .Pieces.AsNoTracking()
             .Where(p => !p.IsTest)
             .Where(p => p.Order == id && (p.State == PieceState.CheckedGood || p.State == PieceState.HandedOver))
-            .Select(p => p.Line)
+            .Select(p => new
+            {
+                p.Line,
+                p.State,
+                p.ChangedAt,
+            })
             .ToListAsync(cancel);
         var payments = await context.Payments.AsNoTracking().Where(p => p.Order == id).ToListAsync(cancel);
         var lines = order
             .Lines.OrderBy(l => l.Number)
-            .Select(l => new LineAccount(l, ready.Count(r => r == l.Id), Invoiced(issued, l)))
+            .Select(l => new LineAccount(l, ready.Count(r => r.Line == l.Id), Invoiced(issued, LineId(l)))
+            {
+                SuppliedOn =
+                [
+                    .. ready.Where(r => r.Line == l.Id && r.State == PieceState.HandedOver).Select(r => settings.Day(r.ChangedAt)),
+                ],
+            })
             .ToList();
         return new OrderAccount(order, customer, settings, lines, issued, payments);
     }
@@ -80,10 +100,18 @@ public sealed record OrderAccount(
     /// <summary>The id of an order line on documents.</summary>
     public static string LineId(OrderLine line) => line.Number.ToString(CultureInfo.InvariantCulture);
 
-    private static decimal Invoiced(List<(Guid Id, IssuedInvoice Document)> issued, OrderLine line) =>
+    /// <summary>The id of a charge on documents.</summary>
+    public static string ChargeId(OrderCharge charge) => string.Create(CultureInfo.InvariantCulture, $"S{charge.Number}");
+
+    // A line that was cut at a change of tax stands as 1 and 1/2.
+    private static decimal Invoiced(List<(Guid Id, IssuedInvoice Document)> issued, string id) =>
         issued
             .Where(i => i.Document.Content.Kind != DocumentKind.DepositInvoice && !IsOfDeposit(i.Document, issued))
-            .Sum(i => Sign(i.Document) * i.Document.Content.Lines.Where(l => l.Id == LineId(line)).Sum(l => l.Quantity));
+            .Sum(i =>
+                Sign(i.Document)
+                * i.Document.Content.Lines.Where(l => l.Id == id || l.Id.StartsWith(id + "/", StringComparison.Ordinal))
+                    .Sum(l => l.Quantity)
+            );
 
     private static int Sign(IssuedInvoice document) => document.Content.Kind == DocumentKind.CreditNote ? -1 : 1;
 
@@ -96,5 +124,6 @@ public sealed record OrderAccount(
     private bool IsCredited(IssuedInvoice document) => CreditNotes.Any(n => n.Content.Preceding.Contains(document.Reference));
 
     private static bool TakesOff(IssuedInvoice invoice, IssuedInvoice deposit) =>
-        invoice.Content.Kind is DocumentKind.Invoice or DocumentKind.PartInvoice && invoice.Content.Preceding.Contains(deposit.Reference);
+        invoice.Content.Kind is DocumentKind.Invoice or DocumentKind.PartInvoice or DocumentKind.Receipt
+        && invoice.Content.Preceding.Contains(deposit.Reference);
 }

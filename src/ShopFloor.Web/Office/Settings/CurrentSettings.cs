@@ -25,6 +25,7 @@ public sealed record CurrentSettings
     public IReadOnlyDictionary<string, MaterialSheet> Materials { get; init; } = Shipped();
     public MailSettings Mail { get; init; } = new();
     public InvoiceSettings Invoices { get; init; } = new();
+    public KeepingTimes Keeping { get; init; } = new();
 
     /// <summary>What the workshop's own test pieces have shown.</summary>
     public IReadOnlyList<MaterialTest> Tests { get; init; } = [];
@@ -75,6 +76,7 @@ public sealed record CurrentSettings
             Measured = Read(latest, SettingKeys.Measured, new MeasuredShop()),
             Mail = Read(latest, SettingKeys.Mail, new MailSettings()),
             Invoices = Read(latest, SettingKeys.Invoices, new InvoiceSettings()),
+            Keeping = Read(latest, SettingKeys.Keeping, new KeepingTimes()),
         };
     }
 

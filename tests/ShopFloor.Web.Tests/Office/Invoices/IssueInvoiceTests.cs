@@ -106,7 +106,7 @@ public sealed class IssueInvoiceTests
             await using var transaction = await context.Database.BeginTransactionAsync();
             var work = new CommandWork(context, shop.Shop.Clock.GetUtcNow(), Guid.CreateVersion7(), "owner");
             var account = (await OrderAccount.LoadAsync(context, order, work.Now, default))!;
-            var draft = InvoiceDrafts.Pieces(account, shop.Today, "").Value;
+            var draft = InvoiceDrafts.Pieces(account, shop.Today, new InvoiceWish()).Value;
             Assert.Equal("2026-0001", (await KeepDocument.IssueAsync(work, account, draft, null, default)).Value.Number);
             await context.SaveChangesAsync();
         }

@@ -1,0 +1,37 @@
+using Microsoft.Data.Sqlite;
+
+namespace ShopFloor.Data.Safety;
+
+/// <summary>Puts a backup in the place of the database. The caller holds the <see cref="ProcessLock"/> of the data folder.</summary>
+public static class Restore
+{
+    /// <summary>Checks the backup, keeps the database that is there beside it, and puts the backup in its place.</summary>
+    /// <param name="backup">The file to restore.</param>
+    /// <param name="dataFolder">The data folder.</param>
+    /// <param name="now">For the name of what is put aside.</param>
+    /// <returns>Where the former database lies now; null when there was none.</returns>
+    /// <exception cref="FileNotFoundException">There is no such backup.</exception>
+    /// <exception cref="InvalidDataException">The backup is not sound; nothing was changed.</exception>
+    public static string? Put(string backup, string dataFolder, DateTimeOffset now)
+    {
+        if (!File.Exists(backup))
+            throw new FileNotFoundException($"There is no file {backup}.", backup);
+        Backup.Verify(backup);
+        SqliteConnection.ClearAllPools();
+        var live = ShopDatabase.FileIn(dataFolder);
+        var part = live + ".restoring";
+        File.Copy(backup, part, overwrite: true);
+        Backup.Verify(part);
+        string? aside = null;
+        if (File.Exists(live))
+        {
+            aside = Path.Combine(dataFolder, $"before-restore-{now.UtcDateTime:yyyyMMdd-HHmmss}.db");
+            // The log of what is not yet in the main file goes along, or the former database would lose its last changes.
+            foreach (var end in new[] { "", "-wal", "-shm" })
+                if (File.Exists(live + end))
+                    File.Move(live + end, aside + end);
+        }
+        File.Move(part, live);
+        return aside;
+    }
+}

@@ -1,0 +1,108 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Invoices;
+
+namespace ShopFloor.Web.Office.Complaints;
+
+/// <summary>What the owner decides.</summary>
+public enum ComplaintAct
+{
+    /// <summary>Make the pieces once more, at no price.</summary>
+    Remake,
+
+    /// <summary>Pay them back by a credit note.</summary>
+    Refund,
+
+    /// <summary>Turn it down.</summary>
+    Refuse,
+}
+
+/// <summary>A decision.</summary>
+/// <param name="Complaint">Which.</param>
+/// <param name="SeenVersion">As the page showed it.</param>
+/// <param name="Act">What is done.</param>
+/// <param name="Answer">What the customer is told.</param>
+public sealed record ComplaintDecision(Guid Complaint, int SeenVersion, ComplaintAct Act, string Answer);
+
+/// <summary>Ends a complaint: remake, refund or refusal.</summary>
+public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises) : IUseCase
+{
+    /// <summary>Does it.</summary>
+    public Task<Result<Done>> RunAsync(Asked asked, ComplaintDecision decision, CancellationToken cancel = default) =>
+        runner.RunAsync<ComplaintDecision, Done>(
+            nameof(DecideComplaint),
+            Allowed.Owner,
+            asked,
+            decision,
+            work => DecideAsync(work, decision, cancel),
+            cancel
+        );
+
+    private async Task<Result<Done>> DecideAsync(CommandWork work, ComplaintDecision decision, CancellationToken cancel)
+    {
+        if (await work.Context.Complaints.FirstOrDefaultAsync(c => c.Id == decision.Complaint, cancel) is not { } complaint)
+            return new Refusal("complaint-missing", "This complaint is no longer there.");
+        if (CommandWork.IfChanged(decision.SeenVersion, complaint.Version, "this complaint") is { } changed)
+            return changed;
+        if (complaint.State != ComplaintState.Open)
+            return new Refusal("complaint-decided", "This complaint is decided already.");
+        work.Touch(Topic.Complaint, complaint.Id);
+        return decision.Act switch
+        {
+            ComplaintAct.Remake => await RemakeAsync(work, complaint, decision.Answer, cancel),
+            ComplaintAct.Refund => await RefundAsync(work, complaint, decision.Answer, cancel),
+            _ => complaint.Refuse(decision.Answer, work.Now),
+        };
+    }
+
+    private async Task<Result<Done>> RemakeAsync(CommandWork work, Complaint complaint, string answer, CancellationToken cancel)
+    {
+        var shop = await ShopFacts.LoadAsync(work.Context, work.Now, cancel);
+        var old = await work.Context.Orders.AsNoTracking().FirstAsync(o => o.Id == complaint.Order, cancel);
+        var customer = await work.Context.Customers.FirstAsync(c => c.Id == old.Customer, cancel);
+        var pieces = await PiecesAsync(work, complaint, cancel);
+        var input = RemakeOrder.Of(old, pieces);
+        var judged = input.Lines.Select(l => JudgeLine.Of(l, shop, rush: false, customer.Group)).ToList();
+        List<Refusal> faults = [.. LineFaults.Of(input, shop.Settings.Day(work.Now)), .. judged.SelectMany(j => j.Quote.Faults)];
+        if (faults.Count > 0)
+            return Result<Done>.Refused(faults);
+        var wanted = input.Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps)).ToList();
+        if (await promises.ForAsync(work.Context, wanted, rush: false, cancel) is not { } ready)
+            return new Refusal("no-date", "The workshop cannot make this within the days it plans ahead.");
+        var booked = await BookOrder.WriteAsync(work, input, customer, (shop, judged, ready), cancel);
+        return booked.Then(b => complaint.RemadeAs(b.Order, answer, work.Now));
+    }
+
+    private static async Task<Result<Done>> RefundAsync(CommandWork work, Complaint complaint, string answer, CancellationToken cancel)
+    {
+        if (answer.Trim().Length < 3)
+            return new Refusal("complaint-reason", "Say why it is paid back: it stands on the credit note.", "Answer");
+        var account = (await OrderAccount.LoadAsync(work.Context, complaint.Order, work.Now, cancel))!;
+        var pieces = await PiecesAsync(work, complaint, cancel);
+        var wanted = account
+            .Lines.Select(l => (Id: OrderAccount.LineId(l.Line), Count: pieces.Count(p => p.Line == l.Line.Id)))
+            .Where(l => l.Count > 0)
+            .ToDictionary(l => l.Id, l => (decimal)l.Count, StringComparer.Ordinal);
+        var invoice = account.Issued.LastOrDefault(i =>
+            i.Document.Content.Kind is DocumentKind.Invoice or DocumentKind.PartInvoice or DocumentKind.Receipt
+            && wanted.All(w => i.Document.Content.Lines.Any(l => l.Id == w.Key && l.Quantity >= w.Value))
+        );
+        if (invoice.Document is null)
+            return new Refusal("not-invoiced", "No single invoice has all these pieces. Take them back on the invoice's own page.");
+        var note = await IssueCreditNote.DecideAsync(work, new CreditInput(invoice.Id, wanted, answer), cancel);
+        return note.Then(n => complaint.RefundedBy(n.Id, answer, work.Now));
+    }
+
+    private static Task<List<Piece>> PiecesAsync(CommandWork work, Complaint complaint, CancellationToken cancel)
+    {
+        var ids = complaint.Pieces;
+        return work.Context.Pieces.AsNoTracking().Where(p => ids.Contains(p.Id)).OrderBy(p => p.Number).ToListAsync(cancel);
+    }
+}

@@ -1,0 +1,74 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Pictures;
+
+namespace ShopFloor.Web.Office.Duties;
+
+/// <summary>Takes away what is over its time. Runs by itself; the owner sees beforehand what it would take.</summary>
+public sealed class ClearOldData(CommandRunner runner, PictureFolder pictures) : IUseCase
+{
+    private sealed record Nothing;
+
+    /// <summary>Does it.</summary>
+    /// <returns>How many things went; a refusal when there was nothing.</returns>
+    public async Task<Result<int>> RunAsync(CancellationToken cancel = default)
+    {
+        List<PictureId> gone = [];
+        var done = await runner.RunAsync<Nothing, int>(
+            nameof(ClearOldData),
+            Allowed.System,
+            Asked.BySystem(),
+            new Nothing(),
+            work => DecideAsync(work, gone, cancel),
+            cancel
+        );
+        // Files go after the commit: a file without a row is litter, a row without its file would be a lost picture.
+        if (done.IsOk)
+            foreach (var picture in gone)
+                pictures.Delete(picture);
+        return done;
+    }
+
+    private static async Task<Result<int>> DecideAsync(CommandWork work, List<PictureId> gone, CancellationToken cancel)
+    {
+        var finds = await KeepingFinds.LoadAsync(work.Context, work.Now, cancel);
+        var count = finds.Lines().Sum(l => l.Count);
+        if (count == 0)
+            return new Refusal("nothing-due", "Nothing is over its time.");
+        gone.AddRange(await PersonalPictures.TakeAsync(work.Context, finds.Pictured, cancel));
+        foreach (var order in finds.Pictured)
+            order.ForgetPictures();
+        foreach (var order in finds.Linked)
+            order.CloseLink();
+        foreach (var message in finds.Messages)
+            message.Forget();
+        foreach (var erasure in finds.Documented)
+        {
+            await ErasedDocuments.EraseAsync(work.Context, erasure.Customer, cancel);
+            erasure.DocumentsGone(work.Now);
+            work.NoteSafety("invoices of an erased customer lose the name", erasure.Customer.Value.ToString());
+        }
+        work.Context.Drafts.RemoveRange(finds.Drafts);
+        work.Context.Commands.RemoveRange(finds.Commands);
+        work.Audit(
+            "old data cleared",
+            "retention",
+            "",
+            string.Join("; ", finds.Lines().Where(l => l.Count > 0).Select(l => $"{l.What}: {l.Count}"))
+        );
+        return count;
+    }
+}
+
+/// <summary>Says what would go now, and touches nothing.</summary>
+public sealed class KeepingView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+{
+    /// <summary>Counts by kind.</summary>
+    public async Task<IReadOnlyList<KeepingLine>> LoadAsync(CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        return (await KeepingFinds.LoadAsync(context, time.GetUtcNow(), cancel)).Lines();
+    }
+}

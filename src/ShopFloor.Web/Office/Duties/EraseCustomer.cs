@@ -1,0 +1,114 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Duties;
+
+/// <summary>Whose data.</summary>
+public sealed record EraseInput(CustomerId Customer);
+
+/// <summary>
+/// Erases a customer's personal data: contact, words, pictures, links, messages. Invoices stay as the law asks, and lose the name when their
+/// time is over. Written into a list beside the database too, so that a restored backup forgets again.
+/// </summary>
+public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, ErasureList list) : IUseCase
+{
+    /// <summary>Does it.</summary>
+    public async Task<Result<Done>> RunAsync(Asked asked, EraseInput input, CancellationToken cancel = default)
+    {
+        List<PictureId> gone = [];
+        var done = await runner.RunAsync<EraseInput, Done>(
+            nameof(EraseCustomer),
+            Allowed.Owner,
+            asked,
+            input,
+            work => DecideAsync(work, input.Customer, gone, mustBeOver: !asked.IsSystem, cancel),
+            cancel
+        );
+        if (!done.IsOk)
+            return done;
+        foreach (var picture in gone)
+            pictures.Delete(picture);
+        list.Add(input.Customer);
+        return done;
+    }
+
+    private static async Task<Result<Done>> DecideAsync(
+        CommandWork work,
+        CustomerId id,
+        List<PictureId> gone,
+        bool mustBeOver,
+        CancellationToken cancel
+    )
+    {
+        if (await work.Context.Customers.FirstOrDefaultAsync(c => c.Id == id, cancel) is not { } customer)
+            return new Refusal("customer-missing", "This customer is no longer there.");
+        if (customer.ErasedAt is not null)
+            return new Refusal("customer-erased", "This customer's data was erased already.");
+        var orders = await work.Context.Orders.Where(o => o.Customer == id).ToListAsync(cancel);
+        var ids = orders.ConvertAll(o => o.Id);
+        var pieces = await work.Context.Pieces.Where(p => ids.Contains(p.Order)).ToListAsync(cancel);
+        if (mustBeOver && await StillOpenAsync(work, orders, pieces, cancel) is { } open)
+            return open;
+        gone.AddRange(await PersonalPictures.TakeAsync(work.Context, orders, cancel));
+        await ForgetPrintsAsync(work, pieces, cancel);
+        customer.Erase(work.Now);
+        foreach (var order in orders)
+            order.Erase();
+        foreach (var complaint in await work.Context.Complaints.Where(c => ids.Contains(c.Order)).ToListAsync(cancel))
+            complaint.Erase();
+        work.Context.Outbox.RemoveRange(
+            await work.Context.Outbox.Where(m => m.Order != null && ids.Contains(m.Order.Value)).ToListAsync(cancel)
+        );
+        work.Context.Drafts.RemoveRange(
+            await work.Context.Drafts.Where(d => d.BecameOrder != null && ids.Contains(d.BecameOrder.Value)).ToListAsync(cancel)
+        );
+        work.Context.Erasures.Add(new Erasure(id, work.Now, work.By, await LastDayAsync(work, ids, cancel)));
+        work.Audit("customer erased", id.Value.ToString(), "", "");
+        work.NoteSafety("customer erased", id.Value.ToString());
+        foreach (var order in ids)
+            work.Touch(Topic.Order, order.Value);
+        return default(Done);
+    }
+
+    private static async Task<Refusal?> StillOpenAsync(CommandWork work, List<Order> orders, List<Piece> pieces, CancellationToken cancel)
+    {
+        if (pieces.Exists(p => !p.State.IsEnd()))
+            return new Refusal(
+                "orders-open",
+                "There are pieces that are not handed over or given back yet. Finish or call off those orders first."
+            );
+        foreach (var order in orders)
+            if ((await InvoiceListView.BalancesAsync(work.Context, order.Number, cancel)).Any(r => r.Outstanding > 0m))
+                return new Refusal("invoices-open", $"An invoice for order {order.Number} is not paid yet: what is owed must stay known.");
+        return null;
+    }
+
+    /// <summary>What the journal knows of a print is taken out; that there was one, and when, stays.</summary>
+    private static async Task ForgetPrintsAsync(CommandWork work, List<Piece> pieces, CancellationToken cancel)
+    {
+        var ids = pieces.ConvertAll(p => p.Id);
+        var journal = await work.Context.Journal.Where(j => ids.Contains(j.Piece)).OrderBy(j => j.Sequence).ToListAsync(cancel);
+        foreach (var entry in journal)
+            if (entry.Read() is PictureBound bound)
+                entry.Erase(bound with { Picture = null, Text = null });
+        foreach (var piece in pieces.Where(p => p.IsBound))
+            piece.Replay([.. journal.Where(j => j.Piece == piece.Id).Select(j => (j.Id, j.Read()))]);
+    }
+
+    private static async Task<DateOnly?> LastDayAsync(CommandWork work, List<OrderId> orders, CancellationToken cancel)
+    {
+        var days = await work.Context.Documents.Where(d => orders.Contains(d.Order)).Select(d => d.Day).ToListAsync(cancel);
+        if (days.Count == 0)
+            return null;
+        return (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Keeping.LastDayOf(days.Max());
+    }
+}

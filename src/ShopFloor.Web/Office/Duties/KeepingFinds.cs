@@ -1,0 +1,75 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Duties;
+
+/// <summary>What is over its time, found and not yet touched.</summary>
+internal sealed record KeepingFinds(
+    IReadOnlyList<Draft> Drafts,
+    IReadOnlyList<Order> Pictured,
+    IReadOnlyList<Order> Linked,
+    IReadOnlyList<OutboxMessage> Messages,
+    IReadOnlyList<CommandRecord> Commands,
+    IReadOnlyList<Erasure> Documented
+)
+{
+    private const int AtOnce = 2_000;
+
+    /// <summary>Looks through the database, at most some thousand of a kind: the rest comes with the next round.</summary>
+    public static async Task<KeepingFinds> LoadAsync(ShopContext context, DateTimeOffset now, CancellationToken cancel)
+    {
+        var settings = await CurrentSettings.LoadAsync(context, now, cancel);
+        var (times, today) = (settings.Keeping, settings.Day(now));
+        var draftsBefore = now.AddDays(-times.DraftDays);
+        var messagesBefore = now.AddDays(-times.MessageDays);
+        var commandsBefore = now.AddDays(-times.CommandDays);
+        return new KeepingFinds(
+            await context.Drafts.Where(d => d.ChangedAt < draftsBefore).Take(AtOnce).ToListAsync(cancel),
+            await OverAsync(context, now.AddDays(-times.PictureDays), o => o.Lines.Any(l => l.Picture != null), cancel),
+            await OverAsync(context, now.AddDays(-times.LinkDays), o => o.StatusLinkHash != "", cancel),
+            await context.Outbox.Where(m => m.SentAt != null && m.SentAt < messagesBefore && m.Json != "").Take(AtOnce).ToListAsync(cancel),
+            await context.Commands.Where(c => c.At < commandsBefore).Take(AtOnce).ToListAsync(cancel),
+            await context
+                .Erasures.Where(e => e.DocumentsGoneAt == null && e.DocumentsUntil != null && e.DocumentsUntil < today)
+                .Take(AtOnce)
+                .ToListAsync(cancel)
+        );
+    }
+
+    /// <summary>What was found, counted.</summary>
+    public IReadOnlyList<KeepingLine> Lines() =>
+        [
+            new("Entries that became no order, or whose order is booked", Drafts.Count),
+            new("Orders whose pictures go", Pictured.Count),
+            new("Status links that stop", Linked.Count),
+            new("Sent messages whose words go", Messages.Count),
+            new("Answers to old commands", Commands.Count),
+            new("Erased customers whose invoices lose the name", Documented.Count),
+        ];
+
+    /// <summary>Orders where nothing is open any more and nothing has happened since.</summary>
+    private static Task<List<Order>> OverAsync(
+        ShopContext context,
+        DateTimeOffset before,
+        System.Linq.Expressions.Expression<Func<Order, bool>> wanted,
+        CancellationToken cancel
+    )
+    {
+        PieceState[] ended = [PieceState.HandedOver, PieceState.Spoiled, PieceState.Returned];
+        return context
+            .Orders.Where(o => o.BookedAt < before)
+            .Where(wanted)
+            .Where(o => !context.Pieces.Any(p => p.Order == o.Id && (!ended.Contains(p.State) || p.ChangedAt >= before)))
+            .OrderBy(o => o.Number)
+            .Take(AtOnce)
+            .ToListAsync(cancel);
+    }
+}
+
+/// <summary>One kind of thing that is over its time.</summary>
+public sealed record KeepingLine(string What, int Count);

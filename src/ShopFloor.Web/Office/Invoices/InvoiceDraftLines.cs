@@ -1,0 +1,99 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Quantities;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>Lines of a document with what they need on it.</summary>
+/// <param name="Lines">Pieces first, then charges.</param>
+/// <param name="Promised">The sum with tax that the customer was shown; null where prices are without.</param>
+/// <param name="Reasons">Why no tax is charged, once for each category.</param>
+internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decimal? Promised, IReadOnlyList<ExemptionReason> Reasons)
+{
+    /// <summary>The lines of open pieces and charges.</summary>
+    public static Result<InvoiceDraftLines> Of(
+        OrderAccount account,
+        IReadOnlyList<LineAccount> open,
+        IReadOnlyList<OrderCharge> charges,
+        string? code,
+        DateOnly day
+    )
+    {
+        var shares = open.Select(l => (Line: l, Shares: SupplyShare.Of(l, account, code, day))).ToList();
+        var rate = ChargeRate(account, code, day);
+        List<Refusal> faults = [.. shares.SelectMany(s => s.Shares.Refusals)];
+        if (charges.Count > 0)
+            faults.AddRange(rate.Refusals);
+        if (faults.Count > 0)
+            return Result<InvoiceDraftLines>.Refused([.. faults.Distinct()]);
+        var parts = shares.SelectMany(s => s.Shares.Value.Select((share, n) => (s.Line, Share: share, Id: Id(s.Line.Line, n)))).ToList();
+        var reasons = parts
+            .Select(p => p.Share.Rate)
+            .Concat(charges.Count > 0 ? [rate.Value] : [])
+            .Select(r => r.Reason)
+            .OfType<ExemptionReason>()
+            .DistinctBy(r => r.Category)
+            .ToList();
+        // A price with tax that is not charged is no price: where the whole document is untaxed, the price without tax is what is owed.
+        var gross = account.Settings.Profile.PricesIncludeTax && (code is null || parts.Any(p => p.Share.Rate.Kind.IsTaxed));
+        if (!gross)
+            return new InvoiceDraftLines(
+                [.. parts.Select(p => Net(account, p.Line.Line, p.Share, p.Id)), .. charges.Select(c => Charge(account, c, rate.Value))],
+                null,
+                reasons
+            );
+        var net = GrossPrices.ToNet([
+            .. parts.Select(p => Gross(account, p.Line.Line, p.Share, p.Id)),
+            .. charges.Select(c => new GrossLine(OrderAccount.ChargeId(c), c.Name, 1m, UnitCodes.One, c.Amount, rate.Value.Kind)),
+        ]);
+        return new InvoiceDraftLines(net.Lines, net.Promised, reasons);
+    }
+
+    /// <summary>The draft with the lines.</summary>
+    public InvoiceDraft Into(InvoiceDraft frame)
+    {
+        var draft = frame with
+        {
+            Lines = Lines,
+            Reasons = Reasons,
+            Settings = frame.Settings with { PricesIncludeTax = Promised is not null },
+        };
+        return Promised is { } promised ? draft.Promising(promised) : draft;
+    }
+
+    private static Result<TaxRate> ChargeRate(OrderAccount account, string? code, DateOnly day) =>
+        account.Settings.Invoices.RateOn(
+            code ?? account.Settings.Invoices.Use.Charges,
+            account.LastSupply ?? day,
+            account.Settings.Profile.TaxPercent
+        );
+
+    private static string Id(OrderLine line, int share) =>
+        share == 0 ? OrderAccount.LineId(line) : string.Create(CultureInfo.InvariantCulture, $"{OrderAccount.LineId(line)}/{share + 1}");
+
+    private static GrossLine Gross(OrderAccount account, OrderLine line, SupplyShare share, string id) =>
+        new(id, InvoiceDrafts.Name(account, line), share.Count, UnitCodes.Piece, line.Price.Gross / line.Quantity, share.Rate.Kind)
+        {
+            Description = InvoiceDrafts.Describe(line),
+        };
+
+    /// <summary>The running share of the agreed net price, so that parts add up to the whole.</summary>
+    private static InvoiceLine Net(OrderAccount account, OrderLine line, SupplyShare share, string id)
+    {
+        var (price, quantity) = (line.Price.Net, line.Quantity);
+        var net = Money.Round(price * (share.From + share.Count) / quantity) - Money.Round(price * share.From / quantity);
+        return new InvoiceLine(id, InvoiceDrafts.Name(account, line), share.Count, UnitCodes.Piece, 0m, share.Rate.Kind)
+        {
+            Description = InvoiceDrafts.Describe(line),
+        }.PricedAt(net);
+    }
+
+    /// <summary>A charge agreed with tax is owed without it where none is charged.</summary>
+    private static InvoiceLine Charge(OrderAccount account, OrderCharge charge, TaxRate rate)
+    {
+        var profile = account.Settings.Profile;
+        var net = profile.PricesIncludeTax ? Money.Round(charge.Amount / (1 + profile.TaxPercent / 100)) : charge.Amount;
+        return new InvoiceLine(OrderAccount.ChargeId(charge), charge.Name, 1m, UnitCodes.One, net, rate.Kind);
+    }
+}

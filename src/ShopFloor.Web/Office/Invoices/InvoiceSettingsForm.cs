@@ -1,0 +1,124 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>A tax rate as typed.</summary>
+public sealed class TypedRate
+{
+    public TypedRate() { }
+
+    public TypedRate(TaxRate rate)
+    {
+        (Code, Name, Category) = (rate.Code, rate.Name, rate.Kind.Category);
+        (Percent, Reason) = (NumberText.Write(rate.Kind.Percent), rate.Reason?.Text ?? rate.Reason?.Code);
+        From = rate.ValidFrom == DateOnly.MinValue ? "" : Day(rate.ValidFrom);
+        To = rate.ValidTo is { } to ? Day(to) : "";
+    }
+
+    public string? Code { get; set; }
+    public string? Name { get; set; }
+    public TaxCategory Category { get; set; }
+    public string? Percent { get; set; }
+    public string? Reason { get; set; }
+    public string? From { get; set; }
+    public string? To { get; set; }
+
+    /// <summary>The rate, or what cannot be read.</summary>
+    public Result<TaxRate> Read(string field)
+    {
+        var percent = string.IsNullOrWhiteSpace(Percent) ? 0m : NumberText.Read(Percent, field);
+        if (!percent.IsOk)
+            return Result<TaxRate>.Refused(percent.Refusals);
+        if (!TryDay(From, DateOnly.MinValue, out var from) || !TryDay(To, null, out var to))
+            return new Refusal("tax-day", "Write days like 2026-07-01.", field);
+        var words = Reason?.Trim() ?? "";
+        var reason =
+            !Category.NeedsReason() || words.Length == 0 ? null
+            : words.StartsWith("VATEX-", StringComparison.Ordinal) ? new ExemptionReason(Category, words, null)
+            : new ExemptionReason(Category, null, words);
+        return new TaxRate(Code?.Trim() ?? "", Name?.Trim() ?? "", new TaxKind(Category, percent.Value), reason, from!.Value, to);
+    }
+
+    private static bool TryDay(string? text, DateOnly? whenEmpty, out DateOnly? day)
+    {
+        day = whenEmpty;
+        if (string.IsNullOrWhiteSpace(text))
+            return true;
+        var read = DateOnly.TryParseExact(text.Trim(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var found);
+        day = found;
+        return read;
+    }
+
+    private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+}
+
+/// <summary>A step of reminding as typed.</summary>
+public sealed class TypedLevel(DunningLevel level)
+{
+    public int Level => level.Level;
+    public string? Name { get; set; } = level.Name;
+
+    public NumberEntries<DunningLevel> Numbers { get; } =
+        new(
+            [
+                new(
+                    $"Days{level.Level}",
+                    "Days after the due date",
+                    "days",
+                    l => l.DaysLate,
+                    (l, v) => l with { DaysLate = decimal.ToInt32(v!.Value) }
+                ),
+                new($"Fee{level.Level}", "Fee", "", l => l.Fee, (l, v) => l with { Fee = v!.Value }),
+                new(
+                    $"Interest{level.Level}",
+                    "Interest a year",
+                    "%",
+                    l => l.InterestPercentPerYear,
+                    (l, v) => l with { InterestPercentPerYear = v!.Value }
+                ),
+                new(
+                    $"Pay{level.Level}",
+                    "Days to pay",
+                    "days",
+                    l => l.DaysToPay,
+                    (l, v) => l with { DaysToPay = decimal.ToInt32(v!.Value) }
+                ),
+            ],
+            level
+        );
+
+    public Result<DunningLevel> Read() => Numbers.Read().Then(l => Result<DunningLevel>.Ok(l with { Name = Name?.Trim() ?? "" }));
+}
+
+/// <summary>What is typed into the page of taxes and reminders.</summary>
+public sealed class InvoiceSettingsForm(InvoiceSettings start)
+{
+    public string? TaxLabel { get; set; } = start.TaxLabel;
+    public string? CashStep { get; set; } = NumberText.Write(start.CashStep);
+    public string? Blanks { get; set; } = start.Use.Blanks;
+    public string? OwnPieces { get; set; } = start.Use.OwnPieces;
+    public string? Charges { get; set; } = start.Use.Charges;
+    public List<TypedRate> Rates { get; } = [.. start.Rates.Select(r => new TypedRate(r))];
+    public IReadOnlyList<TypedLevel> Levels { get; } = [.. start.Reminders.Select(l => new TypedLevel(l))];
+
+    /// <summary>The settings, or everything that cannot be read.</summary>
+    public Result<InvoiceSettings> Read()
+    {
+        var rates = Rates.Select((r, i) => r.Read($"Rates{i}")).ToList();
+        var levels = Levels.Select(l => l.Read()).ToList();
+        var step = NumberText.Read(CashStep, nameof(CashStep));
+        List<Refusal> faults = [.. rates.SelectMany(r => r.Refusals), .. levels.SelectMany(l => l.Refusals), .. step.Refusals];
+        if (faults.Count > 0)
+            return Result<InvoiceSettings>.Refused(faults);
+        return new InvoiceSettings
+        {
+            TaxLabel = TaxLabel?.Trim() ?? "",
+            CashStep = step.Value,
+            Use = new TaxUse(Blanks?.Trim() ?? "", OwnPieces?.Trim() ?? "", Charges?.Trim() ?? ""),
+            Rates = [.. rates.Select(r => r.Value)],
+            Reminders = [.. levels.Select(l => l.Value)],
+        };
+    }
+}

@@ -1,0 +1,94 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Documents.Letters;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Invoices;
+
+namespace ShopFloor.Web.Office.Orders;
+
+/// <summary>Letters about an order that are no invoices.</summary>
+public enum OrderLetterKind
+{
+    Quote,
+    Confirmation,
+
+    /// <summary>What is ready or handed over, to be signed, without prices.</summary>
+    Delivery,
+
+    /// <summary>Goes with a present, without prices.</summary>
+    Gift,
+}
+
+/// <summary>Makes the letters about an order as PDF.</summary>
+public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+{
+    private const int QuoteDays = 30;
+
+    /// <summary>The letter; null when there is no such order, or nothing to put on it.</summary>
+    /// <param name="number">The order's number.</param>
+    /// <param name="kind">Which letter.</param>
+    /// <param name="message">The giver's words on a gift note.</param>
+    /// <param name="cancel">Ends the read.</param>
+    public async Task<byte[]?> MakeAsync(int number, OrderLetterKind kind, string message, CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var now = time.GetUtcNow();
+        var id = await context.Orders.Where(o => o.Number == number).Select(o => (Domain.OrderId?)o.Id).FirstOrDefaultAsync(cancel);
+        if (id is not { } order || await OrderAccount.LoadAsync(context, order, now, cancel) is not { } account)
+            return null;
+        var paper = Paper(account, kind, now);
+        if (paper.Lines.Count == 0)
+            return null;
+        var letter = kind switch
+        {
+            OrderLetterKind.Quote => OrderLetters.Quote(paper, LetterNumbers.Plain),
+            OrderLetterKind.Confirmation => OrderLetters.Confirmation(paper, LetterNumbers.Plain),
+            OrderLetterKind.Delivery => OrderLetters.DeliveryNote(paper, LetterNumbers.Plain),
+            _ => OrderLetters.GiftNote(paper with { To = [] }, message, LetterNumbers.Plain),
+        };
+        return LetterWriter.Write(
+            letter,
+            InvoiceTerms.Head(InvoiceTerms.Seller(account.Settings.Profile)),
+            LetterPaper.A4,
+            now.UtcDateTime
+        );
+    }
+
+    private static OrderPaper Paper(OrderAccount account, OrderLetterKind kind, DateTimeOffset now)
+    {
+        var (order, profile) = (account.Order, account.Settings.Profile);
+        var (today, gross) = (account.Settings.Day(now), profile.PricesIncludeTax);
+        var priced = kind is OrderLetterKind.Quote or OrderLetterKind.Confirmation;
+        var buyer = InvoiceTerms.Buyer(account.Customer, order.Contact, profile);
+        var lines = account
+            .Lines.Select(l => new OrderPaperLine(
+                InvoiceDrafts.Name(account, l.Line),
+                InvoiceDrafts.Describe(l.Line),
+                priced || kind == OrderLetterKind.Gift ? l.Line.Quantity : l.Ready,
+                (gross ? l.Line.Price.Gross : l.Line.Price.Net) / l.Line.Quantity
+            ))
+            .Where(l => l.Quantity > 0)
+            .ToList();
+        if (priced)
+            lines.AddRange(order.Charges.Select(c => new OrderPaperLine(c.Name, "", 1m, c.Amount)));
+        return new OrderPaper(
+            order.Number.ToString(CultureInfo.InvariantCulture),
+            today,
+            InvoiceLetter.To(buyer, profile.Country),
+            lines,
+            order.Currency
+        )
+        {
+            Promised = priced ? account.Settings.Day(order.PromisedAt) : null,
+            ValidUntil = kind == OrderLetterKind.Quote ? today.AddDays(QuoteDays) : null,
+            Deposit = priced ? order.DepositAsked : 0m,
+            TaxWords = string.Create(
+                CultureInfo.InvariantCulture,
+                $"Prices {(gross ? "include" : "are without")} {account.Settings.Invoices.TaxLabel}."
+            ),
+            Words =
+                priced && order.Agreements.Any(a => a.What == "risk") ? ["You accepted that an own piece can be lost in the work."] : [],
+        };
+    }
+}

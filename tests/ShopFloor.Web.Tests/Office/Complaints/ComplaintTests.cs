@@ -1,0 +1,82 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Office.Complaints;
+using ShopFloor.Web.Tests.Office.Invoices;
+
+namespace ShopFloor.Web.Tests.Office.Complaints;
+
+/// <summary>What comes back after it was handed over.</summary>
+public sealed class ComplaintTests
+{
+    [Fact]
+    public async Task Decide_EachWay_LeavesWhatItSays()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, pieces) = await HandedOverAsync(shop);
+        var open = shop.Shop.Get<OpenComplaint>();
+        Assert.Equal("complaint-pieces", (await open.RunAsync(shop.Asked(), new ComplaintInput(order, [], "peels"))).Refusals[0].Code);
+        Assert.Equal("complaint-words", (await open.RunAsync(shop.Asked(), new ComplaintInput(order, pieces, " "))).Refusals[0].Code);
+        var elsewhere = new PieceId(Guid.CreateVersion7());
+        Assert.Equal(
+            "complaint-here",
+            (await open.RunAsync(shop.Asked(), new ComplaintInput(order, [elsewhere], "peels"))).Refusals[0].Code
+        );
+
+        await OpenAsync(shop, order, pieces);
+        Assert.Equal("complaint-twice", (await open.RunAsync(shop.Asked(), new ComplaintInput(order, pieces, "peels"))).Refusals[0].Code);
+        Assert.Equal("complaint-reason", (await DecideAsync(shop, ComplaintAct.Refuse, "")).Refusals[0].Code);
+        Assert.True((await DecideAsync(shop, ComplaintAct.Refuse, "Washed in the machine against the note.")).IsOk);
+        Assert.Equal("complaint-missing", (await DecideAsync(shop, ComplaintAct.Refuse, "again", Guid.NewGuid())).Refusals[0].Code);
+
+        await OpenAsync(shop, order, pieces);
+        Assert.Equal("not-invoiced", (await DecideAsync(shop, ComplaintAct.Refund, "It peels.")).Refusals[0].Code);
+        var invoice = await shop.InvoiceAsync(order);
+        Assert.True((await DecideAsync(shop, ComplaintAct.Refund, "It peels.")).IsOk);
+        Assert.Contains(await shop.Shop.Get<ComplaintView>().LoadAsync(order), c => c.CreditNote is not null);
+        Assert.True((await shop.DetailAsync(invoice.Number)).Lines[0].Left < (await shop.DetailAsync(invoice.Number)).Lines[0].Quantity);
+    }
+
+    [Fact]
+    public async Task Remake_OfAPiece_BooksItOnceMoreAtNoPriceWithTheSameSettings()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, pieces) = await HandedOverAsync(shop);
+        await OpenAsync(shop, order, pieces);
+        var done = await DecideAsync(shop, ComplaintAct.Remake, "We make it once more.");
+        Assert.True(done.IsOk, string.Join("; ", done.Refusals.Select(r => r.Text)));
+        var row = (await shop.Shop.Get<ComplaintView>().LoadAsync(order)).Single();
+        Assert.Equal(ComplaintState.Remade, row.State);
+        await using var context = await shop.Shop.ContextAsync();
+        var old = await context.Orders.AsNoTracking().SingleAsync(o => o.Id == order);
+        var remake = await context.Orders.AsNoTracking().SingleAsync(o => o.Number == row.Remake);
+        Assert.Equal((0m, old.Customer), (remake.Gross, remake.Customer));
+        var line = Assert.Single(remake.Lines);
+        var same = old.Lines.Single(l => l.Piece == line.Piece);
+        Assert.Equal((1, same.Finish, same.Picture), (line.Quantity, line.Finish, line.Picture));
+        Assert.Equal(1, await context.Pieces.CountAsync(p => p.Order == remake.Id));
+    }
+
+    private static async Task<(OrderId Order, IReadOnlyList<PieceId> Pieces)> HandedOverAsync(InvoicingShop shop)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        await context.Complaints.ExecuteDeleteAsync();
+        var piece = await context.Pieces.AsNoTracking().OrderBy(p => p.Code).FirstAsync(p => p.State == PieceState.HandedOver);
+        return (piece.Order, [piece.Id]);
+    }
+
+    private static async Task OpenAsync(InvoicingShop shop, OrderId order, IReadOnlyList<PieceId> pieces)
+    {
+        var opened = await shop
+            .Shop.Get<OpenComplaint>()
+            .RunAsync(shop.Asked(), new ComplaintInput(order, pieces, "The coat peels at one corner."));
+        Assert.True(opened.IsOk, string.Join("; ", opened.Refusals.Select(r => r.Text)));
+    }
+
+    private static async Task<Result<Done>> DecideAsync(InvoicingShop shop, ComplaintAct act, string answer, Guid? id = null)
+    {
+        var row = (await shop.Shop.Get<ComplaintView>().LoadAsync())[0];
+        return await shop.Shop.Get<DecideComplaint>().RunAsync(shop.Asked(), new ComplaintDecision(id ?? row.Id, row.Version, act, answer));
+    }
+}

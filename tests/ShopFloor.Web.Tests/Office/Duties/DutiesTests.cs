@@ -1,0 +1,164 @@
+using System.IO.Compression;
+using System.Text;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Safety;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Hosting;
+using ShopFloor.Web.Office.Duties;
+using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Tests.Office.Invoices;
+
+namespace ShopFloor.Web.Tests.Office.Duties;
+
+/// <summary>One person's data found, given out and erased; what is over its time goes; a restored backup forgets again.</summary>
+public sealed class DutiesTests
+{
+    [Fact]
+    public async Task Erase_PaidCustomer_LeavesTheNameOnInvoicesOnlyAndThereUntilTheirTimeIsOver()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (customer, name) = await DoneAndPaidAsync(shop);
+        var held = Assert.Single(await shop.Shop.Get<PersonView>().FindAsync(name));
+        Assert.Equal((1, 1), (held.Orders, held.Documents));
+        await IsGivenOutAsync(shop, customer, name);
+        var before = Backup.Make(ShopDatabase.FileIn(shop.Shop.Folder), shop.Shop.Folder, "before").File;
+
+        var done = await shop.Shop.Get<EraseCustomer>().RunAsync(shop.Asked(), new EraseInput(customer));
+        Assert.True(done.IsOk, string.Join("; ", done.Refusals.Select(r => r.Text)));
+        Assert.Equal(
+            "customer-erased",
+            (await shop.Shop.Get<EraseCustomer>().RunAsync(shop.Asked(), new EraseInput(customer))).Refusals[0].Code
+        );
+        Assert.Equal(["Documents"], await TablesWithAsync(shop, name));
+        var erased = Assert.Single(await shop.Shop.Get<PersonView>().FindAsync(null));
+        Assert.Equal(new DateOnly(2036, 12, 31), erased.DocumentsUntil);
+        Assert.Contains((await shop.Shop.Get<RecordView>().SafetyAsync(false, 1)).Rows, r => r.What == "customer erased");
+        await JournalStillReplaysAsync(shop, customer);
+
+        // An older database comes back: the list beside it knows better.
+        SqliteConnection.ClearAllPools();
+        Assert.NotNull(Restore.Put(before, shop.Shop.Folder, shop.Shop.Clock.GetUtcNow()));
+        Assert.Contains("Customers", await TablesWithAsync(shop, name));
+        Assert.Equal(1, await ReapplyErasures.RunAsync(shop.Shop.Get<IServiceProvider>()));
+        Assert.Equal(["Documents"], await TablesWithAsync(shop, name));
+
+        var clear = shop.Shop.Get<ClearOldData>();
+        shop.Shop.Clock.Advance(new DateTimeOffset(2036, 12, 31, 12, 0, 0, TimeSpan.Zero) - shop.Shop.Clock.GetUtcNow());
+        await clear.RunAsync();
+        Assert.Equal(["Documents"], await TablesWithAsync(shop, name));
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(1));
+        await clear.RunAsync();
+        Assert.Empty(await TablesWithAsync(shop, name));
+        await using var context = await shop.Shop.ContextAsync();
+        var kept = Assert.Single(await context.Documents.AsNoTracking().Where(d => d.CustomerName == "Erased").ToListAsync());
+        Assert.Equal(kept.Total, OrderAccount.Read(kept.Json).Totals.Payable);
+    }
+
+    [Fact]
+    public async Task Erase_SomethingOpen_IsRefusedWithTheReason()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await using var context = await shop.Shop.ContextAsync();
+        var working = await context.Pieces.AsNoTracking().FirstAsync(p => p.State == PieceState.InWork);
+        var customer = (await context.Orders.AsNoTracking().FirstAsync(o => o.Id == working.Order)).Customer;
+        var refused = await shop.Shop.Get<EraseCustomer>().RunAsync(shop.Asked(), new EraseInput(customer));
+        Assert.Equal("orders-open", refused.Refusals[0].Code);
+    }
+
+    [Fact]
+    public async Task Clear_OldThings_GoAndTheDryRunSaidSo()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            context.Drafts.Add(new Domain.Orders.Draft(Guid.CreateVersion7(), "order", "x", shop.Shop.Clock.GetUtcNow()));
+            await context.SaveChangesAsync();
+        }
+        Assert.Equal(0, (await shop.Shop.Get<KeepingView>().LoadAsync())[0].Count);
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(800));
+        var said = await shop.Shop.Get<KeepingView>().LoadAsync();
+        Assert.True(said[0].Count == 1 && said[1].Count > 0 && said[2].Count > 0, string.Join("; ", said));
+        Assert.Equal(said.Sum(l => l.Count), (await shop.Shop.Get<ClearOldData>().RunAsync()).Value);
+        Assert.Equal("nothing-due", (await shop.Shop.Get<ClearOldData>().RunAsync()).Refusals[0].Code);
+    }
+
+    [Fact]
+    public void Difference_OfTwoSettings_NamesEachValue()
+    {
+        var changes = AuditDifference.Of("""{"a":1,"b":{"c":"x"},"d":[1,2]}""", """{"a":2,"b":{"c":"x"},"d":[1],"e":true}""");
+        Assert.Equal([("a", "1", "2"), ("e", "", "True"), ("d 2", "2", "")], changes.Select(c => (c.Name, c.Before, c.After)));
+        Assert.Equal(("value", "P-1", "P-2"), AuditDifference.Of("P-1", "P-2").Select(c => (c.Name, c.Before, c.After)).Single());
+    }
+
+    private static async Task<(CustomerId Customer, string Name)> DoneAndPaidAsync(InvoicingShop shop)
+    {
+        OrderId order;
+        await using (var context = await shop.Shop.ContextAsync())
+            order = (await context.Pieces.AsNoTracking().OrderBy(p => p.Code).FirstAsync(p => p.State == PieceState.HandedOver)).Order;
+        var issued = await shop.InvoiceAsync(order);
+        var open = (await shop.DetailAsync(issued.Number)).Outstanding;
+        if (open > 0m)
+            Assert.True(
+                (
+                    await shop.Shop.Get<EnterPayment>().RunAsync(shop.Asked(), new PaymentInput(issued.Id, null, open, shop.Today, "cash"))
+                ).IsOk
+            );
+        await using var read = await shop.Shop.ContextAsync();
+        var found = await read.Orders.AsNoTracking().FirstAsync(o => o.Id == order);
+        return (found.Customer, found.Contact.Name);
+    }
+
+    private static async Task IsGivenOutAsync(InvoicingShop shop, CustomerId customer, string name)
+    {
+        using var zip = new ZipArchive(new MemoryStream((await shop.Shop.Get<PersonView>().ExportAsync(customer))!));
+        Assert.Contains(zip.Entries, e => e.FullName.StartsWith("papers/", StringComparison.Ordinal));
+        using var reader = new StreamReader(zip.GetEntry("customer.json")!.Open());
+        Assert.Contains(name, System.Text.RegularExpressions.Regex.Unescape(await reader.ReadToEndAsync()), StringComparison.Ordinal);
+    }
+
+    private static async Task JournalStillReplaysAsync(InvoicingShop shop, CustomerId customer)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        var pieces = await context
+            .Pieces.AsNoTracking()
+            .Where(p => context.Orders.Any(o => o.Id == p.Order && o.Customer == customer))
+            .ToListAsync();
+        foreach (var piece in pieces)
+        {
+            var journal = await context.Journal.AsNoTracking().Where(j => j.Piece == piece.Id).OrderBy(j => j.Sequence).ToListAsync();
+            var again = new Piece(piece.Id);
+            again.Replay([.. journal.Select(j => (j.Id, j.Read()))]);
+            Assert.Equal((piece.State, piece.IsBound, null, null), (again.State, again.IsBound, again.BoundText, again.BoundPicture));
+        }
+    }
+
+    /// <summary>Tables in which a text stands anywhere.</summary>
+    private static async Task<IReadOnlyList<string>> TablesWithAsync(InvoicingShop shop, string text)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        await context.Database.OpenConnectionAsync();
+        List<string> found = [];
+        foreach (
+            var table in context
+                .Model.GetEntityTypes()
+                .Select(t => t.GetTableName()!)
+                .Distinct(StringComparer.Ordinal)
+                .Order(StringComparer.Ordinal)
+        )
+        {
+            await using var command = context.Database.GetDbConnection().CreateCommand();
+            command.CommandText = $"SELECT * FROM \"{table}\"";
+            await using var reader = await command.ExecuteReaderAsync();
+            var has = false;
+            while (await reader.ReadAsync())
+                for (var i = 0; i < reader.FieldCount; i++)
+                    has |= reader.GetValue(i) is string value && value.Contains(text, StringComparison.Ordinal);
+            if (has)
+                found.Add(table);
+        }
+        return found;
+    }
+}
