@@ -23,6 +23,7 @@ internal static class Entrance
             new("counter", "--app WEB.dll [--circuits N,N] [--pause SECONDS] [--log PATH]", CounterCommand.Run),
             new("walls", "[--walls N] [--moves N] [--pieces N] [--every SECONDS] [--server ShopFloor.Web.dll]", WallsCommand.Run),
             new("kill", "[--rounds N] [--people N] [--seed S] [--server ShopFloor.Web.dll]", KillCommand.Run),
+            new("orders", "[--orders N] [--runs N]", OrdersCommand.Run),
             new("sheets", "[--transfers N] [--seed S] [--pages N]", SheetsCommand.Run),
             new("day first", "[--n N,N] [--runs R] [--seed S]", DayGrowth.First),
             new("day growth", "[--n N,N] [--runs R] [--seed S]", DayGrowth.Growth),

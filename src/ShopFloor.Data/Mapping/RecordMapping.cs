@@ -13,6 +13,7 @@ internal sealed class JournalMapping : IEntityTypeConfiguration<JournalEntry>
         e.HasIndex(j => j.Id).IsUnique();
         e.HasIndex(j => new { j.Piece, j.Sequence });
         e.HasIndex(j => j.Command);
+        e.HasIndex(j => j.At);
     }
 }
 

@@ -15,8 +15,9 @@ internal sealed class PieceMapping : IEntityTypeConfiguration<Piece>
         e.Property(p => p.Version).IsConcurrencyToken();
         e.HasIndex(p => p.Code).IsUnique();
         e.HasIndex(p => p.Tray);
-        e.HasIndex(p => p.State);
-        e.HasIndex(p => p.Order);
+        e.HasIndex(p => new { p.State, p.Order });
+        e.HasIndex(p => new { p.State, p.ChangedAt });
+        e.HasIndex(p => new { p.Order, p.State });
         e.HasOne<Order>().WithMany().HasForeignKey(p => p.Order).OnDelete(DeleteBehavior.Restrict);
         e.Ignore(p => p.Current);
         e.Ignore(p => p.NextAttended);
@@ -33,6 +34,8 @@ internal sealed class WorkItemMapping : IEntityTypeConfiguration<WorkItem>
         e.Property(i => i.Settings).AsJson();
         e.Ignore(i => i.IsClosed);
         e.HasIndex(i => i.State);
+        e.HasIndex(i => i.FinishedAt);
+        e.HasIndex(i => i.StartedAt);
         e.HasIndex(i => i.Batch);
         e.HasIndex(i => i.Can);
         e.HasIndex(i => new { i.Kind, i.FinishedAt });

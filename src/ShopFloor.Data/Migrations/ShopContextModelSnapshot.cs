@@ -366,6 +366,8 @@ namespace ShopFloor.Data.Migrations
 
                     b.HasKey("Sequence");
 
+                    b.HasIndex("At");
+
                     b.HasIndex("Command");
 
                     b.HasIndex("Id")
@@ -1287,11 +1289,13 @@ namespace ShopFloor.Data.Migrations
                     b.HasIndex("Code")
                         .IsUnique();
 
-                    b.HasIndex("Order");
-
-                    b.HasIndex("State");
-
                     b.HasIndex("Tray");
+
+                    b.HasIndex("Order", "State");
+
+                    b.HasIndex("State", "ChangedAt");
+
+                    b.HasIndex("State", "Order");
 
                     b.ToTable("Pieces");
                 });
@@ -1344,6 +1348,10 @@ namespace ShopFloor.Data.Migrations
                     b.HasIndex("Batch");
 
                     b.HasIndex("Can");
+
+                    b.HasIndex("FinishedAt");
+
+                    b.HasIndex("StartedAt");
 
                     b.HasIndex("State");
 

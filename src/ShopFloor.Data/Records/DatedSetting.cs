@@ -63,6 +63,9 @@ public static class SettingKeys
     /// <summary><c>KeepingTimes</c>.</summary>
     public const string Keeping = "keeping-times";
 
+    /// <summary>Who is away when.</summary>
+    public const string Absences = "absences";
+
     /// <summary>One material's sheet: the key follows.</summary>
     public const string MaterialPrefix = "material:";
 }

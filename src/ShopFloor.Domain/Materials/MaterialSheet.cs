@@ -131,4 +131,36 @@ public sealed record MaterialSheet(
     string LimitSource,
     bool DryFirst,
     string Note
-);
+)
+{
+    /// <summary>What is wrong with an edited row, beside its field. Every row names where its limits come from.</summary>
+    public IReadOnlyList<Refusal> Faults()
+    {
+        var faults = new List<Refusal>();
+        void Must(bool ok, string field, string text)
+        {
+            if (!ok)
+                faults.Add(new Refusal("material", text, field));
+        }
+        Must(
+            Key.Length is > 0 and <= 40 && Key.All(c => char.IsAsciiLetterLower(c) || char.IsAsciiDigit(c) || c == '-'),
+            "key",
+            "The short name has small letters, digits and hyphens, at most 40."
+        );
+        Must(Name.Length is > 0 and <= 80, "name", "Give the material a name of at most 80 characters.");
+        Must(LimitSource.Length is > 0 and <= 300, "limitSource", "Say where the limits come from; your own experience is a source too.");
+        Must(LimitText.Length <= 300, "limitText", "The limit's text has at most 300 characters.");
+        Must(Note.Length <= 500, "note", "A note has at most 500 characters.");
+        foreach (var (rule, field) in new[] { (Cure, "cure"), (Press, "press") })
+        {
+            Must(
+                rule.Reason.Length is > 0 and <= 300,
+                $"{field}-reason",
+                "Give the reason in one plain sentence: the customer is told it."
+            );
+            Must(rule.LimitCelsius is null or (>= 20 and <= 2000), $"{field}-limit", "A limit is from 20 to 2,000 °C.");
+            Must(rule.Beyond >= rule.Within, $"{field}-beyond", "Above the limit it cannot be milder than below it.");
+        }
+        return faults;
+    }
+}

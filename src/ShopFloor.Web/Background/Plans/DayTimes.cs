@@ -6,15 +6,14 @@ namespace ShopFloor.Web.Background.Plans;
 /// <summary>Turns weekly shifts and closed days, shop-local, into intervals of seconds from the plan's zero.</summary>
 public static class DayTimes
 {
-    /// <summary>The shifts of a person that touch [0, horizon), closed days left out, overlapping or touching ones joined.</summary>
+    /// <summary>The shifts of a person that touch [0, horizon), closed days and absences left out, overlapping or touching ones joined.</summary>
     public static IReadOnlyList<Plan.Shift> Shifts(Person person, ShopSnapshot shop, int horizon)
     {
         var zone = shop.Settings.Zone;
         var first = shop.Settings.Day(shop.Now).AddDays(-1);
-        var closed = shop.Settings.ClosedDays.Select(c => c.Day).ToHashSet();
         var found = new List<Plan.Shift>();
         for (var day = first; shop.Seconds(Utc(day, TimeOnly.MinValue, zone)) < horizon; day = day.AddDays(1))
-            foreach (var shift in person.Shifts.Where(s => s.Day == day.DayOfWeek && !closed.Contains(day)))
+            foreach (var shift in person.Shifts.Where(s => s.Day == day.DayOfWeek && IsAtWork(person, day, shop)))
             {
                 int At(TimeOnly time) => Math.Clamp(shop.Seconds(Utc(day, time, zone)), 0, horizon);
                 var (from, normal, to) = (At(shift.From), At(shift.NormalTo), At(shift.To));
@@ -23,6 +22,9 @@ public static class DayTimes
             }
         return Join([.. found.OrderBy(s => s.FromS)]);
     }
+
+    private static bool IsAtWork(Person person, DateOnly day, ShopSnapshot shop) =>
+        !shop.Settings.IsClosed(day) && !shop.Settings.IsAway(person.Code, day);
 
     /// <summary>The instant of a local time; a time that a clock change skips counts as the moment it skips to.</summary>
     public static DateTimeOffset Utc(DateOnly day, TimeOnly time, TimeZoneInfo zone)

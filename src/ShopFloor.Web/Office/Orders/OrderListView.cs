@@ -69,8 +69,14 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     /// <summary>Orders on a page.</summary>
     public const int PageSize = 50;
 
-    private static readonly PieceState[] Ended = [PieceState.HandedOver, PieceState.Spoiled, PieceState.Returned];
-    private static readonly PieceState[] NothingToDo = [.. Ended, PieceState.CheckedGood];
+    private static readonly PieceState[] Unfinished =
+    [
+        PieceState.Booked,
+        PieceState.Received,
+        PieceState.InWork,
+        PieceState.Held,
+        PieceState.Reworking,
+    ];
 
     /// <summary>One page.</summary>
     /// <param name="search">Part of a name, an order's number or a piece's code; empty: all.</param>
@@ -139,7 +145,10 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
         if (int.TryParse(search, NumberStyles.None, CultureInfo.InvariantCulture, out var number))
             return orders.Where(o => o.Number == number);
         if (ShortCode.Read(search) is { IsOk: true } code)
-            return orders.Where(o => context.Pieces.Any(p => p.Order == o.Id && (p.Code == code.Value || p.Tray == code.Value)));
+        {
+            var holders = context.Pieces.Where(p => p.Code == code.Value || p.Tray == code.Value).Select(p => p.Order);
+            return orders.Where(o => holders.Contains(o.Id));
+        }
         var pattern =
             $"%{search.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("%", "\\%", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal)}%";
         return orders.Where(o => EF.Functions.Like(o.Contact.Name, pattern, "\\"));
@@ -148,17 +157,15 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     private IQueryable<Order> Filtered(ShopContext context, IQueryable<Order> orders, OrderFilter filter)
     {
         var now = time.GetUtcNow();
+        // Asked from the side of the pieces, whose index over the state is small where little is open, however many orders there are.
+        var unfinished = context.Pieces.Where(p => Unfinished.Contains(p.State)).Select(p => p.Order);
+        var good = context.Pieces.Where(p => p.State == PieceState.CheckedGood).Select(p => p.Order);
         return filter switch
         {
-            OrderFilter.Open => orders.Where(o => context.Pieces.Any(p => p.Order == o.Id && !NothingToDo.Contains(p.State))),
-            OrderFilter.Late => orders.Where(o =>
-                o.PromisedAt < now && context.Pieces.Any(p => p.Order == o.Id && !NothingToDo.Contains(p.State))
-            ),
-            OrderFilter.Ready => orders.Where(o =>
-                context.Pieces.Any(p => p.Order == o.Id && p.State == PieceState.CheckedGood)
-                && !context.Pieces.Any(p => p.Order == o.Id && !NothingToDo.Contains(p.State))
-            ),
-            OrderFilter.Closed => orders.Where(o => !context.Pieces.Any(p => p.Order == o.Id && !Ended.Contains(p.State))),
+            OrderFilter.Open => orders.Where(o => unfinished.Contains(o.Id)),
+            OrderFilter.Late => orders.Where(o => o.PromisedAt < now && unfinished.Contains(o.Id)),
+            OrderFilter.Ready => orders.Where(o => good.Contains(o.Id) && !unfinished.Contains(o.Id)),
+            OrderFilter.Closed => orders.Where(o => !good.Contains(o.Id) && !unfinished.Contains(o.Id)),
             _ => orders,
         };
     }

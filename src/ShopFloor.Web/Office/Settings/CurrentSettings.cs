@@ -22,6 +22,7 @@ public sealed record CurrentSettings
     public PriceInputs Inputs { get; init; } = new();
     public ShopFloor.Planning.Exchange.Weights Weights { get; init; } = ShopFloor.Planning.Exchange.Weights.Default;
     public IReadOnlyList<ClosedDay> ClosedDays { get; init; } = [];
+    public IReadOnlyList<Absence> Absences { get; init; } = [];
     public IReadOnlyDictionary<string, MaterialSheet> Materials { get; init; } = Shipped();
     public MailSettings Mail { get; init; } = new();
     public InvoiceSettings Invoices { get; init; } = new();
@@ -39,6 +40,14 @@ public sealed record CurrentSettings
     /// <summary>The steps with the workshop's own minutes where they are measured and wanted.</summary>
     public IReadOnlyList<RecipeStep> Timed(Finish finish, IReadOnlyList<RecipeStep> steps) =>
         Inputs.UseMeasured ? Measured.Apply(finish, steps) : steps;
+
+    /// <summary>True when the shop is closed on that day.</summary>
+    public bool IsClosed(DateOnly day) => ClosedDays.Any(c => c.Day == day);
+
+    /// <summary>True when the person does not work on that day.</summary>
+    /// <param name="person">Code of the person.</param>
+    /// <param name="day">Shop-local.</param>
+    public bool IsAway(string person, DateOnly day) => Absences.Any(a => a.Person == person && a.Covers(day));
 
     /// <summary>The shop's zone.</summary>
     public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(Profile.TimeZone);
@@ -72,6 +81,7 @@ public sealed record CurrentSettings
             Inputs = Read(latest, SettingKeys.PriceInputs, new PriceInputs()),
             Weights = Read(latest, SettingKeys.Weights, ShopFloor.Planning.Exchange.Weights.Default),
             ClosedDays = Read(latest, SettingKeys.ClosedDays, (IReadOnlyList<ClosedDay>)[]),
+            Absences = Read(latest, SettingKeys.Absences, (IReadOnlyList<Absence>)[]),
             Materials = WithEdits(latest),
             Measured = Read(latest, SettingKeys.Measured, new MeasuredShop()),
             Mail = Read(latest, SettingKeys.Mail, new MailSettings()),

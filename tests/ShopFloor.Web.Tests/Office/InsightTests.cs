@@ -1,0 +1,119 @@
+using System.IO.Compression;
+using System.Text;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Costs;
+using ShopFloor.Web.Office.Insight;
+using ShopFloor.Web.Office.People;
+using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Office;
+
+/// <summary>The figures of a month are what was done in it.</summary>
+public sealed class InsightTests
+{
+    [Fact]
+    public async Task Load_WorkedAndHandedOver_FiguresAreThoseOfTheWork()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 4);
+        await bench.WorkToAsync(StepKind.Mask);
+        BenchShop.Must(await bench.Shop.Get<HandOver>().RunAsync(bench.Ask(), new Target(bench.Code)));
+        var figures = (await bench.Shop.Get<InsightView>().LoadAsync(null)).This;
+        await using var context = await bench.Shop.ContextAsync();
+        var order = await context.Orders.SingleAsync();
+        var cost = (await bench.Shop.Get<OrderCostsView>().LoadAsync(order.Number))[0].Actual.Amount;
+
+        foreach (var by in Enum.GetValues<InsightBy>())
+        {
+            var row = Assert.Single(figures.Money[by]);
+            Assert.Equal((4, order.Net), (row.Pieces, Math.Round(row.Revenue, 2)));
+            Assert.Equal(cost, Math.Round(row.Cost, 2));
+        }
+        Assert.Equal((1, 1), (figures.Completed, figures.Kept));
+        var yield = Assert.Single(figures.Yields);
+        Assert.Equal((4, 0, 0), (yield.Good, yield.Reworked, yield.Spoiled));
+        Assert.Equal(100, figures.FirstPassPercent);
+        Assert.Equal(4, figures.Weeks.Sum(w => w.Count));
+        var loads = await context.Batches.Where(b => b.Kind == BatchKind.OvenLoad).ToListAsync();
+        var oven = figures.Machines.Single(m => m.Name == "Convection oven");
+        Assert.Equal((decimal)loads.Sum(l => (l.FinishedAt - l.StartedAt)!.Value.TotalHours), oven.Hours, 6);
+    }
+
+    [Fact]
+    public async Task Load_FaultTakenBack_DoesNotCount()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 2);
+        await bench.WorkToAsync(StepKind.Cure);
+        var pieces = await bench.PiecesAsync();
+        var wrong = Guid.CreateVersion7();
+        FaultReport Wish(Piece piece) => new(new Target(piece.Code), "run", "", new TimeDecision(TimeChoice.Hold, "look at it"));
+        BenchShop.Must(await bench.Shop.Get<ReportFault>().RunAsync(bench.Ask(), Wish(pieces[0])));
+        BenchShop.Must(await bench.Shop.Get<ReportFault>().RunAsync(bench.Ask(wrong), Wish(pieces[1])));
+        BenchShop.Must(await bench.UndoAsync(wrong));
+        Assert.Equal(1, Assert.Single((await bench.Shop.Get<InsightView>().LoadAsync(null)).This.Faults).Count);
+    }
+
+    [Fact]
+    public void Union_OverlappingTouchingAndApart_CountsEachHourOnce() =>
+        Assert.Equal(5.5m, InsightView.Union([(0, 2), (1, 3), (3, 4), (7, 8.5m), (7.5m, 8)]));
+
+    [Fact]
+    public async Task OpenHours_ClosedDayAndAbsence_AreNotPlanned()
+    {
+        await using var bench = await BenchShop.OpenAsync(1);
+        var owner = await bench.Shop.WorkerAsync(WorkerRole.Owner);
+        async Task<decimal> HoursAsync() => (await bench.Shop.Get<InsightView>().LoadAsync(null)).This.OpenHours;
+        bench.Shop.Clock.Advance(TimeSpan.FromDays(10));
+        var before = await HoursAsync();
+        var today = (await bench.Shop.Get<PeopleView>().LoadAsync()).Today;
+        async Task ChangeAsync(CalendarChange change) =>
+            Assert.True((await bench.Shop.Get<ChangeCalendar>().RunAsync(Asked.By(owner), change)).IsOk);
+        await ChangeAsync(new CalendarChange(new ClosedDay(today, "stock-take")));
+        // Ada and Bo together cover 7 to 19 h.
+        Assert.Equal(before - 12, await HoursAsync());
+        await ChangeAsync(new CalendarChange(Open: today));
+        await ChangeAsync(new CalendarChange(Away: new Absence("ada", today, today, "")));
+        Assert.Equal(before - 4, await HoursAsync());
+    }
+
+    [Fact]
+    public void Csv_TextsLikeFormulas_AreMadeHarmlessAndNumbersStayNumbers()
+    {
+        OutTable table = new(
+            "t",
+            ["name", "amount"],
+            [
+                ["=1+1", -2.5m],
+                ["a, \"b\"", 3],
+                ["+49 0", null],
+            ]
+        );
+        var text = Encoding.UTF8.GetString(InsightFiles.Csv([table])[3..]);
+        Assert.Equal("table,name,amount\r\nt,'=1+1,-2.5\r\nt,\"a, \"\"b\"\"\",3\r\nt,'+49 0,\r\n", text);
+    }
+
+    [Fact]
+    public async Task Xlsx_TextsLikeFormulas_AreTextCells()
+    {
+        OutTable table = new(
+            "t",
+            ["name", "amount"],
+            [
+                ["=1+1", -2.5m],
+            ]
+        );
+        using var zip = new ZipArchive(new MemoryStream(await InsightFiles.XlsxAsync([table], default)));
+        using var sheet = new StreamReader(zip.GetEntry("xl/worksheets/sheet1.xml")!.Open());
+        var xml = await sheet.ReadToEndAsync();
+        Assert.Contains("=1+1", xml, StringComparison.Ordinal);
+        Assert.Contains("-2.5", xml, StringComparison.Ordinal);
+        Assert.DoesNotContain("<f>", xml, StringComparison.Ordinal);
+    }
+}
