@@ -98,9 +98,9 @@ public sealed class PeopleAndMaterialsTests
         var owner = await bench.Shop.WorkerAsync(WorkerRole.Owner);
         async Task<Verdict> VerdictAsync()
         {
-            await using var context = await bench.Shop.ContextAsync();
+            await using var reading = await bench.Shop.ContextAsync();
             bench.Wait(1);
-            var facts = await ShopFacts.LoadAsync(context, bench.Shop.Clock.GetUtcNow(), default);
+            var facts = await ShopFacts.LoadAsync(reading, bench.Shop.Clock.GetUtcNow(), default);
             return JudgeLine.Of(ShopOrders.Plates(1).Lines[0], facts, false, null).Quote.Verdict;
         }
         var sheet = (await bench.Shop.Get<SettingsView>().LoadAsync()).Materials["al"];

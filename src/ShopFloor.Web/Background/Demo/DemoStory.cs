@@ -28,11 +28,11 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
             return;
         var last = demo.End is PieceState.HandedOver or PieceState.CheckedGood ? pieces[0].Items.Count : Target(pieces[0], stage);
         var into = demo.Running ? 420 : 0;
-        var spent = pieces[0].Items.Where(i => i.Number < last).Sum(i => Seconds(i.Settings));
+        var spent = pieces[0].Items.Where(i => i.Number < last).Sum(i => Seconds(i.Settings, pieces.Count));
         var start = demo.End is null ? now.AddSeconds(-spent - into - 300) : now.AddDays(-demo.DaysAgo).AddHours(3);
         var batch = await BatchAsync(pieces, last, demo.Running, now.AddSeconds(-into), cancel);
         foreach (var piece in pieces)
-            Walk(piece, last, (start, demo.End is PieceState.HandedOver or PieceState.CheckedGood), batch, pictures.Print);
+            Walk((piece, pieces.Count), last, (start, demo.End is PieceState.HandedOver or PieceState.CheckedGood), batch, pictures.Print);
         await UseStock.BlanksAsync(work, pieces.Select(p => p.Id), cancel);
         foreach (var piece in pieces.Where(p => p.IsBound))
             await UseStock.TapeAsync(work, piece.Id, cancel);
@@ -44,7 +44,7 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
     public async Task TestAsync(Piece like, OrderLine line, DateTimeOffset now, CancellationToken cancel)
     {
         var piece = await MakeTestPiece.NewAsync(work, like, like.Number + 1, now.AddHours(-9), cancel);
-        Walk(piece, Target(piece, StepKind.Inspect), (now.AddHours(-8), false), null, null);
+        Walk((piece, 1), Target(piece, StepKind.Inspect), (now.AddHours(-8), false), null, null);
         var verdict = new TestVerdict(piece.Code, TestOutcome.Good, "", new Findings { CrossCutClass = 1 });
         var at = now.AddHours(-2);
         if (JudgeTest.Judge(work, piece, verdict, at) is { IsOk: false } no)
@@ -54,16 +54,16 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
 
     private static int Target(Piece piece, StepKind stage) => piece.Items.Last(i => i.Kind == stage).Number;
 
-    private void Walk(Piece piece, int last, (DateTimeOffset At, bool Whole) from, Batch? batch, PictureId? picture)
+    private void Walk((Piece Piece, int Together) tray, int last, (DateTimeOffset At, bool Whole) from, Batch? batch, PictureId? picture)
     {
-        var at = from.At;
+        var (piece, at) = (tray.Piece, from.At);
         Must(piece, piece.Receive(at.AddMinutes(-20)));
         while (piece.NextAttended is { } next && (from.Whole || next.Number < last))
         {
             at = Start(piece, next, at, null);
             if (next.Kind == StepKind.Tape)
                 Must(piece, piece.Bind(picture, null, at));
-            at = at.AddSeconds(Seconds(next.Settings));
+            at = at.AddSeconds(Seconds(next.Settings, tray.Together));
             Must(piece, piece.Finish(next.Number, at));
         }
         if (batch is { StartedAt: { } begun } && piece.NextAttended is { } running)
@@ -156,7 +156,19 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
             _ => StationKind.Bench,
         };
 
-    private static int Seconds(RecipeStep step) => step.Kind.IsRest() || step.Kind.HasWindow() ? step.MinSeconds + 5 : step.LengthSeconds;
+    // A tray is worked on piece after piece; some steps take longer than the recipe says, some less, so that measuring has something to find.
+    private static int Seconds(RecipeStep step, int pieces) =>
+        step.Kind.IsRest() || step.Kind.HasWindow() ? step.MinSeconds + 5 : (int)(step.LengthSeconds * pieces * Pace(step.Kind));
+
+    private static decimal Pace(StepKind kind) =>
+        kind switch
+        {
+            StepKind.Clean => 1.15m,
+            StepKind.Wipe => 0.9m,
+            StepKind.Tape => 1.3m,
+            StepKind.Inspect => 0.8m,
+            _ => 1,
+        };
 
     private void Must(Piece piece, Result<PieceEvent> answer) => work.Happen(piece, answer.Value);
 }
