@@ -117,7 +117,7 @@ public static class Suitability
             $"{material.LimitText} ({material.LimitSource}); overshoot: {Explanation.CommonPractice}",
             isEstimate: verdict.Verdict == Verdict.TestPiece,
             [
-                .. sorted.Where(f => f.Verdict != Verdict.Take).Select(f => f.Reason),
+                .. sorted.Where(f => f.Verdict != Verdict.Take).Select(f => f.Reason).Distinct(StringComparer.Ordinal),
                 .. test is { Outcome: not TestOutcome.Refuse } ? new[] { test.Sentence } : [],
                 .. material.Note.Length > 0 ? new[] { material.Note } : [],
                 .. material.DryFirst ? new[] { "Dry it before coating: moisture lifts the coat." } : [],

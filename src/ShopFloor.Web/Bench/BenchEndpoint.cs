@@ -68,7 +68,7 @@ public static class BenchEndpoint
         bench.MapPost("/frame", FrameAsync).WithMetadata(new RequestSizeLimitAttribute(2_000_000));
     }
 
-    private static async Task<IResult> MoveAsync(HttpContext context, BenchMoves moves, IAntiforgery antiforgery)
+    private static async Task<IResult> MoveAsync(HttpContext context, BenchMoves moves, IAntiforgery antiforgery, Spoken said)
     {
         if (!await antiforgery.IsRequestValidAsync(context) || WorkerClaim.IdOf(context.User) is not { } worker)
             return Results.StatusCode(StatusCodes.Status403Forbidden);
@@ -90,16 +90,16 @@ public static class BenchEndpoint
             {
                 ok = result.IsOk,
                 command = tap.Command,
-                text = result.IsOk ? result.Value.Text : string.Join(" ", result.Refusals.Select(r => r.Text)),
+                text = result.IsOk ? said[result.Value.Text] : string.Join(" ", said.Of(result.Refusals).Select(r => r.Text)),
                 batch = result.IsOk ? result.Value.Batch : null,
-                refusals = result.Refusals,
+                refusals = said.Of(result.Refusals),
             },
             JsonForms.Default
         );
     }
 
     // Whoever scans what calls is on it: the page then says so for them.
-    private static async Task<IResult> FindAsync(string? code, FindByCode codes, CallsView calls, CancellationToken cancel)
+    private static async Task<IResult> FindAsync(string? code, FindByCode codes, CallsView calls, Spoken said, CancellationToken cancel)
     {
         var found = await codes.ReadAsync(code, cancel);
         return found.IsOk
@@ -112,7 +112,7 @@ public static class BenchEndpoint
                 },
                 JsonForms.Default
             )
-            : Results.Json(new { code = (string?)null, text = found.Refusals[0].Text }, JsonForms.Default);
+            : Results.Json(new { code = (string?)null, text = said[found.Refusals[0].Text] }, JsonForms.Default);
     }
 
     private static async Task<IResult> FrameAsync(HttpContext context, IAntiforgery antiforgery)

@@ -14,5 +14,5 @@ public static class WallSetUp
 {
     /// <summary>What all walls share.</summary>
     public static void AddWall(this IServiceCollection services) =>
-        services.AddSingleton<SharedWork>().AddSingleton<SharedSheets>().AddHostedService<Calls.CallWatch>();
+        services.AddScoped<Bench.Spoken>().AddSingleton<SharedWork>().AddSingleton<SharedSheets>().AddHostedService<Calls.CallWatch>();
 }

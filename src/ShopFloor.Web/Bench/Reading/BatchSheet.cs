@@ -92,7 +92,19 @@ public sealed record BatchSheet
                     )
                 )
                 .Distinct(StringComparer.Ordinal),
+            .. Vapour(work, batch, members),
         ];
+
+    private static IEnumerable<string> Vapour(OpenWork work, Batch batch, Dictionary<Domain.PieceId, Piece> members)
+    {
+        if (work.Stations[batch.Station].Settings is not OvenSettings oven || batch.Settings.Celsius is not { } celsius)
+            yield break;
+        var steps = batch
+            .Places.Where(p => members.ContainsKey(p.Piece))
+            .Select(p => members[p.Piece].Items.First(i => i.Number == p.Step));
+        if (LoadVapour.Caution(steps.Sum(i => i.Settings.VapourGrams), oven, celsius) is { } caution)
+            yield return caution;
+    }
 
     private static IEnumerable<Setting> SettingsOf(OpenWork work, Batch batch, IEnumerable<Piece> members, string? can)
     {

@@ -1,0 +1,104 @@
+using System.Collections.Concurrent;
+using System.Text.RegularExpressions;
+using Microsoft.Extensions.Localization;
+using ShopFloor.Domain;
+using ShopFloor.Web.Counter;
+
+namespace ShopFloor.Web.Bench;
+
+/// <summary>
+/// What Bench and Wall say in the language of whoever looks. Most of it is decided far from the screen and shared by screens of several
+/// languages, so it arrives as a finished English sentence: it is looked up whole, then by the keys with places (the longest first, what
+/// stands in the places is turned in its turn), then part by part. Materials and their reasons have their words at the Counter. What nobody
+/// knows stays as it is.
+/// </summary>
+public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<CounterTexts> counter)
+{
+    // A key with fewer letters of its own would fit nearly everything.
+    private const int LeastLetters = 4;
+    private static readonly ConcurrentDictionary<string, IReadOnlyList<(Regex Form, string Text)>> Forms = new(StringComparer.Ordinal);
+    private static readonly string[] Joints = [" · ", "; ", ": ", ", "];
+
+    /// <summary>The sentence in the language of the screen.</summary>
+    public string this[string text] => IsEnglish ? text : Say(text);
+
+    /// <summary>The sentence with its places filled; words in the places are turned too.</summary>
+    public string this[string key, params object?[] places] =>
+        string.Format(
+            CultureInfo.CurrentCulture,
+            IsEnglish ? key : Say(key),
+            IsEnglish ? places : [.. places.Select(p => p is string text ? Say(text) : p)]
+        );
+
+    /// <summary>Refusals in the language of the screen.</summary>
+    public IReadOnlyList<Refusal> Of(IReadOnlyList<Refusal> refusals) =>
+        IsEnglish ? refusals : [.. refusals.Select(r => r with { Text = Say(r.Text) })];
+
+    private static bool IsEnglish => CultureInfo.CurrentUICulture.TwoLetterISOLanguageName == "en";
+
+    private string Say(string text)
+    {
+        if (text.Length == 0)
+            return text;
+        return Whole(text) ?? ByForm(text) ?? ByParts(text);
+    }
+
+    private string? Whole(string text)
+    {
+        var found = texts[text];
+        if (found.ResourceNotFound)
+            found = counter[text];
+        return found.ResourceNotFound ? null : found.Value;
+    }
+
+    private string? ByForm(string text)
+    {
+        foreach (var (form, turned) in Forms.GetOrAdd(CultureInfo.CurrentUICulture.Name, _ => Read()))
+            if (form.Match(text) is { Success: true } match)
+                return string.Format(
+                    CultureInfo.CurrentCulture,
+                    turned,
+                    [.. Enumerable.Range(0, 10).Select(i => (object)Say(match.Groups[$"p{i}"].Value))]
+                );
+        return null;
+    }
+
+    private string ByParts(string text)
+    {
+        // A name may have a comma of its own: "Glass, ordinary, 180 × 130 × 3 mm".
+        for (
+            var at = text.LastIndexOf(", ", StringComparison.Ordinal);
+            at > 0;
+            at = text.LastIndexOf(", ", at - 1, StringComparison.Ordinal)
+        )
+            if (Whole(text[..at]) is { } name)
+                return $"{name}, {Say(text[(at + 2)..])}";
+        foreach (var joint in Joints)
+            if (text.Split(joint) is { Length: > 1 } parts)
+                return string.Join(joint, parts.Select(Say));
+        // "Cure L-31": the code stays, the word before it is turned; "then spray clear": the word stands in the list with a capital.
+        if (text.LastIndexOf(' ') is var space and > 0 && text.AsSpan(space).ContainsAnyInRange('0', '9'))
+            return $"{Say(text[..space])}{text[space..]}";
+        var capital = char.ToUpperInvariant(text[0]) + text[1..];
+        return capital == text ? text : Whole(capital) ?? text;
+    }
+
+    private IReadOnlyList<(Regex, string)> Read() =>
+        [
+            .. texts
+                .GetAllStrings(includeParentCultures: true)
+                .Where(t => t.Name.Contains("{0}", StringComparison.Ordinal) && Letters(t.Name) >= LeastLetters)
+                .OrderByDescending(t => Letters(t.Name))
+                .ThenBy(t => t.Name, StringComparer.Ordinal)
+                .Select(t => (Form(t.Name), t.Value)),
+        ];
+
+    private static int Letters(string key) => key.Count(char.IsLetter);
+
+    private static Regex Form(string key) =>
+        new(
+            $"^{Regex.Replace(Regex.Escape(key), @"\\\{([0-9])}", "(?<p$1>.+?)", RegexOptions.None, TimeSpan.FromSeconds(1))}$",
+            RegexOptions.CultureInvariant | RegexOptions.Singleline | RegexOptions.ExplicitCapture,
+            TimeSpan.FromMilliseconds(50)
+        );
+}

@@ -1,0 +1,142 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using System.Xml.Linq;
+using Microsoft.Extensions.Localization;
+using Microsoft.Extensions.Logging.Abstractions;
+using Microsoft.Extensions.Options;
+using ShopFloor.Domain.Glass;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Parts;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Counter;
+using ShopFloor.Web.Tests.Architecture;
+using ShopFloor.Web.Wall.Reading;
+
+namespace ShopFloor.Web.Tests.Bench;
+
+/// <summary>Bench and Wall in German: every fixed text is there, and sentences that were filled in elsewhere are turned by their form.</summary>
+public sealed partial class SpokenTests
+{
+    private static readonly IReadOnlyDictionary<string, string> German = XDocument
+        .Parse(string.Join('\n', Tree.Lines("src/ShopFloor.Web/Bench/BenchTexts.de.resx")))
+        .Root!.Elements("data")
+        .ToDictionary(d => d.Attribute("name")!.Value, d => d.Element("value")!.Value, StringComparer.Ordinal);
+
+    [Fact]
+    public void Texts_OfTheParts_AreAllThere()
+    {
+        var used =
+            from folder in new[] { "src/ShopFloor.Web/Bench", "src/ShopFloor.Web/Wall" }
+            from file in Tree.Files(folder, ".razor")
+            from Match match in Key().Matches(string.Join('\n', Tree.Lines(file)))
+            select match.Groups["key"].Value;
+        Assert.Equal([], Missing(used));
+    }
+
+    [Fact]
+    public void Texts_OfFaultsCallsCautionsAndSteps_AreAllThere()
+    {
+        var steps = ShippedRecipes.All.SelectMany(r => r.Steps).Append(FittedRecipe.Drying).ToList();
+        var aluminium = ShippedMaterials.Find("al")!;
+        IEnumerable<string> said =
+        [
+            .. FaultList.All.SelectMany(f => (string[])[f.Name, f.Looks, f.Cause, f.Remedy]),
+            .. UrgencyRules.All.SelectMany(r => (string[])[r.Words, r.Response]),
+            .. steps.SelectMany(s => Cautioned.For(s, aluminium)),
+            .. steps.Select(StepWords.Of),
+            .. steps.Select(s => s.Note).Where(n => n.Length > 0 && !n.StartsWith("Thin", StringComparison.Ordinal)),
+            .. Decisions.Reasons,
+            .. Enum.GetValues<PieceState>().Select(s => s.Words()),
+            .. Enum.GetValues<BatchKind>().Select(StepWords.Of),
+            .. Measured.CrossCuts.Select(c => c.Text).Where(t => !t.Contains('%', StringComparison.Ordinal)),
+            .. Measured.Angles.Select(a => a.Text),
+        ];
+        Assert.Equal([], Missing(said));
+    }
+
+    [Fact]
+    public void Texts_Places_AreTheSameInBothLanguages() =>
+        Assert.All(
+            German,
+            t => Assert.Equal(Place().Matches(t.Key).Select(m => m.Value).Order(), Place().Matches(t.Value).Select(m => m.Value).Order())
+        );
+
+    [Theory]
+    [InlineData("8 pieces", "8 Stück")]
+    [InlineData("Cure L-31", "Einbrennen L-31")]
+    [InlineData("8 pieces, Convection oven", "8 Stück, Convection oven")]
+    [InlineData("then Spray clear, 3 pieces", "dann Klarlack sprühen, 3 Stück")]
+    [InlineData("white · 69 ml · shake 60 s · C-015", "Weißgrund · 69 ml · schütteln 60 s · C-015")]
+    [InlineData("40 pieces moved (order 6, 7)", "40 Stück verschoben (Auftrag 6, 7)")]
+    [InlineData("15 to 20 min", "15 bis 20 min")]
+    [InlineData(
+        "The cure has run 3 min 5 s of at least 15 min 0 s: 11 min 55 s to go.",
+        "Das Einbrennen lief 3 min 5 s von mindestens 15 min 0 s: noch 11 min 55 s."
+    )]
+    [InlineData(
+        "L-3 is hot and shares the air of Booth: spray mist can catch fire. Wait until L-9 is out and the oven has cooled.",
+        "L-3 ist heiß und teilt die Luft von Booth: Sprühnebel kann Feuer fangen. Warten Sie, bis L-9 heraus und der Ofen abgekühlt ist."
+    )]
+    [InlineData("12 pieces through Wipe promoter.", "12 Stück: Haftvermittler wischen fertig.")]
+    [InlineData("Glass, ordinary, 180 × 130 × 3 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3 mm, hinter Glas")]
+    [InlineData("Ida wrote this herself", "Ida wrote this herself")]
+    public void Say_WhatWasFilledInElsewhere_IsTurnedByItsForm(string english, string german)
+    {
+        var (spoken, before) = (New(), CultureInfo.CurrentUICulture);
+        try
+        {
+            CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("de");
+            Assert.Equal(german, spoken[english]);
+            CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("en-GB");
+            Assert.Equal(english, spoken[english]);
+        }
+        finally
+        {
+            CultureInfo.CurrentUICulture = before;
+        }
+    }
+
+    [Fact]
+    public void Say_TheCardOfHotGlass_IsTurned()
+    {
+        var before = CultureInfo.CurrentUICulture;
+        try
+        {
+            CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("de");
+            var spoken = New();
+            Assert.All(CoolingCard.Lines(GlassKind.Annealed, 3, 190, 20).Value, line => Assert.NotEqual(line, spoken[line]));
+        }
+        finally
+        {
+            CultureInfo.CurrentUICulture = before;
+        }
+    }
+
+    // 15 g of an unknown mix in a cubic metre (Swiss ordinance 832.312.17): 0.75 g in 50 l; half leaves in 5 min (common practice, no source).
+    [Fact]
+    public void LoadVapour_TwiceWhatTheOvenMayHold_AsksForOneHalfTimeMore()
+    {
+        var oven = new ShopFloor.Domain.Stations.OvenSettings { VolumeLitres = 50 };
+        Assert.Null(LoadVapour.Caution(0.75m, oven, 160));
+        Assert.Contains("Flash off 5 min longer", LoadVapour.Caution(1.5m, oven, 160), StringComparison.Ordinal);
+    }
+
+    private static Spoken New()
+    {
+        var texts = new ResourceManagerStringLocalizerFactory(Options.Create(new LocalizationOptions()), NullLoggerFactory.Instance);
+        return new Spoken(new StringLocalizer<BenchTexts>(texts), new StringLocalizer<CounterTexts>(texts));
+    }
+
+    private static List<string> Missing(IEnumerable<string> said) =>
+        [.. said.Distinct().Where(k => !German.ContainsKey(k) && !German.ContainsKey(char.ToUpperInvariant(k[0]) + k[1..]))];
+
+    [GeneratedRegex("""\bT\["(?<key>(?:[^"\\]|\\.)+)"[],]""", RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Key();
+
+    [GeneratedRegex(@"\{\d\}", RegexOptions.None, 1000)]
+    private static partial Regex Place();
+}
