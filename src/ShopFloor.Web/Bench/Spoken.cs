@@ -34,7 +34,8 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
     public IReadOnlyList<Refusal> Of(IReadOnlyList<Refusal> refusals) =>
         IsEnglish ? refusals : [.. refusals.Select(r => r with { Text = Say(r.Text) })];
 
-    private static bool IsEnglish => CultureInfo.CurrentUICulture.TwoLetterISOLanguageName == "en";
+    // No language at all is English too: the keys are.
+    private static bool IsEnglish => CultureInfo.CurrentUICulture.TwoLetterISOLanguageName is "en" or "iv";
 
     private string Say(string text)
     {
@@ -97,7 +98,7 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
 
     private static Regex Form(string key) =>
         new(
-            $"^{Regex.Replace(Regex.Escape(key), @"\\\{([0-9])}", "(?<p$1>.+?)", RegexOptions.None, TimeSpan.FromSeconds(1))}$",
+            $"^{Regex.Replace(Regex.Escape(key), @"\\\{(?<n>[0-9])}", "(?<p${n}>.+?)", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1))}$",
             RegexOptions.CultureInvariant | RegexOptions.Singleline | RegexOptions.ExplicitCapture,
             TimeSpan.FromMilliseconds(50)
         );

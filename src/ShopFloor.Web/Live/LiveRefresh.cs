@@ -9,6 +9,7 @@ namespace ShopFloor.Web.Live;
 public sealed class LiveRefresh : ComponentBase, IDisposable
 {
     private Refresher? refresher;
+    private (CultureInfo Formats, CultureInfo Words) language;
 
     /// <summary>What the page shows.</summary>
     [Parameter, EditorRequired]
@@ -32,6 +33,8 @@ public sealed class LiveRefresh : ComponentBase, IDisposable
     [Inject]
     private TimeProvider Time { get; set; } = null!;
 
+    protected override void OnInitialized() => language = (CultureInfo.CurrentCulture, CultureInfo.CurrentUICulture);
+
     protected override void OnAfterRender(bool firstRender)
     {
         if (firstRender)
@@ -44,6 +47,8 @@ public sealed class LiveRefresh : ComponentBase, IDisposable
     {
         // Whoever tells the news has others to tell: the reload goes its own way.
         await Task.Yield();
+        // The news came on the thread of somebody who may speak another language, or none.
+        (CultureInfo.CurrentCulture, CultureInfo.CurrentUICulture) = language;
         try
         {
             await InvokeAsync(OnChange.InvokeAsync);
