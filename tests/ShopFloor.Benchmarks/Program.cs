@@ -20,7 +20,7 @@ internal static class Entrance
             new("shop", "[--n N,N] [--steps MILLIONS]", ShopCommand.Run),
             new("preview", "[--runs N] [--screen PIXELS]", PreviewCommand.Run),
             new("verify", "--solutions DIR [--layout PATH] [--ovens PATH]", VerifyCommand.Run),
-            new("counter", "--app WEB.dll [--circuits N,N] [--pause SECONDS] [--log PATH]", CounterCommand.Run),
+            new("counter", "[--circuits N,N] [--pause SECONDS] [--server ShopFloor.Web.dll]", CounterCommand.Run),
             new("walls", "[--walls N] [--moves N] [--pieces N] [--every SECONDS] [--server ShopFloor.Web.dll]", WallsCommand.Run),
             new("kill", "[--rounds N] [--people N] [--seed S] [--server ShopFloor.Web.dll]", KillCommand.Run),
             new("orders", "[--orders N] [--runs N]", OrdersCommand.Run),

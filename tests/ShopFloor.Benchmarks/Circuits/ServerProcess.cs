@@ -25,6 +25,19 @@ internal sealed class ServerProcess : IDisposable
 
     public string Folder { get; }
 
+    /// <summary>What its environment gets besides.</summary>
+    public Dictionary<string, string> More { get; } = new(StringComparer.Ordinal);
+
+    /// <summary>Processor time it has used since its start.</summary>
+    public TimeSpan Processor
+    {
+        get
+        {
+            process!.Refresh();
+            return process.TotalProcessorTime;
+        }
+    }
+
     public Uri Address { get; }
 
     /// <summary>Starts it and waits until it answers; the answer is how long that took.</summary>
@@ -41,6 +54,8 @@ internal sealed class ServerProcess : IDisposable
         info.Environment["ASPNETCORE_URLS"] = Address.ToString();
         info.Environment["ShopFloor__DataFolder"] = Folder;
         info.Environment["ShopFloor__SignInsPerMinute"] = "100000";
+        foreach (var (name, value) in More)
+            info.Environment[name] = value;
         process = Process.Start(info)!;
         process.BeginOutputReadLine();
         using var http = new HttpClient { Timeout = TimeSpan.FromSeconds(5) };

@@ -2,7 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using System.IO.Pipes;
 
 /// <summary>
-/// Loaded by the runtime into the app under test (DOTNET_STARTUP_HOOKS), so that the app itself needs no door for measuring: answers each
+/// Loaded by the runtime into the server under test (DOTNET_STARTUP_HOOKS), so that the program itself needs no door for measuring: answers each
 /// connection to a pipe with the bytes of the managed heap after a full collection and of the working set.
 /// </summary>
 [SuppressMessage("Design", "MA0047:Declare types in namespaces", Justification = "The runtime looks for this name without a namespace.")]
