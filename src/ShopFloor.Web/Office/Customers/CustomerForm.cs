@@ -1,0 +1,44 @@
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+
+namespace ShopFloor.Web.Office.Customers;
+
+/// <summary>A customer while it is being changed, as typed.</summary>
+public sealed class CustomerForm(CustomerDetail customer)
+{
+    public string Name { get; set; } = customer.Contact.Name;
+    public string Email { get; set; } = customer.Contact.Email;
+    public string Phone { get; set; } = customer.Contact.Phone;
+    public string Company { get; set; } = customer.Company;
+    public string Street { get; set; } = customer.Address?.Street ?? "";
+    public string Postcode { get; set; } = customer.Address?.Postcode ?? "";
+    public string City { get; set; } = customer.Address?.City ?? "";
+    public string Country { get; set; } = customer.Address?.Country ?? customer.Country;
+    public string VatId { get; set; } = customer.VatId;
+    public string? Group { get; set; } = customer.Group;
+
+    /// <summary>What was entered, or every field that cannot be used. An address is given whole or not at all.</summary>
+    public Result<CustomerInput> Read()
+    {
+        var (street, postcode, city, country) = (Street.Trim(), Postcode.Trim(), City.Trim(), Country.Trim().ToUpperInvariant());
+        var faults = new List<Refusal>();
+        var given = street.Length + postcode.Length + city.Length > 0;
+        if (given && street.Length == 0)
+            faults.Add(new Refusal("street-missing", "Give the street and number too, or leave the address empty.", "street"));
+        if (given && city.Length == 0)
+            faults.Add(new Refusal("city-missing", "Give the town too, or leave the address empty.", "city"));
+        if (given && (country.Length != 2 || !country.All(char.IsAsciiLetterUpper)))
+            faults.Add(new Refusal("country", "The country has two letters, like DE.", "country"));
+        return faults.Count > 0
+            ? Result<CustomerInput>.Refused(faults)
+            : new CustomerInput(
+                customer.Id,
+                customer.Version,
+                new Contact(Name, Email, Phone),
+                Company,
+                given ? new Address(street, postcode, city, country) : null,
+                VatId,
+                Group ?? ""
+            );
+    }
+}
