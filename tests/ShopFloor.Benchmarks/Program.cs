@@ -27,6 +27,14 @@ internal static class Entrance
             new("sheets", "[--transfers N] [--seed S] [--pages N]", SheetsCommand.Run),
             new("day first", "[--n N,N] [--runs R] [--seed S]", DayGrowth.First),
             new("day growth", "[--n N,N] [--runs R] [--seed S]", DayGrowth.Growth),
+            new("day fcfs", "[--n N,N] [--days D] [--rounds R] [--seed S]", DayByHand.Run),
+            new("day random", "[--n N,N] [--days D] [--rounds R] [--seed S]", DayRandom.Run),
+            new(
+                "day simulate",
+                "[--n PIECES] [--days D] [--spread PERCENT] [--faults PERCENT] [--reserve PERCENT] [--seed S]",
+                DaySimulate.Run
+            ),
+            new("day tiny", "[--n PIECES] [--seeds N] [--rounds R] [--seconds S] [--workers W]", DayTiny.Run),
         ];
 
         // The commands about whole days have two words.
