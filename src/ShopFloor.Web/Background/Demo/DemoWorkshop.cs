@@ -51,6 +51,7 @@ public sealed class DemoWorkshop(
         clock.GoTo(now);
         foreach (var (demo, order, picture) in booked)
             await MustAsync(runner, "Demo story", work => PlayAsync(work, demo, order, picture, now, cancel), cancel);
+        await MustAsync(runner, "Demo pin", work => DemoPins.AddToAsync(work, cancel), cancel);
         await MustAsync(runner, "Demo sending", work => DemoSending.AddToAsync(work, cancel), cancel);
         await MustAsync(runner, "Demo complaints", work => DemoComplaints.AddToAsync(work, cancel), cancel);
         return true;

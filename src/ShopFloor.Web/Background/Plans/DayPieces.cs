@@ -38,7 +38,11 @@ public static class DayPieces
             [.. items.Select(i => Step(i.Settings, ReadySeconds(order, shop), shop))],
             done.Count,
             lastEnd,
-            [.. shop.Pins.Where(p => p.Piece == piece.Id && p.Step > done.Count && p.Step <= items.Count).Select(p => Pin(p, shop))]
+            [
+                .. shop
+                    .Pins.Where(p => p.Piece == piece.Id && p.Step > done.Count && p.Step <= items.Count && Binds(p, shop))
+                    .Select(p => Pin(p, shop)),
+            ]
         );
     }
 
@@ -75,6 +79,10 @@ public static class DayPieces
         var proof = order.Proof is ProofState.Waiting or ProofState.ChangeWanted ? ProofSeconds : 0;
         return proof + PrintSeconds + Dry(shop);
     }
+
+    /// <summary>A moment that has passed and a piece that has left bind nothing any more.</summary>
+    private static bool Binds(PlanPin pin, ShopSnapshot shop) =>
+        pin.With is { } with ? shop.Pieces.Any(p => p.Code == with) : pin.At is null || shop.Seconds(pin.At.Value) >= 0;
 
     private static Plan.Pin Pin(PlanPin pin, ShopSnapshot shop) =>
         new(

@@ -50,7 +50,6 @@ public sealed record Timeline(
     IReadOnlyList<TimelineRow> Rows,
     IReadOnlyList<PlanTrouble> Troubles,
     IReadOnlyList<PrintDue> Prints,
-    IReadOnlyList<string> Unmet,
     SearchNote Search
 )
 {
@@ -87,7 +86,6 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
             TimelineRows.Of(read.Day, read.Plan, begin, begin + Hours * 3600, await NamesAsync(context, cancel)),
             Troubles(read, zero),
             Prints(read, zero, [.. unprinted], settings.Profile.TransferDryMinutes * 60),
-            [.. read.Plan.UnmetPins.Select(u => $"{u.Piece} {u.Step}: {u.Text}")],
             read.Plan.Search
         );
     }
