@@ -26,6 +26,9 @@ internal sealed partial class CircuitClient : IAsyncDisposable
     private readonly HubConnection hub;
     private readonly Dictionary<string, TaskCompletionSource> calls = new(StringComparer.Ordinal);
     private readonly Lock gate = new();
+
+    // A browser does one thing at a time: it never sends a handler's number after it has said that a batch which replaced it is drawn.
+    private readonly SemaphoreSlim turn = new(1);
     private TaskCompletionSource news = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private Uri where;
     private long eventTarget = 1;
@@ -109,8 +112,8 @@ internal sealed partial class CircuitClient : IAsyncDisposable
 
     /// <summary>Presses a button or follows a link; ends when the server's handler has ended.</summary>
     public Task PressAsync(CircuitNode control) =>
-        control.Handlers.TryGetValue("onclick", out var handler)
-            ? SendAsync(handler, "click", new { type = "click", detail = 1 })
+        control.Handlers.ContainsKey("onclick")
+            ? SendAsync(control, "click", new { type = "click", detail = 1 })
             : GoAsync(control.Attributes.GetValueOrDefault("href") ?? throw new InputFault($"'{control.Words}' cannot be pressed."));
 
     /// <summary>Leaves a value in a field, as when it is left or a choice is made.</summary>
@@ -126,30 +129,42 @@ internal sealed partial class CircuitClient : IAsyncDisposable
         return hub.InvokeAsync("OnLocationChanged", where.ToString(), (string?)null, true);
     }
 
-    public async ValueTask DisposeAsync() => await hub.DisposeAsync();
+    public async ValueTask DisposeAsync()
+    {
+        await hub.DisposeAsync();
+        turn.Dispose();
+    }
 
     private Task EnterAsync(CircuitNode control, object value)
     {
         var name = control.Handlers.ContainsKey("onchange") ? "change" : "input";
-        return control.Handlers.TryGetValue("on" + name, out var handler)
-            ? SendAsync(handler, name, new { value })
+        return control.Handlers.ContainsKey("on" + name)
+            ? SendAsync(control, name, new { value })
             : throw new InputFault($"'{control.Attributes.GetValueOrDefault("name")}' takes no value.");
     }
 
-    private async Task SendAsync(ulong handler, string name, object args)
+    private async Task SendAsync(CircuitNode control, string name, object args)
     {
         var call = Interlocked.Increment(ref nextCall).ToString(CultureInfo.InvariantCulture);
         var done = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         lock (gate)
             calls[call] = done;
-        var descriptor = new
+        await turn.WaitAsync();
+        try
         {
-            eventHandlerId = handler,
-            eventName = name,
-            eventFieldInfo = (object?)null,
-        };
-        var sent = JsonSerializer.Serialize(new[] { descriptor, args }, Json);
-        await hub.SendAsync("BeginInvokeDotNetFromJS", call, (string?)null, "DispatchEventAsync", eventTarget, sent);
+            var descriptor = new
+            {
+                eventHandlerId = control.Handlers["on" + name],
+                eventName = name,
+                eventFieldInfo = (object?)null,
+            };
+            var sent = JsonSerializer.Serialize(new[] { descriptor, args }, Json);
+            await hub.SendAsync("BeginInvokeDotNetFromJS", call, (string?)null, "DispatchEventAsync", eventTarget, sent);
+        }
+        finally
+        {
+            turn.Release();
+        }
         await done.Task.WaitAsync(Patience);
     }
 
@@ -174,9 +189,17 @@ internal sealed partial class CircuitClient : IAsyncDisposable
     private async Task TakeBatch(int number, byte[] data)
     {
         var arrived = Stopwatch.GetTimestamp();
-        Page.Apply(new RenderBatch(data));
         (Batches, Bytes) = (Batches + 1, Bytes + data.Length);
-        await hub.SendAsync("OnRenderCompleted", (long)number, (string?)null);
+        await turn.WaitAsync();
+        try
+        {
+            Page.Apply(new RenderBatch(data));
+            await hub.SendAsync("OnRenderCompleted", (long)number, (string?)null);
+        }
+        finally
+        {
+            turn.Release();
+        }
         Tell();
         Rendered?.Invoke(arrived);
     }
