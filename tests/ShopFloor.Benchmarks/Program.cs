@@ -26,6 +26,7 @@ internal static class Entrance
             new("orders", "[--orders N] [--runs N]", OrdersCommand.Run),
             new("sheets", "[--transfers N] [--seed S] [--pages N]", SheetsCommand.Run),
             new("day first", "[--n N,N] [--runs R] [--seed S]", DayGrowth.First),
+            new("day promise", "[--open N] [--questions N] [--rounds R] [--seed S] [--checked N]", DayPromise.Run),
             new("day growth", "[--n N,N] [--runs R] [--seed S]", DayGrowth.Growth),
             new("day fcfs", "[--n N,N] [--days D] [--rounds R] [--seed S]", DayByHand.Run),
             new("day random", "[--n N,N] [--days D] [--rounds R] [--seed S]", DayRandom.Run),

@@ -84,6 +84,9 @@ internal sealed partial class Decoder
         RoundGrown,
         Batch,
         Rack,
+        Join,
+        Moved,
+        TakenAway,
     }
 
     /// <summary>Places everything; afterwards the arrays say what, where and when. Pieces in <see cref="Failed"/> have no plan.</summary>
@@ -242,6 +245,15 @@ internal sealed partial class Decoder
                     break;
                 case UndoKind.Batch:
                     Placed.RemoveAt(Placed.Count - 1);
+                    break;
+                case UndoKind.Join:
+                    UndoJoin(u.A);
+                    break;
+                case UndoKind.Moved:
+                    (Start[u.A], End[u.A]) = (u.B, u.C);
+                    break;
+                case UndoKind.TakenAway:
+                    UndoTakenAway();
                     break;
                 default:
                     rackLines[u.A].Change(u.B, u.D * shop.RackArea(u.A, u.C));

@@ -32,6 +32,8 @@ internal sealed partial class Decoder
     private int TryGroup(int g)
     {
         var group = groups[g];
+        if (group.Joins >= 0)
+            return TryJoin(g);
         var (from, latest, members) = (0, Line.Never, 0);
         foreach (var n in group.Nodes)
         {

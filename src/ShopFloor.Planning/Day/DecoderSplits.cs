@@ -17,7 +17,7 @@ internal sealed partial class Decoder
                 if (count > members)
                     (largest, members) = (~op.Code, count);
             }
-        if (largest < 0)
+        if (largest < 0 || groups[largest].Joins >= 0)
             return false;
         // That a set lies on the shelves does not prove that every part of it is found a place: then the group gives up.
         var (first, second) = Halves(groups[largest]);

@@ -63,7 +63,8 @@ internal sealed class Feasibility(Shop shop, GroupMaker maker)
         }
     }
 
-    private (string Reason, string Text)? Reason(int p)
+    /// <summary>Why a piece cannot be planned whatever else is done, or null.</summary>
+    public (string Reason, string Text)? Reason(int p)
     {
         for (var n = shop.FirstNode[p]; n >= 0; n = shop.Nodes[n].Next)
         {

@@ -18,6 +18,9 @@ internal sealed class Group
     public required int[] DwellMin { get; init; }
 
     public int DwellMax { get; init; }
+
+    /// <summary>The placed load or session that these nodes join, as position in <see cref="Decoder.Placed"/>; -1: one of their own.</summary>
+    public int Joins { get; init; } = -1;
 }
 
 /// <summary>Makes groups and knows which can be: temperature, windows, heat, vapour, thickness and room.</summary>
