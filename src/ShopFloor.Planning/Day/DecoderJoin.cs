@@ -16,16 +16,9 @@ internal sealed partial class Decoder
         var group = groups[g];
         var placed = Placed[group.Joins];
         var (oven, count) = (shop.Heated[placed.Place].Oven, group.Nodes.Length);
-        var (more, unload) = (
-            count * (oven?.LoadEachS ?? shop.Heated[placed.Place].Press!.LayUpEachS),
-            count * (oven?.UnloadEachS ?? 0)
-        );
+        var (more, unload) = (count * (oven?.LoadEachS ?? shop.Heated[placed.Place].Press!.LayUpEachS), count * (oven?.UnloadEachS ?? 0));
         // The handling comes before everything else, or pushes it back.
-        ReadOnlySpan<Growth> ways =
-        [
-            new(placed.Start - more, placed.End + unload, 0),
-            new(placed.Start, placed.End + more + unload, more),
-        ];
+        ReadOnlySpan<Growth> ways = [new(placed.Start - more, placed.End + unload, 0), new(placed.Start, placed.End + more + unload, more)];
         foreach (var way in ways)
         {
             if (!MembersBear(groups[placed.Group], way.Start, way.End) || RackFromAll(group, way.End) != way.End || !MakesRoom(placed, way))

@@ -14,7 +14,8 @@ internal sealed partial class Decoder
         var at = new PlanPlaces(shop);
         var roundOf = LoadRounds(plan, given);
         foreach (var task in plan.Tasks.Where(t => t.Kind == TaskKinds.SetPoint && t.EndS > heated[at.Station(t.Station)].LastEnd))
-            heated[at.Station(task.Station)].Add(task.StartS, task.EndS!.Value, task.ToTenthsC!.Value, true, task.FromTenthsC!.Value, false);
+            heated[at.Station(task.Station)]
+                .Add(task.StartS, task.EndS!.Value, task.ToTenthsC!.Value, true, task.FromTenthsC!.Value, false);
         LoadBatches(plan, given, at);
         foreach (var task in plan.Tasks)
             LoadTask(task, at, roundOf);
@@ -66,8 +67,8 @@ internal sealed partial class Decoder
     {
         var roundOf = new Dictionary<string, int>(StringComparer.Ordinal);
         for (var b = 0; b < booths.Length; b++)
-            for (var r = 0; r < rounds[b].Count; r++)
-                roundOf[shop.Running.Batches[rounds[b][r].Given].Batch.Id] = r;
+        for (var r = 0; r < rounds[b].Count; r++)
+            roundOf[shop.Running.Batches[rounds[b][r].Given].Batch.Id] = r;
         var byBatch = plan.Tasks.Where(t => t.Batch is not null).ToLookup(t => t.Batch!, StringComparer.Ordinal);
         var made = plan.Batches.Where(b => b.Kind == BatchKinds.Round && !given.Contains(b.Id));
         foreach (var batch in made.OrderBy(b => byBatch[b.Id].Min(t => t.StartS)))

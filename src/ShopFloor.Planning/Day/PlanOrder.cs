@@ -25,7 +25,9 @@ internal static class PlanOrder
         {
             int[] members =
             [
-                .. batch.Places.Select(p => at.GetValueOrDefault((p.Piece, p.Step), -1)).Where(n => n >= 0 && !leftOut[shop.Nodes[n].Piece] && !placed[n]),
+                .. batch
+                    .Places.Select(p => at.GetValueOrDefault((p.Piece, p.Step), -1))
+                    .Where(n => n >= 0 && !leftOut[shop.Nodes[n].Piece] && !placed[n]),
             ];
             foreach (var group in Whole(maker, members))
                 found.Add((starts[batch.Id], group));
@@ -34,7 +36,15 @@ internal static class PlanOrder
         var ends = plan.Tasks.Where(t => t.Piece is not null).ToLookup(t => t.Piece!, StringComparer.Ordinal);
         for (var p = 0; p < shop.Pieces.Length; p++)
             if (!leftOut[p] && shop.FirstNode[p] >= 0 && !placed[shop.LastNode[p]])
-                AddRest(shop, maker, p, ends[shop.Pieces[p].Id].Select(t => t.StartS - shiftS).DefaultIfEmpty(Line.Never).Max(), seen, placed, found);
+                AddRest(
+                    shop,
+                    maker,
+                    p,
+                    ends[shop.Pieces[p].Id].Select(t => t.StartS - shiftS).DefaultIfEmpty(Line.Never).Max(),
+                    seen,
+                    placed,
+                    found
+                );
         return [.. found.OrderBy(f => f.Start).ThenBy(f => f.Group.Nodes[0]).Select(f => f.Group)];
     }
 

@@ -128,7 +128,10 @@ public sealed class PromiseTests
         var plan = DayPlanner.First(day);
         var ends = PlanEnds.Of(plan);
         // Everything is promised for the very second at which the plan finishes it: whatever moves is late.
-        day = day with { Pieces = [.. day.Pieces.Select(p => p with { PromiseS = ends[p.Id] })] };
+        day = day with
+        {
+            Pieces = [.. day.Pieces.Select(p => p with { PromiseS = ends[p.Id] })],
+        };
         var order = Order(day, 12, 9);
         var promises = Promises.Prepare(day, plan);
         var rush = promises.Rush(order);

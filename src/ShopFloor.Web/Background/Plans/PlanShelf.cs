@@ -1,6 +1,7 @@
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 
 namespace ShopFloor.Web.Background.Plans;
@@ -12,8 +13,12 @@ namespace ShopFloor.Web.Background.Plans;
 /// <param name="Day">The day it plans.</param>
 /// <param name="Plan">The plan.</param>
 /// <param name="Note">Why it was made.</param>
-public sealed record ReadPlan(int Number, DateTimeOffset Zero, DateTimeOffset At, Day Day, Plan Plan, string Note)
+/// <param name="Journal">Last journal entry that it knows of.</param>
+public sealed record ReadPlan(int Number, DateTimeOffset Zero, DateTimeOffset At, Day Day, Plan Plan, string Note, long Journal)
 {
+    /// <summary>Answers when more pieces would be finished beside it.</summary>
+    public Promises Promises { get; } = Promises.Prepare(Day, Plan);
+
     /// <summary>The instant of a second of the plan, UTC.</summary>
     public DateTimeOffset Instant(int second) => Zero.AddSeconds(second);
 
@@ -55,7 +60,7 @@ public sealed class PlanShelf(IDbContextFactory<ShopContext> contexts)
             return null;
         var day = DayReader.Read(Encoding.UTF8.GetBytes(row.DayJson), "day").Value;
         var plan = PlanReader.Read(Encoding.UTF8.GetBytes(row.PlanJson), "plan").Value;
-        var found = new ReadPlan(row.Number, row.Zero, row.At, day, plan, row.Note);
+        var found = new ReadPlan(row.Number, row.Zero, row.At, day, plan, row.Note, row.Journal);
         lock (gate)
         {
             read[number] = found;

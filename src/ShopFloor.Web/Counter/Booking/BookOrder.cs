@@ -43,9 +43,11 @@ public sealed class BookOrder(CommandRunner runner, PromiseDay promises) : IUseC
             return Result<BookedOrder>.Refused(faults);
         if (PriceMoved(order, judged) is { } moved)
             return moved;
-        var pieces = order.Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps)).ToList();
+        var pieces = order
+            .Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, shop.Settings.LossOf(l.Finish)))
+            .ToList();
         var promise = await promises.ForAsync(work.Context, pieces, order.IsRush, cancel);
-        return promise is { } ready
+        return promise.At is { } ready
             ? await WriteAsync(work, order, customer.Value, (shop, judged, ready), cancel)
             : new Refusal("no-date", "The workshop cannot make this within the days it plans ahead. Ask the owner.", "wanted");
     }

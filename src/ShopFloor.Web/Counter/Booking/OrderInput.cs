@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Background.Plans;
 
 namespace ShopFloor.Web.Counter.Booking;
 
@@ -106,7 +107,11 @@ public sealed record OrderQuote(
     DateTimeOffset? PromisedAt,
     decimal Deposit,
     DateTimeOffset AsOf
-);
+)
+{
+    /// <summary>For a rush: whom it would make late. Shown to the workshop's people, never to customers.</summary>
+    public IReadOnlyList<PushedOrder> Pushes { get; init; } = [];
+}
 
 /// <summary>What booking answers.</summary>
 /// <param name="Order">The order.</param>

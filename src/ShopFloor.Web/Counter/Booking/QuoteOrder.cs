@@ -23,10 +23,12 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
         var judged = order.Lines.Select(l => JudgeLine.Of(l, shop, order.IsRush, group)).ToList();
         var all = judged.Count > 0 && judged.All(j => j.Quote.Price is not null);
         var agreed = all ? judged.Select(j => AgreeOn.Price(j.Quote.Price!, shop)).ToList() : [];
-        DateTimeOffset? promise = null;
+        var promise = new PromisedDay(null, []);
         if (all)
         {
-            var pieces = order.Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps)).ToList();
+            var pieces = order
+                .Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, shop.Settings.LossOf(l.Finish)))
+                .ToList();
             promise = await known.ForAsync(promises, context, pieces, order.IsRush, cancel);
         }
         var currency = shop.Settings.Profile.Currency;
@@ -36,9 +38,12 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
             all ? agreed.Sum(a => a.Gross) : null,
             shop.Settings.Profile.TaxPercent,
             currency,
-            promise,
+            promise.At,
             all ? Money.Round(judged.Sum(j => j.Quote.Price!.Deposit.Amount), Money.MinorDigits(currency)) : 0,
             shop.At
-        );
+        )
+        {
+            Pushes = promise.Pushes,
+        };
     }
 }

@@ -35,7 +35,7 @@ public sealed class QuotedPromises : IDisposable
     }
 
     /// <summary>The promise for these pieces; computed when it is not known.</summary>
-    public async Task<DateTimeOffset?> ForAsync(
+    public async Task<PromisedDay> ForAsync(
         PromiseDay promises,
         ShopContext context,
         IReadOnlyList<NewPieces> pieces,
@@ -53,5 +53,5 @@ public sealed class QuotedPromises : IDisposable
 
     public void Dispose() => news.Dispose();
 
-    private sealed record Kept(DateTimeOffset? Promise, DateTimeOffset At);
+    private sealed record Kept(PromisedDay Promise, DateTimeOffset At);
 }
