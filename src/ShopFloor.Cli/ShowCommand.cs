@@ -16,7 +16,22 @@ internal static class ShowCommand
         Timeline(day, plan, output);
         foreach (var batch in plan.Batches)
             Batch(day, plan, batch, output);
+        if (plan.Why.Count > 0)
+            Why(plan, output);
         return Commands.Fine;
+    }
+
+    private static void Why(Plan plan, TextWriter output)
+    {
+        output.WriteLine();
+        output.WriteLine("What stopped each from starting a second earlier:");
+        foreach (var why in plan.Why)
+        {
+            var what = why.Batch ?? string.Create(CultureInfo.InvariantCulture, $"{why.Piece} step {why.Step}");
+            output.WriteLine($"  {what}: {why.HeldBy}{(why.Name is null ? "" : $" {why.Name}")}");
+        }
+        foreach (var why in plan.Why.Where(w => w.Helps is not null))
+            output.WriteLine($"{why.Piece} is late; would help: {why.Helps}");
     }
 
     private static void Timeline(Day day, Plan plan, TextWriter output)

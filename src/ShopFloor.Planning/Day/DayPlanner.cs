@@ -40,6 +40,8 @@ public static class DayPlanner
             best = Search(day, room, best, cost, options, cancel, progress, bounds.Sum(), ref rounds, ref steps);
         var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
         var plan = room.Plan(best, options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day)), note, bounds);
+        if (options.Rounds > 0)
+            plan = LateHelp.Add(day, plan);
         return plan with { Search = note with { Proved = plan.Objective.Value == plan.Objective.Bound } };
     }
 

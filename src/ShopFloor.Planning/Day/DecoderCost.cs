@@ -83,6 +83,22 @@ internal sealed partial class Decoder
 
     public HeatLine[] Heated => heated;
 
+    public bool PersonIsFree(int person, int from, int to) => people[person].IsFree(from, to);
+
+    /// <summary>Whether the bench or booth of a placed step had room.</summary>
+    public bool PlaceIsFree(int n, int from, int to) =>
+        nodes[n].IsSpray
+            ? booths[StationOf[n]].IsFree(from, to)
+            : benches[StationOf[n]].Length == 0 || Array.Exists(benches[StationOf[n]], line => line.IsFree(from, to));
+
+    /// <summary>The start of the shake when the step is the first spray after it, or null.</summary>
+    public int? ShakeStart(int n) =>
+        nodes[n].IsSpray
+        && rounds[StationOf[n]][RoundOf[n]] is { Given: < 0 } round
+        && Start[n] == round.ShakeStart + shop.Coatings[round.Coating].ShakeS
+            ? round.ShakeStart
+            : null;
+
     public const int NotPublished = int.MinValue;
 
     public string StationName(int n) =>

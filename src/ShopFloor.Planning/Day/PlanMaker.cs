@@ -10,12 +10,15 @@ internal sealed class PlanMaker
     private readonly Decoder decoder;
     private readonly List<PlanTask> tasks = [];
     private readonly List<Batch> batches = [];
+    private readonly List<Why> why = [];
+    private readonly Reasons reasons;
     private readonly HashSet<string> takenIds;
     private readonly Dictionary<(int Booth, int Round), string> roundIds = [];
 
     private PlanMaker(Shop shop, GroupMaker maker, Decoder decoder)
     {
         (this.shop, this.maker, this.decoder) = (shop, maker, decoder);
+        reasons = new Reasons(shop, decoder);
         takenIds = shop.Running.Batches.Select(b => b.Batch.Id).ToHashSet(StringComparer.Ordinal);
     }
 
@@ -137,6 +140,7 @@ internal sealed class PlanMaker
         var (id, station) = (Name("L"), shop.Heated[load.Place].Station.Id);
         var family = shop.Families[decoder.Groups[load.Group].Family];
         batches.Add(new Batch(id, BatchKinds.Load) { TenthsC = family.TenthsC, Places = Lay(load, true) });
+        why.Add(reasons.OfBatch(load, id));
         tasks.Add(new PlanTask(TaskKinds.Load, station, PersonId(load.LoadPerson), load.Start, load.DwellStart, Batch: id));
         tasks.Add(new PlanTask(TaskKinds.Dwell, station, null, load.DwellStart, load.UnloadStart, Batch: id));
         tasks.Add(new PlanTask(TaskKinds.Unload, station, PersonId(load.UnloadPerson), load.UnloadStart, load.End, Batch: id));
@@ -156,6 +160,7 @@ internal sealed class PlanMaker
                 Places = Lay(session, false),
             }
         );
+        why.Add(reasons.OfBatch(session, id));
         tasks.Add(new PlanTask(TaskKinds.Press, station, PersonId(session.LoadPerson), session.Start, session.End, Batch: id));
     }
 
@@ -186,6 +191,8 @@ internal sealed class PlanMaker
             if (decoder.Failed[node.Piece])
                 continue;
             var (n, piece) = (node.Index, shop.Pieces[node.Piece].Id);
+            if (!node.IsHeated)
+                why.Add(reasons.OfNode(n));
             if (!node.IsHeated)
                 tasks.Add(
                     new PlanTask(
@@ -248,7 +255,7 @@ internal sealed class PlanMaker
             .ToList();
         var out1 = left.OfType<LeftOut>().ToList();
         var objective = new ObjectiveSum(shop).Of(sorted, batches, out1.Count, Late(left), Changed(sorted), bounds);
-        return new Plan(sha, sorted, batches, out1, PinCheck.Unmet(shop, decoder), objective, [], search, 0);
+        return new Plan(sha, sorted, batches, out1, PinCheck.Unmet(shop, decoder), objective, why, search, 0);
     }
 
     private (long, int) Late(LeftOut?[] left)

@@ -1,0 +1,112 @@
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>Finds out what would help late pieces, by planning the day once more with one thing changed.</summary>
+public static class LateHelp
+{
+    /// <summary>A gain below this is not told, in seconds.</summary>
+    private const int LeastGainS = 600;
+
+    private const int MoreOvertimeS = 7_200;
+
+    /// <summary>The plan with words about what would help in <see cref="Why.Helps"/> of every late piece's last step. A few first plans'
+    /// time when something is late; none otherwise.</summary>
+    /// <param name="day">The day.</param>
+    /// <param name="plan">Its plan.</param>
+    public static Plan Add(Day day, Plan plan)
+    {
+        var ends = PlanEnds.Of(plan);
+        var late = day
+            .Pieces.Where(p => ends.TryGetValue(p.Id, out var end) && end > p.PromiseS && plan.LeftOut.All(l => l.Piece != p.Id))
+            .ToList();
+        if (late.Count == 0)
+            return plan;
+        // Compared with a first plan too, so that a change is not thanked for what the search found, or blamed for what it did not.
+        var usual = PlanEnds.Of(DayPlanner.First(day, ""));
+        var helps = late.ToDictionary(p => p.Id, _ => new List<string>(), StringComparer.Ordinal);
+        foreach (var (name, changed) in Changes(day))
+        {
+            var with = PlanEnds.Of(DayPlanner.First(changed, ""));
+            foreach (var piece in late)
+                if (
+                    with.TryGetValue(piece.Id, out var end)
+                    && usual.TryGetValue(piece.Id, out var was)
+                    && Gain(name, piece, was, end) is { } text
+                )
+                    helps[piece.Id].Add(text);
+        }
+        return plan with { Why = [.. plan.Why.Select(w => Helped(w, day, helps))] };
+    }
+
+    private static string? Gain(string name, Piece piece, int was, int end)
+    {
+        var better = Math.Min(was, end);
+        if (was - better < LeastGainS)
+            return null;
+        return end <= piece.PromiseS ? $"{name}: in time" : FormattableString.Invariant($"{name}: {(was - end) / 60} min sooner");
+    }
+
+    private static Why Helped(Why why, Day day, Dictionary<string, List<string>> helps)
+    {
+        if (why.Piece is null || !helps.TryGetValue(why.Piece, out var list))
+            return why;
+        if (why.Step != day.Pieces.First(p => p.Id == why.Piece).Route.Count)
+            return why;
+        return why with { Helps = list.Count > 0 ? string.Join("; ", list) : "nothing that was tried" };
+    }
+
+    private static IEnumerable<(string, Day)> Changes(Day day)
+    {
+        if (day.Stations.OfType<Oven>().Any(o => o.Shelves.Count > 0))
+            yield return ("one more shelf in each oven", With<Oven>(day, o => o with { Shelves = [.. o.Shelves, o.Shelves[^1]] }));
+        if (FirstTemperature(day) is { } tenths)
+            yield return ("ovens hot from the beginning", With<Oven>(day, o => o with { Heat = o.Heat with { NowTenthsC = tenths } }));
+        yield return (
+            "two hours of overtime",
+            day with
+            {
+                People =
+                [
+                    .. day.People.Select(p =>
+                        p with
+                        {
+                            Shifts =
+                            [
+                                .. p.Shifts.Select((s, i) => Longer(s, i + 1 < p.Shifts.Count ? p.Shifts[i + 1].FromS : day.HorizonS)),
+                            ],
+                        }
+                    ),
+                ],
+            }
+        );
+        yield return (
+            "one more pair of hands",
+            day with
+            {
+                People = [.. day.People, .. day.People.Take(1).Select(p => p with { Id = "~" })],
+            }
+        );
+    }
+
+    private static Day With<T>(Day day, Func<T, T> change)
+        where T : Station => day with { Stations = [.. day.Stations.Select(s => s is T t ? change(t) : s)] };
+
+    /// <summary>The temperature that most cures ask for.</summary>
+    private static int? FirstTemperature(Day day) =>
+        day
+            .Pieces.SelectMany(p => p.Route.Skip(p.Done))
+            .Where(s => s.Kind == StepKind.Cure)
+            .GroupBy(s => s.TenthsC)
+            .OrderByDescending(g => g.Count())
+            .ThenBy(g => g.Key)
+            .Select(g => (int?)g.Key)
+            .FirstOrDefault();
+
+    /// <summary>Touching shifts become one when read, so a longer one ends a second before the next.</summary>
+    private static Shift Longer(Shift shift, int next) =>
+        shift with
+        {
+            ToS = Math.Max(shift.ToS, Math.Min(shift.ToS + MoreOvertimeS, next - 1)),
+        };
+}

@@ -1,0 +1,85 @@
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.Tests.Day;
+
+public sealed class ReasonTests
+{
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void First_RandomDay_SaysForEveryStepAndBatchWhatHeldIt(bool awkward)
+    {
+        for (var seed = 1UL; seed <= 15; seed++)
+        {
+            var day = DayMaker.Make(6 + (int)seed, seed, awkward);
+            var plan = DayPlanner.First(day);
+            var told = plan.Why.Select(w => (w.Piece, w.Step, w.Batch)).ToHashSet();
+            Assert.Equal(plan.Why.Count, told.Count);
+            foreach (var task in plan.Tasks.Where(t => t.Piece is not null && t.Kind != TaskKinds.Rest))
+                Assert.Contains((task.Piece, task.Step, (string?)null), told);
+            foreach (var batch in plan.Batches.Where(b => b.Kind != BatchKinds.Round))
+                Assert.Contains(((string?)null, (int?)null, batch.Id), told);
+        }
+    }
+
+    [Fact]
+    public void First_RandomDay_NamesPeopleAndStepsThatWereReallyBusyUntilThen()
+    {
+        var (byPerson, byStep) = (0, 0);
+        for (var seed = 1UL; seed <= 15; seed++)
+        {
+            var day = DayMaker.Make(6 + (int)seed, seed);
+            var plan = DayPlanner.First(day);
+            var tasks = plan.Tasks.Where(t => t.Piece is not null).ToDictionary(t => (t.Piece, t.Step));
+            foreach (var why in plan.Why.Where(w => w.Piece is not null))
+            {
+                var task = tasks[(why.Piece, why.Step)];
+                var start = ShakeBefore(plan, task) ?? task.StartS;
+                if (why.HeldBy == "person")
+                {
+                    byPerson++;
+                    Assert.True(IsBusy(day, plan, why.Name!, start - 1), $"{seed}: {why}");
+                }
+                else if (why is { HeldBy: "previous step", Name: null })
+                {
+                    byStep++;
+                    Assert.Equal(task.StartS, EndBefore(plan, tasks, why));
+                }
+            }
+        }
+        Assert.True(byPerson > 100 && byStep > 100, $"{byPerson} by person, {byStep} by step");
+    }
+
+    private static int? ShakeBefore(Plan plan, PlanTask spray) =>
+        spray.Kind == TaskKinds.Spray
+            ? plan.Tasks.FirstOrDefault(t => t.Batch == spray.Batch && t.Kind == TaskKinds.Shake && t.EndS == spray.StartS)?.StartS
+            : null;
+
+    private static bool IsBusy(ShopFloor.Planning.Exchange.Day day, Plan plan, string person, int at) =>
+        plan.Tasks.Any(t => t.Person == person && t.StartS <= at && at < t.EndS)
+        || !day.People.First(p => p.Id == person).Shifts.Any(s => s.FromS <= at && at < s.NormalToS);
+
+    private static int? EndBefore(Plan plan, Dictionary<(string? Piece, int? Step), PlanTask> tasks, Why why)
+    {
+        if (tasks.TryGetValue((why.Piece, why.Step - 1), out var before))
+            return before.EndS;
+        var batch = plan.Batches.First(b => b.Places.Any(p => p.Piece == why.Piece && p.Step == why.Step - 1));
+        return plan.Tasks.Where(t => t.Batch == batch.Id).Max(t => t.EndS);
+    }
+
+    [Fact]
+    public void Plan_LatePieces_SaysWhatWouldHelpBecauseItTriedIt()
+    {
+        var day = DayMaker.Make(24, 2);
+        day = day with { Pieces = [.. day.Pieces.Select(p => p with { PromiseS = 9_000 })] };
+        var plan = DayPlanner.Plan(day, new PlanOptions { Rounds = 1, Chains = 1 });
+        var ends = PlanEnds.Of(plan);
+        foreach (var piece in day.Pieces)
+        {
+            var helps = plan.Why.Where(w => w.Piece == piece.Id && w.Helps is not null).ToList();
+            Assert.Equal(ends[piece.Id] > piece.PromiseS ? 1 : 0, helps.Count);
+        }
+        Assert.Contains(plan.Why, w => w.Helps?.Contains(" sooner", StringComparison.Ordinal) == true);
+    }
+}
