@@ -72,7 +72,7 @@ public sealed class ReasonTests
     public void Plan_LatePieces_SaysWhatWouldHelpBecauseItTriedIt()
     {
         var day = DayMaker.Make(24, 2);
-        day = day with { Pieces = [.. day.Pieces.Select(p => p with { PromiseS = 9_000 })] };
+        day = day with { Pieces = [.. day.Pieces.Select(p => p with { PromiseS = 5_000 })] };
         var plan = DayPlanner.Plan(day, new PlanOptions { Rounds = 1, Chains = 1 });
         var ends = PlanEnds.Of(plan);
         foreach (var piece in day.Pieces)
@@ -80,6 +80,7 @@ public sealed class ReasonTests
             var helps = plan.Why.Where(w => w.Piece == piece.Id && w.Helps is not null).ToList();
             Assert.Equal(ends[piece.Id] > piece.PromiseS ? 1 : 0, helps.Count);
         }
-        Assert.Contains(plan.Why, w => w.Helps?.Contains(" sooner", StringComparison.Ordinal) == true);
+        var told = plan.Why.Select(w => w.Helps).OfType<string>().Distinct().ToList();
+        Assert.True(told.Exists(t => t != "nothing that was tried"), string.Join(" | ", told));
     }
 }

@@ -73,8 +73,10 @@ public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises) :
         List<Refusal> faults = [.. LineFaults.Of(input, shop.Settings.Day(work.Now)), .. judged.SelectMany(j => j.Quote.Faults)];
         if (faults.Count > 0)
             return Result<Done>.Refused(faults);
-        var wanted = input.Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps)).ToList();
-        if (await promises.ForAsync(work.Context, wanted, rush: false, cancel) is not { } ready)
+        var wanted = input
+            .Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, shop.Settings.LossOf(l.Finish)))
+            .ToList();
+        if ((await promises.ForAsync(work.Context, wanted, rush: false, cancel)).At is not { } ready)
             return new Refusal("no-date", "The workshop cannot make this within the days it plans ahead.");
         var booked = await BookOrder.WriteAsync(work, input, customer, (shop, judged, ready), cancel);
         return booked.Then(b => complaint.RemadeAs(b.Order, answer, work.Now));
