@@ -29,6 +29,13 @@ public static class DayPlanner
     /// <param name="progress">Told after every round, from the thread that plans.</param>
     public static Plan Plan(Day day, PlanOptions options, CancellationToken cancel = default, Action<PlanProgress>? progress = null)
     {
+        var plan = Bare(day, options, cancel, progress);
+        return options.Rounds > 0 ? LateHelp.Add(day, plan) : plan;
+    }
+
+    /// <summary>The plan without what would help late pieces.</summary>
+    internal static Plan Bare(Day day, PlanOptions options, CancellationToken cancel = default, Action<PlanProgress>? progress = null)
+    {
         ArgumentOutOfRangeException.ThrowIfLessThan(options.Chains, 1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(options.Chains, 64);
         ArgumentOutOfRangeException.ThrowIfNegative(options.Rounds);
@@ -40,8 +47,6 @@ public static class DayPlanner
             best = Search(day, room, best, cost, options, cancel, progress, bounds.Sum(), ref rounds, ref steps);
         var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
         var plan = room.Plan(best, options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day)), note, bounds);
-        if (options.Rounds > 0)
-            plan = LateHelp.Add(day, plan);
         return plan with { Search = note with { Proved = plan.Objective.Value == plan.Objective.Bound } };
     }
 

@@ -8,6 +8,9 @@ public static class LateHelp
     /// <summary>A gain below this is not told, in seconds.</summary>
     private const int LeastGainS = 600;
 
+    /// <summary>Days of more pieces are tried with the first plan alone.</summary>
+    private const int MostSearched = 150;
+
     private const int MoreOvertimeS = 7_200;
 
     /// <summary>The plan with words about what would help in <see cref="Why.Helps"/> of every late piece's last step. A few first plans'
@@ -22,12 +25,12 @@ public static class LateHelp
             .ToList();
         if (late.Count == 0)
             return plan;
-        // Compared with a first plan too, so that a change is not thanked for what the search found, or blamed for what it did not.
-        var usual = PlanEnds.Of(DayPlanner.First(day, ""));
+        // Both sides are planned with the same small effort, so that a change is not thanked for what a longer search found.
+        var usual = PlanEnds.Of(Tried(day));
         var helps = late.ToDictionary(p => p.Id, _ => new List<string>(), StringComparer.Ordinal);
         foreach (var (name, changed) in Changes(day))
         {
-            var with = PlanEnds.Of(DayPlanner.First(changed, ""));
+            var with = PlanEnds.Of(Tried(changed));
             foreach (var piece in late)
                 if (
                     with.TryGetValue(piece.Id, out var end)
@@ -37,6 +40,17 @@ public static class LateHelp
                     helps[piece.Id].Add(text);
         }
         return plan with { Why = [.. plan.Why.Select(w => Helped(w, day, helps))] };
+    }
+
+    private static Plan Tried(Day day)
+    {
+        var options = new PlanOptions
+        {
+            Rounds = day.Pieces.Count <= MostSearched ? 2 : 0,
+            Chains = 1,
+            DaySha256 = "",
+        };
+        return DayPlanner.Bare(day, options);
     }
 
     private static string? Gain(string name, Piece piece, int was, int end)
@@ -80,6 +94,10 @@ public static class LateHelp
                 ],
             }
         );
+        if (day.Stations.OfType<Oven>().FirstOrDefault() is { } oven)
+            yield return ("one more oven", day with { Stations = [.. day.Stations, oven with { Id = "~" }] });
+        if (day.Stations.OfType<Booth>().FirstOrDefault() is { } booth)
+            yield return ("one more booth", day with { Stations = [.. day.Stations, booth with { Id = "~" }] });
         yield return (
             "one more pair of hands",
             day with
