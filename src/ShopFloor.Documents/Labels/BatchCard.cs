@@ -18,7 +18,20 @@ public sealed record CardSurface(string Name, SizeMm Size, IReadOnlyList<CardPla
 public sealed record CardSetting(string Name, string Value);
 
 /// <summary>A line of the list of pieces, in the order in which they are laid.</summary>
-public sealed record CardPiece(string Code, string Reference, string Piece, string Place);
+/// <param name="Code">Code of the piece.</param>
+/// <param name="Reference">Order and number within it.</param>
+/// <param name="Piece">Material and size.</param>
+/// <param name="Shelf">Shelf; empty on a platen.</param>
+/// <param name="Right">Millimetres from the left edge to its left side.</param>
+/// <param name="Back">Millimetres from the front edge to its near side.</param>
+public sealed record CardPiece(string Code, string Reference, string Piece, string Shelf, string Right, string Back);
+
+/// <summary>A layer between the platens.</summary>
+/// <param name="Name">What it is.</param>
+/// <param name="Thickness">As drawn, 1 = a sheet of paper; not to scale.</param>
+/// <param name="Dash">Dashes of its outline, as on the screen at the press; null for a full line.</param>
+/// <param name="IsCoat">The coat: drawn black.</param>
+public sealed record CardLayer(string Name, double Thickness = 1, string? Dash = null, bool IsCoat = false);
 
 /// <summary>The card of an oven load or a press session. Nothing of the customer.</summary>
 public sealed record BatchCard
@@ -42,7 +55,7 @@ public sealed record BatchCard
     public string Sign { get; init; } = "";
 
     /// <summary>The layers from the top to the bottom; empty for none.</summary>
-    public IReadOnlyList<string> Stack { get; init; } = [];
+    public IReadOnlyList<CardLayer> Stack { get; init; } = [];
 
     /// <summary>Shelves or the platen.</summary>
     public IReadOnlyList<CardSurface> Surfaces { get; init; } = [];
@@ -61,7 +74,7 @@ public sealed record BatchCard
 public sealed record CardWords
 {
     /// <summary>Headings of the list.</summary>
-    public IReadOnlyList<string> Columns { get; init; } = ["", "Piece", "Order", "What", "Place"];
+    public IReadOnlyList<string> Columns { get; init; } = ["", "Piece", "Order", "What", "Shelf", "From left", "From front"];
 
     /// <summary>Above the layers.</summary>
     public string Stack { get; init; } = "Lay up, from the top";
@@ -80,6 +93,9 @@ public sealed record CardWords
 public static class BatchCards
 {
     private const double QrModuleMm = 0.7;
+    private const double HeadingMm = 6;
+
+    private static TextStyle Caution => TextStyle.Body.At(10);
 
     /// <summary>One card, as many pages as it takes.</summary>
     public static PdfPaper Draw(BatchCard card, DateTime madeAtUtc, CardWords? words = null)
@@ -112,12 +128,8 @@ public static class BatchCards
         if (card.Sign.Length > 0)
             Sign(flow, card.Sign);
         Settings(flow, card.Settings);
-        if (card.Stack.Count > 0)
-            Stack(flow, card.Stack, words.Stack);
-        foreach (var surface in card.Surfaces)
-            LayUpDrawing.Draw(flow, surface, words.Near);
+        Layout(flow, card, words);
         Pieces(flow, card.Pieces, words);
-        Cautions(flow, card.Cautions, words.Cautions);
     }
 
     private static void Head(PaperFlow flow, BatchCard card)
@@ -128,9 +140,10 @@ public static class BatchCards
             Math.Max(side, 26),
             (sheet, box) =>
             {
-                sheet.Text(card.Title, new PointMm(box.X, box.Y + 6), TextStyle.Strong.At(12), role: TextRole.Title);
-                sheet.Text(card.Code, new PointMm(box.X, box.Y + 19), new TextStyle(TypeFace.Bold, 34, Ink.Black), role: TextRole.Heading);
-                sheet.Text(TextStyle.Body.Cut(card.Where, box.Width - side), new PointMm(box.X, box.Y + 25), TextStyle.Body.At(11));
+                sheet.Text(card.Title, new PointMm(box.X, box.Y + 5), TextStyle.Strong.At(13), role: TextRole.Title);
+                sheet.Text(card.Code, new PointMm(box.X, box.Y + 19), new TextStyle(TypeFace.Bold, 40, Ink.Black), role: TextRole.Heading);
+                var where = TextStyle.Strong.At(12);
+                sheet.Text(where.Cut(card.Where, box.Width - side - 4), new PointMm(box.X, box.Y + 25.5), where);
                 sheet.Shape(qr.ToOutline(new PointMm(box.Right - side, box.Y), QrModuleMm), null, Ink.Black);
             }
         );
@@ -156,7 +169,7 @@ public static class BatchCards
         foreach (var row in settings.Chunk(4))
         {
             flow.Block(
-                17,
+                19,
                 (sheet, box) =>
                 {
                     var width = box.Width / row.Length;
@@ -164,9 +177,9 @@ public static class BatchCards
                     {
                         var cell = new RectMm(box.X + i * width, box.Y, width - (i < row.Length - 1 ? 2 : 0), box.Height);
                         sheet.Shape(new Outline.Box(cell), Stroke.Fine);
-                        sheet.Text(row[i].Name, new PointMm(cell.X + 2, cell.Y + 4.6), TextStyle.Small.At(8));
-                        var value = new TextStyle(TypeFace.Bold, 19, Ink.Black).Fitted(row[i].Value, cell.Width - 4, 8);
-                        sheet.Text(row[i].Value, new PointMm(cell.X + 2, cell.Y + 13.2), value);
+                        sheet.Text(row[i].Name, new PointMm(cell.X + 2, cell.Y + 4.6), TextStyle.Body.At(8.5));
+                        var value = new TextStyle(TypeFace.Bold, 24, Ink.Black).Fitted(row[i].Value, cell.Width - 4, 8);
+                        sheet.Text(row[i].Value, new PointMm(cell.X + 2, cell.Y + 15.4), value);
                     }
                 }
             );
@@ -174,44 +187,62 @@ public static class BatchCards
         }
     }
 
-    private static void Stack(PaperFlow flow, IReadOnlyList<string> layers, string heading)
+    /// <summary>
+    /// A press card has its layers and cautions on the left and the platen on the right, so that a usual session is one page. A tray card
+    /// has its cautions first and its shelves over the whole width.
+    /// </summary>
+    private static void Layout(PaperFlow flow, BatchCard card, CardWords words)
     {
-        const double layer = 7;
+        var beside = card is { Stack.Count: > 0, Surfaces.Count: 1 };
+        var left = flow.Width * (beside ? 0.5 : 1) - (beside ? 6 : 0);
+        var cautions = card.Cautions.SelectMany(c => Caution.Wrap($"▲ {c}", left)).ToList();
+        var stack = card.Stack.Count > 0 ? HeadingMm + LayerStack.HeightMm(card.Stack) + 4 : 0;
+        var height = stack + (cautions.Count > 0 ? HeadingMm + cautions.Count * Caution.LineMm : 0);
         flow.Block(
-            6 + layers.Count * layer,
+            Math.Max(height, beside ? LayUpDrawing.HeightMm(card.Surfaces[0], flow.Width - left - 6) : 0),
             (sheet, box) =>
             {
-                sheet.Text(heading, new PointMm(box.X, box.Y + 4), TextStyle.Strong, role: TextRole.Heading);
-                for (var i = 0; i < layers.Count; i++)
-                {
-                    var y = box.Y + 6 + i * layer;
-                    sheet.Shape(new Outline.Box(new RectMm(box.X, y + 1, 50, layer - 2)), Stroke.Fine, i % 2 == 0 ? Ink.Wash : Ink.White);
-                    sheet.Line(new PointMm(box.X + 50, y + layer / 2), new PointMm(box.X + 56, y + layer / 2), Stroke.Hair);
-                    sheet.Text(TextStyle.Body.Cut(layers[i], box.Width - 60), new PointMm(box.X + 58, y + layer / 2 + 1.2), TextStyle.Body);
-                }
+                if (card.Stack.Count > 0)
+                    Stack(sheet, box with { Width = left }, card.Stack, words.Stack);
+                if (cautions.Count > 0)
+                    Cautions(sheet, box with { Y = box.Y + stack }, cautions, words.Cautions);
+                if (beside)
+                    LayUpDrawing.Draw(sheet, box with { X = box.X + left + 6, Width = box.Width - left - 6 }, card.Surfaces[0], words.Near);
             }
         );
         flow.Space(3);
+        foreach (var surface in beside ? [] : card.Surfaces)
+        {
+            flow.Block(LayUpDrawing.HeightMm(surface, flow.Width), (sheet, box) => LayUpDrawing.Draw(sheet, box, surface, words.Near));
+            flow.Space(2);
+        }
+    }
+
+    private static void Stack(PdfSheet sheet, RectMm box, IReadOnlyList<CardLayer> layers, string heading)
+    {
+        sheet.Text(heading, new PointMm(box.X, box.Y + 4), TextStyle.Strong.At(11), role: TextRole.Heading);
+        LayerStack.Draw(sheet, new PointMm(box.X, box.Y + HeadingMm), box.Width, layers);
+    }
+
+    private static void Cautions(PdfSheet sheet, RectMm box, IReadOnlyList<string> lines, string heading)
+    {
+        sheet.Text(heading, new PointMm(box.X, box.Y + 4), TextStyle.Strong.At(11), role: TextRole.Heading);
+        for (var i = 0; i < lines.Count; i++)
+            sheet.Text(lines[i], new PointMm(box.X, box.Y + HeadingMm + PdfSheet.Ascent(Caution) + i * Caution.LineMm), Caution);
     }
 
     private static void Pieces(PaperFlow flow, IReadOnlyList<CardPiece> pieces, CardWords words)
     {
         if (pieces.Count == 0)
             return;
-        double[] widths = [8, 26, 32, 82, 32];
-        var columns = words.Columns.Select((heading, i) => new TableColumn(heading, widths[i])).ToList();
-        var rows = pieces.Select((p, i) => new TableRow([$"{i + 1}", p.Code, p.Reference, p.Piece, p.Place])).ToList();
+        var shelves = pieces.Any(p => p.Shelf.Length > 0);
+        double[] widths = [9, 26, 28, 0, shelves ? 14 : 0, 20, 22];
+        widths[3] = flow.Width - widths.Sum();
+        var kept = Enumerable.Range(0, widths.Length).Where(c => widths[c] > 0).ToList();
+        var columns = kept.Select(c => new TableColumn(words.Columns[c], widths[c], c > 3 ? Align.Right : Align.Left)).ToList();
+        var rows = pieces.Select((p, i) => Row([$"{i + 1}", p.Code, p.Reference, p.Piece, p.Shelf, p.Right, p.Back])).ToList();
         flow.Table(new FlowTable(columns, rows) { Style = TextStyle.Body.At(10) });
-        flow.Space(4);
-    }
 
-    private static void Cautions(PaperFlow flow, IReadOnlyList<string> cautions, string heading)
-    {
-        if (cautions.Count == 0)
-            return;
-        flow.Keep(TextStyle.Strong.LineMm * 3);
-        flow.Paragraph(heading, TextStyle.Strong.At(11), role: TextRole.Heading);
-        foreach (var caution in cautions)
-            flow.Paragraph($"▲ {caution}", TextStyle.Body.At(10));
+        TableRow Row(string[] cells) => new([.. kept.Select(c => cells[c])]);
     }
 }

@@ -17,7 +17,7 @@ public sealed record DayStation(string Name, IReadOnlyList<DayLine> Lines);
 public sealed record DayWords
 {
     /// <summary>Headings of the columns.</summary>
-    public IReadOnlyList<string> Columns { get; init; } = ["from", "to", "what", "pieces", "settings", "done"];
+    public IReadOnlyList<string> Columns { get; init; } = ["from", "to", "what", "pieces", "settings", "done, time"];
 
     /// <summary>Which plan it is of; {0} when made, {1} plan.</summary>
     public string AsOf { get; init; } = "As of {0}, plan {1}. What was done meanwhile is not on it: write times down and enter them later.";
@@ -32,7 +32,7 @@ public sealed record DayWords
 /// <summary>Draws the plan of a day for the wall, for when the screens are dark: a table for each station, with room to tick off.</summary>
 public static class DaySheets
 {
-    private static readonly double[] Widths = [16, 16, 52, 98, 66, 19];
+    private static readonly double[] Widths = [16, 16, 46, 118, 44, 27];
 
     /// <summary>One day.</summary>
     public static PdfPaper Draw(
@@ -78,7 +78,7 @@ public static class DaySheets
             return;
         }
         var columns = words.Columns.Select((heading, i) => new TableColumn(heading, Widths[i])).ToList();
-        var rows = station.Lines.Select(l => new TableRow([l.From, l.To, l.What, l.Pieces, l.Settings, "□"])).ToList();
+        var rows = station.Lines.Select(l => new TableRow([l.From, l.To, l.What, l.Pieces, l.Settings, "□ ____:____"])).ToList();
         flow.Table(new FlowTable(columns, rows) { Style = TextStyle.Body.At(11) });
     }
 }

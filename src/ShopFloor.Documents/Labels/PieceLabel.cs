@@ -72,9 +72,12 @@ public static class PieceLabels
     public const double SmallestModuleMm = 0.5;
 
     private const double SmallestPt = 4.8;
+    private const double GapMm = 1.1;
 
-    /// <summary>Larger modules read no better at arm's length and take the room of the text.</summary>
-    private const double LargestModuleMm = 0.62;
+    /// <summary>Larger modules read no better at arm's length and take the room of the text; on a large label there is room for more.</summary>
+    private const double UsualModuleMm = 0.62;
+
+    private const double LargestModuleMm = 0.9;
 
     /// <summary>One label a page.</summary>
     public static PdfPaper OnRoll(IReadOnlyList<PieceLabel> labels, LabelSize size, DateTime madeAtUtc, LabelWords? words = null)
@@ -122,7 +125,8 @@ public static class PieceLabels
     private static void Draw(PdfSheet page, RectMm box, PieceLabel label, LabelWords words)
     {
         var code = QrCode.Of(label.Address);
-        var module = Math.Min(LargestModuleMm, Math.Min(box.Height, box.Width * 0.5) / code.FullSize);
+        var wanted = Math.Clamp(box.Width * 0.3 / code.FullSize, UsualModuleMm, LargestModuleMm);
+        var module = Math.Min(wanted, Math.Min(box.Height, box.Width * 0.5) / code.FullSize);
         if (module < SmallestModuleMm)
             throw new ArgumentException(
                 $"The address of {label.Code} is too long for a label of {box.Width} × {box.Height} mm.",
@@ -133,30 +137,47 @@ public static class PieceLabels
         Lines(page, new RectMm(box.X + side, box.Y + 1.5, box.Width - side - 1.5, box.Height - 3), label, words);
     }
 
+    /// <summary>The block of text stands in the middle of its room, like the code beside it.</summary>
     private static void Lines(PdfSheet page, RectMm room, PieceLabel label, LabelWords words)
     {
-        var scale = Math.Clamp(room.Height / 24, 0.85, 1.5);
-        var big = new TextStyle(TypeFace.Bold, 15 * scale, Ink.Black).Fitted(label.Code, room.Width, 8);
+        var scale = Math.Clamp(room.Height / 23, 0.85, 1.7);
+        var big = new TextStyle(TypeFace.Bold, 19 * scale, Ink.Black).Fitted(label.Code, room.Width, 8);
         var plain = new TextStyle(TypeFace.Regular, 6.8 * scale, Ink.Black);
         var strong = plain with { Face = TypeFace.SemiBold };
-        var y = room.Y + big.CapMm;
-        page.Text(label.Code, new PointMm(room.X, y), big);
-        y += 1.1;
+        var note = plain.At(5.6 * scale);
         List<(string Text, TextStyle Style)> lines =
         [
             (label.IsOwn ? $"{words.Own} · {label.Reference}" : label.Reference, strong),
             (label.Piece, plain),
             ($"{words.Next} {label.NextStep}", strong),
+            .. note.Wrap(words.NotOnPiece, room.Width).Select(line => (line, note)),
         ];
-        var note = plain.At(5.6 * scale);
-        lines.AddRange(note.Wrap(words.NotOnPiece, room.Width).Select(line => (line, note)));
-        foreach (var (text, style) in lines)
-        {
-            if (y + style.LineMm > room.Bottom + 0.3)
-                return;
-            y += style.LineMm;
-            var fitted = style.Fitted(text, room.Width, SmallestPt);
-            page.Text(fitted.Cut(text, room.Width), new PointMm(room.X, y - (style.LineMm - style.CapMm) / 2), fitted);
-        }
+        var kept = lines.Count;
+        while (kept > 1 && big.CapMm + GapMm + lines.Take(kept).Sum(l => l.Style.LineMm) > room.Height + 0.3)
+            kept--;
+        var y = room.Y + (room.Height - big.CapMm - GapMm - lines.Take(kept).Sum(l => l.Style.LineMm)) / 2 + big.CapMm;
+        page.Text(label.Code, new PointMm(room.X, y), big);
+        y += GapMm;
+        for (var i = 0; i < kept; i++)
+            y += Line(
+                page,
+                new RectMm(room.X, y, room.Width, lines[i].Style.LineMm),
+                lines[i].Text,
+                lines[i].Style,
+                inBlack: i == 0 && label.IsOwn
+            );
+    }
+
+    /// <summary>White on black where it must not be overlooked: the piece cannot be replaced.</summary>
+    private static double Line(PdfSheet page, RectMm box, string text, TextStyle style, bool inBlack)
+    {
+        var room = box.Width - (inBlack ? 2 : 0);
+        var fitted = style.Fitted(text, room, SmallestPt);
+        var words = fitted.Cut(text, room);
+        if (inBlack)
+            page.Shape(new Outline.Box(box with { Width = fitted.WidthMm(words) + 2 }), null, Ink.Black);
+        var ink = fitted with { Ink = inBlack ? Ink.White : Ink.Black };
+        page.Text(words, new PointMm(box.X + (inBlack ? 1 : 0), box.Bottom - (box.Height - fitted.CapMm) / 2), ink);
+        return box.Height;
     }
 }

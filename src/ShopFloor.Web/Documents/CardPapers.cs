@@ -33,7 +33,9 @@ internal static class CardPapers
             Where = sheet.StationName,
             Settings = [.. sheet.Settings.Select(s => new CardSetting(s.Label, s.Value))],
             Sign = sheet.LayUp is { } layUp ? Sign(layUp) : "",
-            Stack = sheet.LayUp is { } lies ? [.. LayUpLines.Of(lies).Select(l => l.Word)] : [],
+            Stack = sheet.LayUp is { } lies
+                ? [.. LayUpLines.Of(lies).Select(l => new CardLayer(l.Word, l.Height / 4.0, l.Dash, l.Solid))]
+                : [],
             Surfaces = [.. sheet.Surfaces.Where(s => s.Places.Count > 0).Select(Surface)],
             Pieces = [.. Pieces(work, batch)],
             Cautions = [.. sheet.Cautions, Cautioned.WhatRules],
@@ -60,13 +62,16 @@ internal static class CardPapers
         {
             var piece = members[place.Piece];
             var line = work.LineOf(piece);
-            var shelf = place.Shelf > 0 ? $"shelf {place.Shelf}, " : "";
             yield return new CardPiece(
                 piece.Code,
                 $"{work.Orders[piece.Order].Number} · {piece.Number}/{line.Quantity}",
                 LabelPapers.Describe(work, line),
-                $"{shelf}{place.XMicrometres / 1000} right, {place.YMicrometres / 1000} back"
+                place.Shelf > 0 ? place.Shelf.ToString(CultureInfo.InvariantCulture) : "",
+                Whole(place.XMicrometres),
+                Whole(place.YMicrometres)
             );
         }
     }
+
+    private static string Whole(long micrometres) => $"{(micrometres / 1000).ToString(CultureInfo.InvariantCulture)} mm";
 }

@@ -57,19 +57,22 @@ internal static class DayPapers
     }
 
     private static bool GoesOn(PlanTask before, PlanTask after) =>
-        before.Kind == after.Kind && before.Batch == after.Batch && before.Person == after.Person && after.ToTenthsC is null;
+        Word(before) == Word(after) && before.Batch == after.Batch && before.Person == after.Person && after.ToTenthsC is null;
+
+    // A piece is inspected and packed in one go: two lines each would fill the wall.
+    private static string Word(PlanTask task) => task.Kind is "inspect" or "pack" ? "inspect, pack" : task.Kind;
 
     private static DayLine Line(List<PlanTask> run, ReadPlan plan, OpenWork work, IReadOnlyDictionary<string, int> orders)
     {
         var (first, ends) = (run[0], run.Select(t => t.EndS).Max());
-        var codes = run.Where(t => t.Piece is not null).Select(t => t.Piece!).ToList();
+        var codes = run.Where(t => t.Piece is not null).Select(t => t.Piece!).Distinct(StringComparer.Ordinal).ToList();
         var batch = plan.Plan.Batches.FirstOrDefault(b => b.Id == first.Batch);
         if (codes.Count == 0 && batch is not null)
             codes = [.. batch.Places.Select(p => p.Piece)];
         return new DayLine(
             Local(work, plan.Instant(first.StartS)),
             ends is { } end ? Local(work, plan.Instant(end)) : "",
-            Capital(batch is null ? first.Kind : $"{first.Kind} {batch.Id}"),
+            Capital(batch is null ? Word(first) : $"{first.Kind} {batch.Id}"),
             Pieces(codes, orders),
             Settings(first, batch)
         );

@@ -47,7 +47,10 @@ internal static class LabelPapers
     private static PieceLabel Label(OpenWork work, Piece piece, string address)
     {
         var line = work.LineOf(piece);
-        var next = piece.NextAttended is { } item ? StepWords.Of(item.Settings) : "–";
+        var next =
+            piece.NextAttended is { } item ? StepWords.Of(item.Settings)
+            : piece.State == PieceState.CheckedGood ? "hand over"
+            : "–";
         var reference = $"{work.Orders[piece.Order].Number} · {piece.Number}/{line.Quantity}";
         return new PieceLabel(piece.Code, Address(address, piece.Code), reference, Describe(work, line), next, piece.IsOwn);
     }

@@ -118,9 +118,13 @@ public sealed class LabelTests
             Where = "Press 1",
             Sign = "Text on the prints reads BACKWARDS",
             Settings = [new("dial", "190 °C"), new("time", "60 s")],
-            Stack = ["platen", "print", "piece"],
+            Stack = [new("upper platen, hot", 6), new("print, picture down", 2, "9 3"), new("coat", 1.5, IsCoat: true), new("piece", 8)],
             Surfaces = [new("Press 1", new SizeMm(400, 300), [new("7K2M9-4", 5, 5, 120, 80), new("8AB2C-1", 130, 5, 60, 60)])],
-            Pieces = [new("7K2M9-4", "1024 · 2/3", "Slate", "5 right, 5 back"), new("8AB2C-1", "1025 · 1/1", "Steel", "130 right, 5 back")],
+            Pieces =
+            [
+                new("7K2M9-4", "1024 · 2/3", "Slate", "", "5 mm", "5 mm"),
+                new("8AB2C-1", "1025 · 1/1", "Steel", "", "130 mm", "5 mm"),
+            ],
             Cautions = ["Hot platen: heat gloves."],
         };
 
@@ -136,8 +140,10 @@ public sealed class LabelTests
                 "190 °C",
                 "60 s",
                 "BACKWARDS",
-                "1 · 7K2M9-4",
-                "2 · 8AB2C-1",
+                "7K2M9-4",
+                "8AB2C-1",
+                "130 mm",
+                "print, picture down",
                 "400 × 300 mm",
                 "Hot platen: heat gloves.",
                 "page 1 of 1",
@@ -153,7 +159,7 @@ public sealed class LabelTests
     {
         var pieces = Enumerable
             .Range(1, 60)
-            .Select(i => new CardPiece($"P{i:D3}", $"1024 · {i}/60", "Tile 100 × 100 mm", "shelf 1"))
+            .Select(i => new CardPiece($"P{i:D3}", $"1024 · {i}/60", "Tile 100 × 100 mm", "1", "10 mm", "10 mm"))
             .ToList();
 
         var pdf = BatchCards
