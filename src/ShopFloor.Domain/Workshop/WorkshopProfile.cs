@@ -60,6 +60,9 @@ public sealed record WorkshopProfile
     /// <summary>Address under which people reach the program, for labels and links; empty: as the request came.</summary>
     public string PublicAddress { get; init; } = "";
 
+    /// <summary>Paper of letters and invoices: <c>A4</c> or <c>Letter</c>.</summary>
+    public string LettersOn { get; init; } = "A4";
+
     /// <summary>Diagonal of the wall screen, inch.</summary>
     public decimal WallInches { get; init; } = 55;
 
@@ -87,6 +90,7 @@ public sealed record WorkshopProfile
             nameof(TimeZone),
             "This time zone is not known. Write it like Europe/Berlin."
         );
+        Must(LettersOn is "A4" or "Letter", nameof(LettersOn), "A4 or Letter.");
         Must(TaxPercent is >= 0 and <= 100, nameof(TaxPercent), "Between 0 and 100 %.");
         Must(DueDays is >= 0 and <= 365, nameof(DueDays), "Between 0 and 365 days.");
         Must(Reserve is >= 0 and <= 0.9m, nameof(Reserve), "Between 0 and 0.9.");

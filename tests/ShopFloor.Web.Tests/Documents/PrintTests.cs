@@ -3,6 +3,9 @@ using ShopFloor.Data;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Documents;
+using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Office.Workshop;
 using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Tests.Support;
 
@@ -68,6 +71,24 @@ public sealed class PrintTests
         var shown = await bench.Shop.Get<PaperPreview>().LoadAsync(Wish(await OrderAsync(bench.Shop)), Host);
         Assert.Equal("transfer-without-picture", Assert.Single(shown.Made.Refusals).Code);
         Assert.Equal(["", "A4", "A3", "roll 432"], shown.Choices.Select(c => c.Value));
+    }
+
+    [Theory]
+    [InlineData("A4", 595.3)]
+    [InlineData("Letter", 612)]
+    public async Task Letters_PaperOfTheWorkshop_IsWhatQuotesAreSetOn(string paper, double points)
+    {
+        await using var bench = await BenchShop.OpenAsync(1);
+        var shop = bench.Shop;
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var profile = (await shop.Get<SettingsView>().LoadAsync()).Profile with { Name = "Moorlight", Country = "DE", LettersOn = paper };
+        Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), profile)).IsOk);
+
+        var pdf = await shop.Get<OrderLetterView>().MakeAsync((await OrderAsync(shop)).Number, OrderLetterKind.Quote, "");
+
+        using var read = UglyToad.PdfPig.PdfDocument.Open(pdf!);
+        Assert.Equal(points, read.GetPage(1).Width, 0.1);
+        Assert.Equal("LettersOn", Assert.Single((profile with { LettersOn = "B7" }).Check()).Field);
     }
 
     private static PaperWish Wish(Order order) => new(PaperKind.Sheets, order.Number.ToString(CultureInfo.InvariantCulture));

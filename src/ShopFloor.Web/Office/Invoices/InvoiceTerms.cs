@@ -79,6 +79,10 @@ internal static class InvoiceTerms
                 ),
             ];
 
+    /// <summary>The paper that letters are set for.</summary>
+    public static LetterPaper Paper(WorkshopProfile profile) =>
+        Enum.TryParse<LetterPaper>(profile.LettersOn, out var paper) ? paper : LetterPaper.A4;
+
     public static Letterhead Head(Party seller) =>
         new(
             seller.Name,

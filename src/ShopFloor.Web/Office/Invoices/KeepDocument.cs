@@ -35,7 +35,7 @@ public static class KeepDocument
         var pdf = LetterWriter.Write(
             InvoiceLetter.Of(issued, LetterNumbers.Plain),
             InvoiceTerms.Head(draft.Seller),
-            LetterPaper.A4,
+            InvoiceTerms.Paper(account.Settings.Profile),
             work.Now.UtcDateTime
         );
         var xml = issued.AllowsEInvoice ? Encoding.UTF8.GetString(UblInvoice.Write(issued).Value) : "";

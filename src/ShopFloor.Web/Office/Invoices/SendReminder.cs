@@ -52,7 +52,12 @@ public sealed class SendReminder(CommandRunner runner) : IUseCase
         var invoice = open.Item.Invoice;
         var number = Reminders.Series.Format(await work.NextNumberAsync(Reminders.Series.CounterKey(day), cancel), day);
         var letter = ReminderLetter.Of(invoice, due, day, LetterNumbers.Plain);
-        var pdf = LetterWriter.Write(letter, InvoiceTerms.Head(invoice.Content.Seller), LetterPaper.A4, work.Now.UtcDateTime);
+        var pdf = LetterWriter.Write(
+            letter,
+            InvoiceTerms.Head(invoice.Content.Seller),
+            InvoiceTerms.Paper(settings.Profile),
+            work.Now.UtcDateTime
+        );
         var json = JsonSerializer.Serialize(due, JsonForms.Default);
         var kept = new IssuedDocument(
             Guid.CreateVersion7(),

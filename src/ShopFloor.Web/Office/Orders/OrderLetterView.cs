@@ -50,7 +50,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Tim
         return LetterWriter.Write(
             letter,
             InvoiceTerms.Head(InvoiceTerms.Seller(account.Settings.Profile)),
-            LetterPaper.A4,
+            InvoiceTerms.Paper(account.Settings.Profile),
             now.UtcDateTime
         );
     }

@@ -31,6 +31,7 @@ public sealed class ProfileForm(WorkshopProfile start)
         new(nameof(WorkshopProfile.Iban), "Account (IBAN)", p => p.Iban, (p, v) => p with { Iban = v }),
         new(nameof(WorkshopProfile.Currency), "Currency, three letters", p => p.Currency, (p, v) => p with { Currency = v }),
         new(nameof(WorkshopProfile.TimeZone), "Time zone", p => p.TimeZone, (p, v) => p with { TimeZone = v }),
+        new(nameof(WorkshopProfile.LettersOn), "Letters on A4 or Letter", p => p.LettersOn, (p, v) => p with { LettersOn = v }),
         new(
             nameof(WorkshopProfile.PublicAddress),
             "Address of this program for labels and links",
