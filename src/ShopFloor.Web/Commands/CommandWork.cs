@@ -11,6 +11,7 @@ namespace ShopFloor.Web.Commands;
 public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid command, string by)
 {
     private readonly OrderedDictionary<Change, bool> changes = [];
+    private readonly Dictionary<string, SeriesCounter> counters = new(StringComparer.Ordinal);
 
     /// <summary>The context of this command alone; the runner saves it once.</summary>
     public ShopContext Context => context;
@@ -58,9 +59,14 @@ public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid co
     /// <summary>The next number of a series, without gaps: it is only given when the command's transaction commits.</summary>
     public async Task<long> NextNumberAsync(string series, CancellationToken cancel)
     {
-        var counter = context.Series.Local.FirstOrDefault(s => s.Series == series) ?? await context.Series.FindAsync([series], cancel);
-        if (counter is null)
-            context.Series.Add(counter = new SeriesCounter(series, 0));
+        // Asking the context's local view would go through everything it tracks, for each number anew.
+        if (!counters.TryGetValue(series, out var counter))
+        {
+            counter = await context.Series.FindAsync([series], cancel);
+            if (counter is null)
+                context.Series.Add(counter = new SeriesCounter(series, 0));
+            counters[series] = counter;
+        }
         return counter.Next();
     }
 

@@ -151,11 +151,11 @@ public sealed partial class WholePathTests : IAsyncLifetime
         await page.GetByText("Entered.").First.WaitForAsync();
         await desk.ShootAsync("path-7-invoice");
         await using var context = await ContextAsync();
-        var invoice = await context.Documents.AsNoTracking().SingleAsync(d => d.Kind == "invoice");
+        var order = await context.Orders.AsNoTracking().SingleAsync(o => o.Number == number);
+        var invoice = await context.Documents.AsNoTracking().SingleAsync(d => d.Order == order.Id);
         var paid = (await context.Payments.AsNoTracking().ToListAsync()).Where(p => p.Document == invoice.Id).Sum(p => p.Amount);
         Assert.Equal(invoice.Total, paid);
         Assert.StartsWith("%PDF-", System.Text.Encoding.ASCII.GetString(invoice.Pdf, 0, 5), StringComparison.Ordinal);
-        var order = await context.Orders.AsNoTracking().SingleAsync(o => o.Number == number);
         Assert.Equal(order.Gross, invoice.Total);
         Assert.Empty(desk.Complaints);
     }

@@ -23,7 +23,8 @@ public static partial class DemoStart
         if (app.Services.GetRequiredService<HostSettings>().Demo != true)
             return;
         await using (var scope = app.Services.CreateAsyncScope())
-            _ = await scope.ServiceProvider.GetRequiredService<DemoWorkshop>().RunAsync();
+            if (await scope.ServiceProvider.GetRequiredService<DemoWorkshop>().RunAsync())
+                await scope.ServiceProvider.GetRequiredService<DemoBooks>().RunAsync();
         await AddSignInsAsync(app.Services);
         foreach (var (name, _, password, role, _) in SignIns)
             LogSignIn(app.Logger, role, name, password);
