@@ -13,7 +13,7 @@ public sealed record CreditableLine(InvoiceLine Line, decimal Net)
 }
 
 /// <summary>How much of one line is credited now, and was before.</summary>
-internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal Quantity)
+internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal NetBefore, decimal Quantity)
 {
     public decimal After => Before + Quantity;
 
@@ -22,13 +22,13 @@ internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal 
     /// <summary>Only a note for the whole has allowances and charges of its own: it credits every line and charge.</summary>
     public static CreditShare Of(CreditableLine line, IReadOnlyList<IssuedInvoice> earlier, decimal quantity)
     {
-        var before = earlier.Any(n => n.Content.Adjustments.Count > 0)
-            ? line.Line.Quantity
-            : earlier
-                .SelectMany(n => n.Content.Lines)
-                .Where(l => string.Equals(l.Id, line.Line.Id, StringComparison.Ordinal))
-                .Sum(l => l.Quantity);
-        return new(line, before, quantity);
+        if (earlier.Any(n => n.Content.Adjustments.Count > 0))
+            return new(line, line.Line.Quantity, line.Net, quantity);
+        var credited = earlier
+            .SelectMany(n => n.Content.Lines)
+            .Where(l => string.Equals(l.Id, line.Line.Id, StringComparison.Ordinal))
+            .ToList();
+        return new(line, credited.Sum(l => l.Quantity), credited.Sum(l => l.Net()), quantity);
     }
 
     public IEnumerable<Refusal> Check()
@@ -48,23 +48,40 @@ internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal 
     public static IReadOnlyList<InvoiceLine> NetLines(IReadOnlyList<CreditShare> shares) =>
         [.. shares.Where(s => s.Quantity != 0m).Select(s => s.ToLine(s.NetUpTo(s.After) - s.NetUpTo(s.Before)))];
 
-    /// <summary>Prices with tax: each tax group is credited by the difference of its running net, and that is spread over its lines.</summary>
+    /// <summary>Prices with tax: each tax group is credited up to its running net, less what earlier notes gave, and that is spread over its lines.</summary>
     public static IReadOnlyList<InvoiceLine> GrossLines(IReadOnlyList<CreditShare> shares)
     {
         Dictionary<string, InvoiceLine> lines = new(StringComparer.Ordinal);
         foreach (var group in shares.GroupBy(s => s.Line.Line.Tax))
         {
             var divisor = 1m + (group.Key.Percent / 100m);
-            var net =
-                Money.Round(group.Sum(s => s.GrossUpTo(s.After)) / divisor) - Money.Round(group.Sum(s => s.GrossUpTo(s.Before)) / divisor);
+            var net = Money.Round(group.Sum(s => s.GrossUpTo(s.After)) / divisor) - group.Sum(s => s.NetBefore);
             var now = group.Where(s => s.Quantity != 0m).ToList();
             // A quotient that should be a whole coin may end in …9999: its last digits are cut off so that it counts as one.
-            var nets = Apportion.ByLargestRemainder([.. now.Select(s => Math.Round(s.GrossNow / divisor, 12))], net, 2);
+            var nets = Spread([.. now.Select(s => Math.Round(s.GrossNow / divisor, 12))], net);
             for (var i = 0; i < now.Count; i++)
                 lines.Add(now[i].Line.Line.Id, now[i].ToLine(nets[i]));
         }
         return [.. shares.Where(s => s.Quantity != 0m).Select(s => lines[s.Line.Line.Id])];
     }
+
+    // Halves are rounded away from zero, so running sums on both sides of zero can differ by a coin more than rounded lines reach: the
+    // largest line takes that coin.
+    private static decimal[] Spread(IReadOnlyList<decimal> exact, decimal net)
+    {
+        if (exact.Count == 0)
+            return [];
+        var least = exact.Sum(share => Math.Floor(share * 100m) / 100m);
+        var broken = exact.Count(share => share * 100m != decimal.Truncate(share * 100m));
+        var reached = Math.Clamp(net, least, least + broken * 0.01m);
+        decimal[] nets = [.. Apportion.ByLargestRemainder(exact, reached, 2)];
+        var coin = net - reached;
+        if (coin != 0m)
+            nets[Enumerable.Range(0, nets.Length).MaxBy(i => Math.Abs(nets[i]))] += coin;
+        return nets;
+    }
+
+    private bool KeepsItsSign(decimal net) => Math.Sign(net) * Math.Sign(Quantity) >= 0;
 
     private InvoiceLine ToLine(decimal net)
     {
@@ -72,6 +89,9 @@ internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal 
         var part = line with { Quantity = Quantity, Adjustments = [], ListPrice = null, PriceDiscount = null };
         if (line.Shown is { } shown)
             part = part with { Shown = shown with { Amount = GrossNow } };
+        // A line whose own charges or allowances outweigh its price has a net of the other sign: it is credited by them, for a price is not negative.
+        if (!KeepsItsSign(net))
+            return part with { Price = 0m, Adjustments = [new Adjustment(IsCharge: net > 0m, Math.Abs(net), "As invoiced")] };
         return part.Net() == net ? part : part.PricedAt(net);
     }
 
