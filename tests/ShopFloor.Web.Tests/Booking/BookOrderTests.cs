@@ -32,6 +32,21 @@ public sealed class BookOrderTests
     }
 
     [Fact]
+    public async Task Quote_AfterALargeOrderThatIsNotHereYet_IsPromisedBehindIt()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var worker = await shop.WorkerAsync(WorkerRole.Counter);
+        var order = ShopOrders.Plates(60, own: true);
+        var before = await shop.Get<QuoteOrder>().RunAsync(order);
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(worker), await shop.ShownAsync(order));
+        Assert.True(booked.IsOk, booked.Refusals.FirstOrDefault()?.Text);
+
+        var after = await shop.Get<QuoteOrder>().RunAsync(order);
+
+        Assert.True(after.PromisedAt > before.PromisedAt, $"{before.PromisedAt:u} and again {after.PromisedAt:u}");
+    }
+
+    [Fact]
     public async Task Book_OwnPiece_IsItselfFromTheStart()
     {
         await using var shop = await ShopOrders.DemoAsync();

@@ -44,7 +44,7 @@ public sealed class PromiseDay(TimeProvider time, PlanShelf? shelf = null) : IPa
     /// <summary>The promise.</summary>
     public async Task<PromisedDay> ForAsync(ShopContext context, IReadOnlyList<NewPieces> pieces, bool rush, CancellationToken cancel)
     {
-        var shop = await ShopSnapshot.ReadAsync(context, time.GetUtcNow(), cancel);
+        var shop = await ShopSnapshot.ReadPromisedAsync(context, time.GetUtcNow(), cancel);
         var (promises, shift) = await BaseAsync(shop, cancel);
         var asked = Asked(pieces, shop, shift);
         if (asked.Count == 0)
@@ -59,7 +59,9 @@ public sealed class PromiseDay(TimeProvider time, PlanShelf? shelf = null) : IPa
     /// <summary>The published plan while it knows all that has happened, else a plan made for the question; and how long ago its zero was.</summary>
     private async Task<(Promises, int)> BaseAsync(ShopSnapshot shop, CancellationToken cancel)
     {
-        var latest = shelf is null ? null : await shelf.LatestAsync(cancel);
+        // The published plan knows only what is here; with pieces still awaited a plan is made that keeps their time for them.
+        var awaited = shop.Pieces.Any(p => p.State == Domain.Pieces.PieceState.Booked);
+        var latest = shelf is null || awaited ? null : await shelf.LatestAsync(cancel);
         if (
             latest is not null
             && latest.Journal == shop.Journal

@@ -31,11 +31,18 @@ public sealed record ShopSnapshot(
 {
     private static readonly PieceState[] Workable = [PieceState.Received, PieceState.InWork, PieceState.Reworking, PieceState.CheckedGood];
 
-    /// <summary>Reads it.</summary>
-    public static async Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel)
+    /// <summary>Reads what may be worked on.</summary>
+    public static Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
+        ReadAsync(context, at, Workable, cancel);
+
+    /// <summary>Reads what may be worked on and what is booked but not here yet: it has a promise too, so its time is not free for others.</summary>
+    public static Task<ShopSnapshot> ReadPromisedAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
+        ReadAsync(context, at, [.. Workable, PieceState.Booked], cancel);
+
+    private static async Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, PieceState[] states, CancellationToken cancel)
     {
         var now = new DateTimeOffset(at.UtcTicks / TimeSpan.TicksPerSecond * TimeSpan.TicksPerSecond, TimeSpan.Zero);
-        var pieces = await context.Pieces.AsNoTracking().Where(p => Workable.Contains(p.State)).ToListAsync(cancel);
+        var pieces = await context.Pieces.AsNoTracking().Where(p => states.Contains(p.State)).ToListAsync(cancel);
         pieces = [.. pieces.Where(p => p.Current is not null).OrderBy(p => p.Code, StringComparer.Ordinal)];
         var orderIds = pieces.Select(p => p.Order).Distinct().ToList();
         var yesterday = now.AddHours(-6);
