@@ -13,6 +13,7 @@ using ShopFloor.Web.Office.Insight;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Stock;
+using ShopFloor.Web.Office.Workshop;
 using ShopFloor.Web.Security;
 using ShopFloor.Web.Wall;
 
@@ -27,6 +28,7 @@ builder.Services.AddFrame();
 builder.Services.AddBackground();
 builder.Services.AddWall();
 builder.Services.AddCounter();
+builder.Services.AddPapers();
 builder.Services.AddApi(settings);
 
 var app = builder.Build();
@@ -41,6 +43,7 @@ app.MapPapers();
 app.MapCounter();
 app.MapInvoices();
 app.MapSafetySheets();
+app.MapLogo();
 app.MapInsight();
 app.MapApi();
 app.MapCalendar();

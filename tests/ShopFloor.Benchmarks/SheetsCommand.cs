@@ -74,13 +74,19 @@ internal static class SheetsCommand
                 .Select(i => Large(i, PrintPicture.Of(head, () => File.ReadAllBytes(files[i % files.Count])), toFace));
             var run = new PrintRunPlanner(OneEach).Plan([.. transfers], new PrintRequest(Printer, [PaperStock.Iso("A4")])).Value;
             var path = Path.Combine(folder.FullName, "run.pdf");
+            long bytes;
             using (var target = File.Create(path))
+            {
                 PrintSheets.Draw(run, Label).SaveTo(target);
+                bytes = target.Length;
+            }
+            File.Delete(path);
             Console.WriteLine(
                 $"{run.Sheets.Count} pages, each with a picture of its own of {head.Pixels / 1e6:0.0} million pixels: "
-                    + $"{watch.Elapsed.TotalSeconds:0.0} s, file {new FileInfo(path).Length / 1e6:0} MB, "
+                    + $"{watch.Elapsed.TotalSeconds:0.0} s, file {bytes / 1e6:0} MB, "
                     + $"working set {before / 1e6:0} MB before, at most {sampler.Peak / 1e6:0} MB during"
             );
+            SheetsOverHttp.RunAsync(pages, files).GetAwaiter().GetResult();
         }
         finally
         {

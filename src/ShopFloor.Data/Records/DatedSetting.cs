@@ -33,6 +33,9 @@ public static class SettingKeys
     /// <summary><c>WorkshopProfile</c>.</summary>
     public const string Profile = "profile";
 
+    /// <summary><c>WorkshopLogo</c>.</summary>
+    public const string Logo = "logo";
+
     /// <summary><c>RateCard</c>.</summary>
     public const string Rates = "rates";
 

@@ -30,6 +30,8 @@ public static class GuardedStart
                 backup = Backup.Make(file, Path.Combine(dataFolder, "backups"), $"before-migration-{now.UtcDateTime:yyyyMMdd-HHmmss}").File;
             await MigrateAsync(context, existed, cancel);
         }
+        // The mode stands in the file itself, and a restored backup is a file that was made without it.
+        await ScalarAsync(context, "PRAGMA journal_mode = wal", cancel);
         await VerifyPragmasAsync(context, cancel);
         return new StartReport(!existed, pending, backup);
     }

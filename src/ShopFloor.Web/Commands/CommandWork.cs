@@ -50,8 +50,8 @@ public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid co
         context.Audit.Add(new AuditEntry(Guid.CreateVersion7(), now, by, what, subject, before, after));
 
     /// <summary>Writes into the security log; ids only, no names.</summary>
-    public void NoteSafety(string what, string subject) =>
-        context.SecurityEvents.Add(new SecurityEvent(Guid.CreateVersion7(), now, what, by, subject, isGood: true));
+    public void NoteSafety(string what, string subject, bool isGood = true) =>
+        context.SecurityEvents.Add(new SecurityEvent(Guid.CreateVersion7(), now, what, by, subject, isGood));
 
     /// <summary>Tells screens after the save.</summary>
     public void Touch(Topic topic, Guid id) => changes.TryAdd(new Change(topic, id), true);

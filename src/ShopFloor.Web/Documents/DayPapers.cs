@@ -41,23 +41,29 @@ internal static class DayPapers
         IReadOnlyDictionary<string, int> orders
     )
     {
-        var tasks = plan
-            .Plan.Tasks.Where(t => t.Station == station && work.Settings.Day(plan.Instant(t.StartS)) == day)
-            .OrderBy(t => t.StartS)
-            .ToList();
+        var tasks = plan.Plan.Tasks.Where(t => t.Station == station && work.Settings.Day(plan.Instant(t.StartS)) == day);
+        // Two people at one bench take turns in the plan; each goes on with their own.
+        return tasks
+            .GroupBy(t => t.Person)
+            .SelectMany(own => Runs([.. own.OrderBy(t => t.StartS)]))
+            .OrderBy(run => run[0].StartS)
+            .Select(run => Line(run, plan, work, orders));
+    }
+
+    private static IEnumerable<List<PlanTask>> Runs(List<PlanTask> tasks)
+    {
         for (var first = 0; first < tasks.Count; )
         {
             var next = first + 1;
             while (next < tasks.Count && GoesOn(tasks[next - 1], tasks[next]))
                 next++;
-            var run = tasks[first..next];
-            yield return Line(run, plan, work, orders);
+            yield return tasks[first..next];
             first = next;
         }
     }
 
     private static bool GoesOn(PlanTask before, PlanTask after) =>
-        Word(before) == Word(after) && before.Batch == after.Batch && before.Person == after.Person && after.ToTenthsC is null;
+        Word(before) == Word(after) && before.Batch == after.Batch && after.ToTenthsC is null;
 
     // A piece is inspected and packed in one go: two lines each would fill the wall.
     private static string Word(PlanTask task) => task.Kind is "inspect" or "pack" ? "inspect, pack" : task.Kind;

@@ -50,7 +50,7 @@ public sealed class PaperView(
             PaperKind.Day => DayPapers.Make(work, wish, plan),
             _ => Calibration(work, wish),
         };
-        return paper.Then<MadePaper>(p => new MadePaper(wish, p.ToBytes()));
+        return paper.Then<MadePaper>(p => new MadePaper(wish, p));
     }
 
     private static Result<PdfPaper> Calibration(OpenWork work, PaperWish wish)

@@ -1,3 +1,4 @@
+using ShopFloor.Documents.Pdf;
 using ShopFloor.Documents.Sheets;
 
 namespace ShopFloor.Web.Documents;
@@ -80,10 +81,10 @@ public sealed record PaperSheets(string Size, decimal Count);
 /// <param name="IsWhole">All transfers that it still needs are among them.</param>
 public sealed record PrintedOrder(Guid Id, bool IsWhole);
 
-/// <summary>A paper that was made.</summary>
+/// <summary>A paper that was made; its pictures are still in their files and are read one by one when it is written.</summary>
 /// <param name="Wish">Which, with the day spelled out.</param>
-/// <param name="Bytes">The PDF.</param>
-public sealed record MadePaper(PaperWish Wish, byte[] Bytes)
+/// <param name="Paper">The document, to be saved once.</param>
+public sealed record MadePaper(PaperWish Wish, PdfPaper Paper)
 {
     /// <summary>Transfer paper that printing it takes; empty for papers on plain paper.</summary>
     public IReadOnlyList<PaperSheets> Transfers { get; init; } = [];

@@ -18,6 +18,7 @@ internal static class PaperWords
             nameof(PaperKind.Card) => "Card",
             nameof(PaperKind.Sheets) => "Print sheets",
             nameof(PaperKind.Day) => "Day sheet",
+            "Ticket" => "Ticket",
             _ => "Calibration page",
         };
         return parts.Length == 1 ? texts[kind] : $"{texts[kind].Value} {parts[1]}";

@@ -45,12 +45,20 @@ public sealed class PrintPaper(CommandRunner runner) : IUseCase
         foreach (var order in print.Orders)
             if (await NoteAsync(work, order, cancel) is { } refusal)
                 return refusal;
-        var name = wish.Name;
+        foreach (var sheets in print.Transfers)
+            await UseAsync(work, sheets, wish.Name, cancel);
+        return await WriteDownAsync(work, wish.Name, cancel);
+    }
+
+    /// <summary>An entry in the journal of prints.</summary>
+    /// <param name="work">The command's work.</param>
+    /// <param name="name">The paper; under the same name it keeps its number.</param>
+    /// <param name="cancel">Ends the read.</param>
+    internal static async Task<Printed> WriteDownAsync(CommandWork work, string name, CancellationToken cancel)
+    {
         var before = await work.Context.Audit.Where(a => a.What == What && a.Subject == name).Select(a => a.After).ToListAsync(cancel);
         var number = before.Count > 0 ? before[0] : Numbered(await work.NextNumberAsync(Series, cancel));
         work.Audit(What, name, before.Count > 0 ? number : "", number);
-        foreach (var sheets in print.Transfers)
-            await UseAsync(work, sheets, name, cancel);
         return new Printed(number, before.Count + 1);
     }
 

@@ -24,7 +24,7 @@ internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
         if (left.Count > 0 && (!choice.Value.IsDay || transfers.Count == 0))
             return Result<MadePaper>.Refused(left);
         return Planned(transfers, request.Value, choice.Value.IsDay, left)
-            .Then<MadePaper>(run => new MadePaper(wish, PrintSheets.Draw(run, Label(work, choice.Value.Title, number)).ToBytes())
+            .Then<MadePaper>(run => new MadePaper(wish, PrintSheets.Draw(run, Label(work, choice.Value.Title, number)))
             {
                 Transfers = [.. run.Sheets.GroupBy(s => s.Paper, (paper, sheets) => new PaperSheets(paper.Name, Taken(paper, sheets)))],
                 Use = run.Use,

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Identity;
 using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 
 namespace ShopFloor.Web.Security;
@@ -13,7 +14,7 @@ namespace ShopFloor.Web.Security;
 public sealed record NewWorker(string Name, string Password, string Role, string? Display = null, PersonId? Person = null);
 
 /// <summary>Somebody new may sign in. The caller has the write gate and the right to do so.</summary>
-public sealed class EnrolWorker(UserManager<Worker> users, RoleManager<WorkerRole> roles, ShopContext context)
+public sealed class EnrolWorker(UserManager<Worker> users, RoleManager<WorkerRole> roles, ShopContext context, TimeProvider time)
 {
     /// <summary>Makes the sign-in with one role, or refuses what is wrong with name or password; nothing is left half made.</summary>
     public async Task<Result<Worker>> RunAsync(NewWorker wanted, CancellationToken cancel)
@@ -33,6 +34,8 @@ public sealed class EnrolWorker(UserManager<Worker> users, RoleManager<WorkerRol
         if (!created.Succeeded)
             return Result<Worker>.Refused([.. created.Errors.Select(ToRefusal)]);
         Must(await users.AddToRoleAsync(worker, wanted.Role));
+        context.Audit.Add(new AuditEntry(Guid.CreateVersion7(), time.GetUtcNow(), "system", "sign-in given", wanted.Name, "", wanted.Role));
+        await context.SaveChangesAsync(cancel);
         await all.CommitAsync(cancel);
         return worker;
     }

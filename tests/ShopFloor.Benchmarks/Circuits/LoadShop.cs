@@ -20,9 +20,11 @@ namespace ShopFloor.Benchmarks.Circuits;
 internal sealed class LoadShop : IAsyncDisposable
 {
     private readonly ServiceProvider services;
+    private readonly string folder;
 
     public LoadShop(string folder)
     {
+        this.folder = folder;
         var list = new ServiceCollection();
         list.AddLogging();
         list.AddSingleton(TimeProvider.System);
@@ -35,36 +37,8 @@ internal sealed class LoadShop : IAsyncDisposable
     /// <summary>Books own pieces, each with a label of its own, takes them in and cleans them; the answer is their codes.</summary>
     public async Task<IReadOnlyList<string>> AddOwnPiecesAsync(int count)
     {
-        var line = new LineInput
-        {
-            Quantity = count,
-            Finish = Finish.ShowThrough,
-            Piece = new PieceDescription
-            {
-                Material = "al",
-                Width = Length.FromMillimetres(60),
-                Height = Length.FromMillimetres(40),
-                Thickness = Length.FromMillimetres(1),
-                IsOwn = true,
-                DeclaredValue = 10,
-                Hidden = HiddenParts.None,
-            },
-        };
-        var input = new OrderInput
-        {
-            Contact = new Contact("Load Test", "load@shop.example", ""),
-            Lines = [line],
-            RiskAccepted = true,
-            RightsAccepted = true,
-            ContactAgreed = true,
-        };
         using var scope = services.CreateScope();
-        await using (var context = await ContextAsync())
-        {
-            var facts = await ShopFacts.LoadAsync(context, TimeProvider.System.GetUtcNow(), default);
-            input = input with { ShownPriceHashes = [JudgeLine.Of(line, facts, false, null).Quote.Price?.Hash ?? ""] };
-        }
-        var booked = Must(await scope.ServiceProvider.GetRequiredService<BookOrder>().RunAsync(Asked.BySystem(), input));
+        var booked = await BookAsync([Line(count, 60, 40)]);
         foreach (var code in booked.Codes)
         {
             Must(await scope.ServiceProvider.GetRequiredService<ReceivePieces>().RunAsync(Asked.BySystem(), new Target(code)));
@@ -72,6 +46,25 @@ internal sealed class LoadShop : IAsyncDisposable
             Must(await scope.ServiceProvider.GetRequiredService<FinishStep>().RunAsync(Asked.BySystem(), clean));
         }
         return booked.Codes;
+    }
+
+    /// <summary>Books an order whose pieces have a picture each; the answer is its number.</summary>
+    /// <param name="count">Pieces.</param>
+    /// <param name="photos">JPEG files, used by turns; the kept pictures are links to them.</param>
+    public async Task<int> AddPicturedOrderAsync(int count, IReadOnlyList<string> photos)
+    {
+        var pictures = Enumerable.Range(0, count).Select(_ => new PictureId(Guid.CreateVersion7())).ToList();
+        var kept = Directory.CreateDirectory(Path.Combine(folder, "pictures")).FullName;
+        foreach (var (picture, at) in pictures.Select((p, i) => (p, i)))
+        foreach (var kind in (string[])["original", "clean", "screen"])
+            File.CreateSymbolicLink(Path.Combine(kept, $"{picture.Value:N}.{kind}"), photos[at % photos.Count]);
+        await using (var context = await ContextAsync())
+        {
+            var now = TimeProvider.System.GetUtcNow();
+            context.Pictures.AddRange(pictures.Select(p => new KeptPicture(p, "jpeg", 4000, 3000, 1, "", "photo.jpg", now)));
+            await context.SaveChangesAsync();
+        }
+        return (await BookAsync([.. pictures.Select(p => Line(1, 180, 135) with { Picture = p })])).Number;
     }
 
     /// <summary>All commands that the database has kept.</summary>
@@ -116,6 +109,42 @@ internal sealed class LoadShop : IAsyncDisposable
     {
         await services.DisposeAsync();
         Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+    }
+
+    private static LineInput Line(int count, int width, int height) =>
+        new()
+        {
+            Quantity = count,
+            Finish = Finish.ShowThrough,
+            Piece = new PieceDescription
+            {
+                Material = "al",
+                Width = Length.FromMillimetres(width),
+                Height = Length.FromMillimetres(height),
+                Thickness = Length.FromMillimetres(1),
+                IsOwn = true,
+                DeclaredValue = 10,
+                Hidden = HiddenParts.None,
+            },
+        };
+
+    private async Task<BookedOrder> BookAsync(IReadOnlyList<LineInput> lines)
+    {
+        var input = new OrderInput
+        {
+            Contact = new Contact("Load Test", "load@shop.example", ""),
+            Lines = lines,
+            RiskAccepted = true,
+            RightsAccepted = true,
+            ContactAgreed = true,
+        };
+        await using (var context = await ContextAsync())
+        {
+            var facts = await ShopFacts.LoadAsync(context, TimeProvider.System.GetUtcNow(), default);
+            input = input with { ShownPriceHashes = [.. lines.Select(l => JudgeLine.Of(l, facts, false, null).Quote.Price?.Hash ?? "")] };
+        }
+        using var scope = services.CreateScope();
+        return Must(await scope.ServiceProvider.GetRequiredService<BookOrder>().RunAsync(Asked.BySystem(), input));
     }
 
     private Task<ShopContext> ContextAsync() => services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();

@@ -38,6 +38,16 @@ internal sealed class ServerProcess : IDisposable
         }
     }
 
+    /// <summary>The most bytes that it has held in memory since its start.</summary>
+    public long PeakMemory
+    {
+        get
+        {
+            process!.Refresh();
+            return process.PeakWorkingSet64;
+        }
+    }
+
     public Uri Address { get; }
 
     /// <summary>Starts it and waits until it answers; the answer is how long that took.</summary>

@@ -87,6 +87,19 @@ public sealed class LetterTests
     public void Write_Paper_HasItsSize(LetterPaper paper, string size) =>
         Assert.Contains(size, Poppler.Info(Printed(Invoice(1), paper)), StringComparison.Ordinal);
 
+    /// <summary>A screen reader finds a heading, paragraphs and a table with rows and cells, and what is furniture is marked as such.</summary>
+    [Theory]
+    [InlineData(LetterPaper.A4)]
+    [InlineData(LetterPaper.Letter)]
+    public void Write_AnyLetter_IsTaggedWithHeadingParagraphsAndTable(LetterPaper paper)
+    {
+        var pdf = Printed(InvoiceLetter.Of(GrossInvoice(), LetterNumbers.Plain), paper);
+        Assert.Matches(@"Tagged:\s+yes", Poppler.Info(pdf));
+        var structure = Poppler.Info(pdf, "-struct");
+        foreach (var part in new[] { "H2", "P (block)", "Table", "TR", "TH", "TD" })
+            Assert.Contains(part, structure, StringComparison.Ordinal);
+    }
+
     /// <summary>The letters of the languages of Europe in Latin, Greek and Cyrillic come out as they went in, with every font in the file.</summary>
     [Fact]
     public void Write_LettersOfEurope_AreInTheFileAndReadable()

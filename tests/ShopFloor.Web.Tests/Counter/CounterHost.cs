@@ -123,6 +123,15 @@ internal sealed partial class CounterHost : IAsyncDisposable
         return (answer.StatusCode, text ?? "");
     }
 
+    /// <summary>Prints the ticket of a draft as its button does.</summary>
+    internal async Task<HttpResponseMessage> PrintTicketAsync(Guid draft)
+    {
+        using var form = new FormUrlEncodedContent(
+            new Dictionary<string, string> { ["__RequestVerificationToken"] = await TokenAsync(Tablet, "/counter") }
+        );
+        return await Tablet.PostAsync($"/counter/ticket/{draft}/paper", form);
+    }
+
     internal static async Task<string> TokenAsync(HttpClient client, string page) =>
         Token().Match(await client.GetStringAsync(page)).Groups["token"].Value;
 

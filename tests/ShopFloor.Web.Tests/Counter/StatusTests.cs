@@ -9,6 +9,7 @@ using ShopFloor.Web.Counter.Clerk;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Secrets;
+using ShopFloor.Web.Documents;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Tests.Security;
 using UglyToad.PdfPig;
@@ -154,9 +155,11 @@ public sealed class StatusTests
     {
         await using var counter = await CounterHost.OpenAsync();
         var draft = await counter.BeginAsync();
-        using var early = await counter.Tablet.GetAsync($"/counter/ticket/{draft}/paper");
+        using var early = await counter.PrintTicketAsync(draft);
         var booked = await counter.BookAsync(draft);
-        var pdf = await counter.Tablet.GetByteArrayAsync($"/counter/ticket/{draft}/paper");
+        using var answer = await counter.PrintTicketAsync(draft);
+        using var again = await counter.PrintTicketAsync(draft);
+        var pdf = await answer.Content.ReadAsByteArrayAsync();
 
         using var read = PdfDocument.Open(pdf);
         var words = string.Join(' ', read.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
@@ -164,6 +167,10 @@ public sealed class StatusTests
         Assert.Contains($"Order {booked.Number}", words, StringComparison.Ordinal);
         Assert.Contains("Aluminium", words, StringComparison.Ordinal);
         Assert.DoesNotContain("Fenwick", words, StringComparison.Ordinal);
+        var journal = (await counter.Get<PrintedList>().ReadAsync(1)).Lines;
+        Assert.Equal([true, false], journal.Select(l => l.IsAgain));
+        Assert.All(journal, l => Assert.Equal($"Ticket {booked.Number}", l.Name));
+        Assert.All(journal, l => Assert.NotEmpty(l.By));
     }
 
     [Fact]

@@ -3,8 +3,11 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Logging.Abstractions;
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
+using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Background.Rounds;
+using ShopFloor.Web.Commands;
 using ShopFloor.Web.Hosting;
+using ShopFloor.Web.Office.Today;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Data;
@@ -36,6 +39,73 @@ public sealed class BackupTests
     }
 
     [Fact]
+    public async Task Rehearse_WeekByWeek_PutsTheNewestBackBesideTheShopAndSaysWhatCame()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        await AddPictureAsync(shop);
+        var keep = shop.Get<KeepBackup>();
+        var rehearse = shop.Get<RehearseRestore>();
+        Assert.Null(await rehearse.RunAsync());
+        var before = Directory.GetFiles(shop.Folder, "*.db");
+        keep.RunNow();
+
+        Assert.True(await rehearse.RunAsync());
+        Assert.Null(await rehearse.RunAsync());
+
+        var trial = (await shop.Get<TodayView>().LoadAsync()).Backup.Trial!;
+        await using var context = await shop.ContextAsync();
+        var (orders, pictures) = (await context.Orders.CountAsync(), await context.Pictures.CountAsync());
+        Assert.Equal((true, new DateOnly(2026, 3, 4)), (trial.IsGood, trial.Day));
+        Assert.Contains($"{orders} orders", trial.Words, StringComparison.Ordinal);
+        Assert.Contains($"{pictures} pictures", trial.Words, StringComparison.Ordinal);
+        Assert.Equal(before, Directory.GetFiles(shop.Folder, "*.db"));
+        Assert.Empty(Directory.GetDirectories(Path.GetTempPath(), "shopfloor-rehearsal-*"));
+        shop.Clock.Advance(TimeSpan.FromDays(7));
+        Assert.True(await rehearse.RunAsync());
+    }
+
+    [Theory]
+    [InlineData("changed", "SHA-256")]
+    [InlineData("torn", "")]
+    [InlineData("picture gone", "1 of")]
+    public async Task Rehearse_BackupThatWouldNotHelp_IsSeenOnTodayAndTriedAgainTheNextDay(string trouble, string said)
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        await AddPictureAsync(shop);
+        var made = shop.Get<KeepBackup>().RunNow();
+        Spoil(made.File, trouble);
+
+        Assert.False(await shop.Get<RehearseRestore>().RunAsync());
+
+        var trial = (await shop.Get<TodayView>().LoadAsync()).Backup.Trial!;
+        Assert.False(trial.IsGood);
+        Assert.Contains(said, trial.Words, StringComparison.Ordinal);
+        Assert.Null(await shop.Get<RehearseRestore>().RunAsync());
+        shop.Clock.Advance(TimeSpan.FromDays(1));
+        Assert.False(await shop.Get<RehearseRestore>().RunAsync());
+    }
+
+    private static async Task AddPictureAsync(TestShop shop)
+    {
+        var added = await shop.Get<CommandRunner>()
+            .RunAsync("Logo", Allowed.System, Asked.BySystem(), 1, work => shop.Get<DemoLogo>().AddToAsync(work, default));
+        Assert.True(added.IsOk);
+    }
+
+    private static void Spoil(string file, string trouble)
+    {
+        if (trouble == "picture gone")
+        {
+            File.Delete(Directory.GetFiles(Path.Combine(Path.GetDirectoryName(file)!, "pictures"), "*.clean")[0]);
+            return;
+        }
+        var bytes = File.ReadAllBytes(file);
+        if (trouble == "torn")
+            File.Delete(file + ".sha256");
+        File.WriteAllBytes(file, trouble == "torn" ? bytes[..(bytes.Length / 2)] : [.. bytes[..^1], (byte)~bytes[^1]]);
+    }
+
+    [Fact]
     public async Task Commands_BackupWipeRestore_BringBackWhatWasThere()
     {
         await using var shop = await TestShop.EmptyAsync();
@@ -49,6 +119,7 @@ public sealed class BackupTests
         Assert.Equal(0, SafetyCommands.Run(["verify", file], settings, shop.Clock, said));
         Assert.Equal(0, SafetyCommands.Run(["restore", file], settings, shop.Clock, said));
         await using var restored = await shop.ContextAsync();
+        await GuardedStart.RunAsync(restored, shop.Folder, shop.Clock.GetUtcNow(), CancellationToken.None);
         Assert.Equal(1, await restored.Users.CountAsync());
         Assert.Single(Directory.GetFiles(shop.Folder, "before-restore-*.db"));
     }

@@ -88,7 +88,7 @@ public sealed class PrinterTests
 
         var number = await NumberAsync(shop);
         var made = (await shop.Get<PaperView>().MakeAsync(new PaperWish(PaperKind.Sheets, number, "roll 300"), Host)).Value;
-        using var pdf = PdfDocument.Open(made.Bytes);
+        using var pdf = PdfDocument.Open(made.Paper.ToBytes());
         Assert.Equal(300 * 72 / 25.4, pdf.GetPage(1).Width, 0.1);
         Assert.InRange(pdf.GetPage(1).Height, 80, 900 * 72 / 25.4);
         Assert.Equal(
@@ -125,7 +125,7 @@ public sealed class PrinterTests
     private static async Task<double> BarAsync(TestShop shop)
     {
         var made = await shop.Get<PaperView>().MakeAsync(new PaperWish(PaperKind.Sheets, await NumberAsync(shop)), Host);
-        using var pdf = PdfDocument.Open(made.Value.Bytes);
+        using var pdf = PdfDocument.Open(made.Value.Paper.ToBytes());
         var lines = pdf.GetPage(1).Paths.Select(p => p.GetBoundingRectangle()).Where(b => b is { Width: > 100, Height: < 1 });
         return lines.Min(b => b!.Value.Width);
     }

@@ -28,7 +28,7 @@ public sealed class TodayTests
         Assert.Equal(await context.Pieces.CountAsync(p => p.State == PieceState.Held), sheet.Held.Count);
         Assert.NotEmpty(sheet.Ready);
         Assert.Contains(sheet.Expiring, c => c.State == CanState.ExpiresSoon);
-        Assert.Null(sheet.BackedUpAt);
+        Assert.Equal(new BackupState(null, null), sheet.Backup);
     }
 
     [Fact]
@@ -54,10 +54,10 @@ public sealed class TodayTests
     {
         await using var shop = await TestShop.EmptyAsync();
         var folder = Directory.CreateDirectory(Path.Combine(shop.Folder, "backups")).FullName;
-        var file = Path.Combine(folder, "daily.db");
+        var file = Path.Combine(folder, "shopfloor-20260301.db");
         await File.WriteAllTextAsync(file, "x");
         var made = shop.Clock.GetUtcNow().AddDays(-3);
         File.SetLastWriteTimeUtc(file, made.UtcDateTime);
-        Assert.Equal(made, (await shop.Get<TodayView>().LoadAsync()).BackedUpAt);
+        Assert.Equal(made, (await shop.Get<TodayView>().LoadAsync()).Backup.MadeAt);
     }
 }

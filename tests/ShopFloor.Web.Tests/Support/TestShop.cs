@@ -8,6 +8,7 @@ using ShopFloor.Data;
 using ShopFloor.Data.Safety;
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
@@ -39,6 +40,7 @@ public sealed class TestShop : IAsyncDisposable
         list.AddSending();
         list.AddSingleton<IncomingFiles>();
         list.AddSingleton<PlanShelf>();
+        list.AddSingleton<KeepBackup>();
         list.AddSingleton<QuotedPromises>();
         list.AddShop(folder);
         services = list.BuildServiceProvider();

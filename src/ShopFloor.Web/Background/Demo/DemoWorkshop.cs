@@ -18,7 +18,8 @@ public sealed class DemoWorkshop(
     WriteGate gate,
     Notifier notifier,
     TimeProvider time,
-    DemoPictures pictures
+    DemoPictures pictures,
+    DemoLogo logo
 ) : IUseCase
 {
     private sealed record Nothing;
@@ -40,6 +41,7 @@ public sealed class DemoWorkshop(
             Microsoft.Extensions.Logging.Abstractions.NullLogger<CommandRunner>.Instance
         );
         await MustAsync(runner, "Demo workshop", work => DemoStock.AddToAsync(work, Profile, cancel), cancel);
+        await MustAsync(runner, "Demo logo", work => logo.AddToAsync(work, cancel), cancel);
         var book = new BookOrder(runner, new PromiseDay(clock));
         // All are booked before any work is played: a promise must not see work that is still to come.
         var booked = new List<(DemoOrder Demo, OrderId Order, PictureId? Picture)>();

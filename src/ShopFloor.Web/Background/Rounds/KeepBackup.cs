@@ -13,8 +13,10 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
     public string Folder => settings.BackupFolder.Length > 0 ? settings.BackupFolder : Path.Combine(settings.DataFolder, "backups");
 
     /// <summary>When the last one was made; null: none yet.</summary>
-    public DateTimeOffset? Last =>
-        Files().Select(f => (DateTimeOffset?)new DateTimeOffset(f.LastWriteTimeUtc, TimeSpan.Zero)).DefaultIfEmpty().Max();
+    public DateTimeOffset? Last => Files().MaxBy(f => f.LastWriteTimeUtc)?.LastWriteTimeUtc;
+
+    /// <summary>The file of the last one; null: none yet.</summary>
+    public string? Newest => Files().MaxBy(f => f.LastWriteTimeUtc)?.FullName;
 
     /// <summary>Makes today's when its hour has come and it is not there yet.</summary>
     /// <returns>What was made; null when there was nothing to do.</returns>

@@ -24,7 +24,10 @@ namespace ShopFloor.Web.Counter.Ticket;
 public sealed record Ticket(int Number, string Day, string CodeSvg, IReadOnlyList<(string Name, string Value)> Facts);
 
 /// <summary>A ticket as a file.</summary>
-public sealed record TicketFile(string Name, byte[] Pdf);
+/// <param name="Order">The order's number.</param>
+/// <param name="Name">The file's name.</param>
+/// <param name="Pdf">The file.</param>
+public sealed record TicketFile(int Order, string Name, byte[] Pdf);
 
 /// <summary>
 /// The ticket of a draft that was booked, as long as the draft is not put away. The secret comes from the answer that was kept with the
@@ -80,6 +83,7 @@ public sealed class TicketView(
                 Scan = texts["Scan to see how far it is. Whoever has this code sees the same: keep it."],
             };
             return new TicketFile(
+                order.Number,
                 $"{words.Order}-{slip.OrderNumber}.pdf",
                 JobTickets.Draw(slip, time.GetUtcNow().UtcDateTime, words).ToBytes()
             );

@@ -32,7 +32,7 @@ public enum ComplaintAct
 public sealed record ComplaintDecision(Guid Complaint, int SeenVersion, ComplaintAct Act, string Answer);
 
 /// <summary>Ends a complaint: remake, refund or refusal.</summary>
-public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises) : IUseCase
+public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises, IssueCreditNote credit) : IUseCase
 {
     /// <summary>Does it.</summary>
     public Task<Result<Done>> RunAsync(Asked asked, ComplaintDecision decision, CancellationToken cancel = default) =>
@@ -82,7 +82,7 @@ public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises) :
         return booked.Then(b => complaint.RemadeAs(b.Order, answer, work.Now));
     }
 
-    private static async Task<Result<Done>> RefundAsync(CommandWork work, Complaint complaint, string answer, CancellationToken cancel)
+    private async Task<Result<Done>> RefundAsync(CommandWork work, Complaint complaint, string answer, CancellationToken cancel)
     {
         if (answer.Trim().Length < 3)
             return new Refusal("complaint-reason", "Say why it is paid back: it stands on the credit note.", "Answer");
@@ -98,7 +98,7 @@ public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises) :
         );
         if (invoice.Document is null)
             return new Refusal("not-invoiced", "No single invoice has all these pieces. Take them back on the invoice's own page.");
-        var note = await IssueCreditNote.DecideAsync(work, new CreditInput(invoice.Id, wanted, answer), cancel);
+        var note = await credit.DecideAsync(work, new CreditInput(invoice.Id, wanted, answer), cancel);
         return note.Then(n => complaint.RefundedBy(n.Id, answer, work.Now));
     }
 

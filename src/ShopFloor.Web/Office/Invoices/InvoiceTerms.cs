@@ -82,15 +82,4 @@ internal static class InvoiceTerms
     /// <summary>The paper that letters are set for.</summary>
     public static LetterPaper Paper(WorkshopProfile profile) =>
         Enum.TryParse<LetterPaper>(profile.LettersOn, out var paper) ? paper : LetterPaper.A4;
-
-    public static Letterhead Head(Party seller) =>
-        new(
-            seller.Name,
-            Lines(seller.Address.Street, $"{seller.Address.PostCode} {seller.Address.City}", seller.Address.Country),
-            Lines(seller.Phone, seller.Email),
-            Lines(seller.VatId is { Length: > 0 } id ? $"VAT no. {id}" : null, seller.RegisterId)
-        );
-
-    private static List<string> Lines(params string?[] lines) =>
-        [.. lines.Where(l => !string.IsNullOrWhiteSpace(l)).Select(l => l!.Trim())];
 }

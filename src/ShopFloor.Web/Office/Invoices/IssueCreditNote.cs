@@ -12,7 +12,7 @@ namespace ShopFloor.Web.Office.Invoices;
 public sealed record CreditInput(Guid Invoice, IReadOnlyDictionary<string, decimal>? Quantities, string Reason);
 
 /// <summary>Takes back all or part of an invoice. Issued documents are never changed: this is the only way to correct one.</summary>
-public sealed class IssueCreditNote(CommandRunner runner) : IUseCase
+public sealed class IssueCreditNote(CommandRunner runner, Letterheads heads) : IUseCase
 {
     private const string Terms = "The amount will be set off or paid back.";
 
@@ -27,7 +27,7 @@ public sealed class IssueCreditNote(CommandRunner runner) : IUseCase
             cancel
         );
 
-    internal static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, CreditInput input, CancellationToken cancel)
+    internal async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, CreditInput input, CancellationToken cancel)
     {
         if (input.Reason.Trim().Length is < 3 or > 500)
             return new Refusal("credit-reason", "Say why it is taken back, in 3 to 500 characters.", nameof(input.Reason));
@@ -54,7 +54,8 @@ public sealed class IssueCreditNote(CommandRunner runner) : IUseCase
         {
             Buyer = draft.Value.Buyer ?? InvoiceTerms.Buyer(account.Customer, account.Order.Contact, account.Settings.Profile),
         };
-        var kept = await KeepDocument.IssueAsync(work, account, named, row.Id, cancel);
+        var wanted = new DocumentToIssue(named, heads.Of(account.Settings, named.Seller), row.Id);
+        var kept = await KeepDocument.IssueAsync(work, account, wanted, cancel);
         return kept.Then(d => Result<DocumentIssued>.Ok(new DocumentIssued(d.Id, d.Number)));
     }
 }

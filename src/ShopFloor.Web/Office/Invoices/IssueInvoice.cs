@@ -17,7 +17,7 @@ public sealed record IssueInput(OrderId Order, decimal? Deposit = null, string N
 public sealed record DocumentIssued(Guid Id, string Number);
 
 /// <summary>Issues an invoice or a receipt for finished pieces, or a deposit invoice. Two people at once: the second finds nothing left to invoice.</summary>
-public sealed class IssueInvoice(CommandRunner runner) : IUseCase
+public sealed class IssueInvoice(CommandRunner runner, Letterheads heads) : IUseCase
 {
     /// <summary>Does it.</summary>
     public Task<Result<DocumentIssued>> RunAsync(Asked asked, IssueInput input, CancellationToken cancel = default) =>
@@ -30,7 +30,7 @@ public sealed class IssueInvoice(CommandRunner runner) : IUseCase
             cancel
         );
 
-    private static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, IssueInput input, CancellationToken cancel)
+    private async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, IssueInput input, CancellationToken cancel)
     {
         if (input.PaidBy is not (null or "cash" or "card"))
             return new Refusal("payment-means", "A receipt is paid in cash or by card.", nameof(input.PaidBy));
@@ -42,7 +42,8 @@ public sealed class IssueInvoice(CommandRunner runner) : IUseCase
             : InvoiceDrafts.Pieces(account, day, new InvoiceWish(input.Note, input.TaxCode, input.PaidBy));
         if (!draft.IsOk)
             return Result<DocumentIssued>.Refused(draft.Refusals);
-        var kept = await KeepDocument.IssueAsync(work, account, draft.Value, corrects: null, cancel);
+        var head = heads.Of(account.Settings, draft.Value.Seller);
+        var kept = await KeepDocument.IssueAsync(work, account, new DocumentToIssue(draft.Value, head), cancel);
         if (kept.IsOk && input.PaidBy is { } means)
             PayOnTheSpot(work, (account, draft.Value), kept.Value, means, day);
         return kept.Then(d => Result<DocumentIssued>.Ok(new DocumentIssued(d.Id, d.Number)));

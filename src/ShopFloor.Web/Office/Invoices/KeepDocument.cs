@@ -12,6 +12,12 @@ using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Office.Invoices;
 
+/// <summary>A draft that gets its number now.</summary>
+/// <param name="Draft">What it says.</param>
+/// <param name="Head">The head of its paper.</param>
+/// <param name="Corrects">The document that it takes back; null for none.</param>
+public sealed record DocumentToIssue(InvoiceDraft Draft, Letterhead Head, Guid? Corrects = null);
+
 /// <summary>
 /// Gives a draft its number and keeps numbers, XML and PDF with their hash, all inside the command's transaction: when it does not commit, the number
 /// was never given.
@@ -21,11 +27,11 @@ public static class KeepDocument
     public static async Task<Result<IssuedDocument>> IssueAsync(
         CommandWork work,
         OrderAccount account,
-        InvoiceDraft draft,
-        Guid? corrects,
+        DocumentToIssue wanted,
         CancellationToken cancel
     )
     {
+        var draft = wanted.Draft;
         var day = account.Settings.Day(work.Now);
         if (InvoiceRules.Check(draft, day) is { Count: > 0 } faults)
             return Result<IssuedDocument>.Refused(faults);
@@ -34,7 +40,7 @@ public static class KeepDocument
         var issued = draft.Issue(number, day).Value;
         var pdf = LetterWriter.Write(
             InvoiceLetter.Of(issued, LetterNumbers.Plain),
-            InvoiceTerms.Head(draft.Seller),
+            wanted.Head,
             InvoiceTerms.Paper(account.Settings.Profile),
             work.Now.UtcDateTime
         );
@@ -50,7 +56,7 @@ public static class KeepDocument
             (issued.Totals.Payable, draft.Settings.Currency)
         )
         {
-            Corrects = corrects,
+            Corrects = wanted.Corrects,
             Day = day,
             Due = draft.DueDate,
             Xml = xml,

@@ -10,7 +10,8 @@ using ShopFloor.Web.Office.Settings;
 namespace ShopFloor.Web.Office.Invoices;
 
 /// <summary>Makes the overdue letters that are due and mails them, where the owner wants that.</summary>
-public sealed class MailOverdue(CommandRunner runner, IDbContextFactory<ShopContext> contexts, TimeProvider time) : IUseCase
+public sealed class MailOverdue(CommandRunner runner, SendReminder reminders, IDbContextFactory<ShopContext> contexts, TimeProvider time)
+    : IUseCase
 {
     /// <summary>Makes and mails what is due, each letter in a command of its own.</summary>
     /// <returns>How many were made.</returns>
@@ -51,9 +52,9 @@ public sealed class MailOverdue(CommandRunner runner, IDbContextFactory<ShopCont
         return due;
     }
 
-    private static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, ReminderInput input, CancellationToken cancel)
+    private async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, ReminderInput input, CancellationToken cancel)
     {
-        var made = await SendReminder.DecideAsync(work, input, cancel);
+        var made = await reminders.DecideAsync(work, input, cancel);
         if (!made.IsOk)
             return made;
         var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);

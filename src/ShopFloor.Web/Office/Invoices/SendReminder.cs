@@ -25,7 +25,7 @@ internal static class Reminders
 public sealed record ReminderInput(Guid Invoice);
 
 /// <summary>Makes the next overdue reminder for an invoice, when one is due.</summary>
-public sealed class SendReminder(CommandRunner runner) : IUseCase
+public sealed class SendReminder(CommandRunner runner, Letterheads heads) : IUseCase
 {
     /// <summary>Does it.</summary>
     public Task<Result<DocumentIssued>> RunAsync(Asked asked, ReminderInput input, CancellationToken cancel = default) =>
@@ -38,7 +38,7 @@ public sealed class SendReminder(CommandRunner runner) : IUseCase
             cancel
         );
 
-    internal static async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, ReminderInput input, CancellationToken cancel)
+    internal async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, ReminderInput input, CancellationToken cancel)
     {
         if (await OpenInvoices.LoadAsync(work.Context, input.Invoice, cancel) is not { } open)
             return new Refusal("invoice-missing", "There is no such invoice.");
@@ -54,7 +54,7 @@ public sealed class SendReminder(CommandRunner runner) : IUseCase
         var letter = ReminderLetter.Of(invoice, due, day, LetterNumbers.Plain);
         var pdf = LetterWriter.Write(
             letter,
-            InvoiceTerms.Head(invoice.Content.Seller),
+            heads.Of(settings, invoice.Content.Seller),
             InvoiceTerms.Paper(settings.Profile),
             work.Now.UtcDateTime
         );

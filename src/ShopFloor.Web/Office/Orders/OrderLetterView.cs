@@ -21,7 +21,7 @@ public enum OrderLetterKind
 }
 
 /// <summary>Makes the letters about an order as PDF.</summary>
-public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Letterheads heads, TimeProvider time) : IPageView
 {
     private const int QuoteDays = 30;
 
@@ -49,7 +49,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Tim
         };
         return LetterWriter.Write(
             letter,
-            InvoiceTerms.Head(InvoiceTerms.Seller(account.Settings.Profile)),
+            heads.Of(account.Settings, InvoiceTerms.Seller(account.Settings.Profile)),
             InvoiceTerms.Paper(account.Settings.Profile),
             now.UtcDateTime
         );

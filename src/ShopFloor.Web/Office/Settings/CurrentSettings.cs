@@ -17,6 +17,7 @@ namespace ShopFloor.Web.Office.Settings;
 public sealed record CurrentSettings
 {
     public WorkshopProfile Profile { get; init; } = new();
+    public WorkshopLogo Logo { get; init; } = new();
     public RateCard Rates { get; init; } = ShippedRates("EUR");
     public PriceRule Rule { get; init; } = ShippedRule("EUR");
     public PriceInputs Inputs { get; init; } = new();
@@ -76,6 +77,7 @@ public sealed record CurrentSettings
         return new CurrentSettings
         {
             Profile = profile,
+            Logo = Read(latest, SettingKeys.Logo, new WorkshopLogo()),
             Rates = Read(latest, SettingKeys.Rates, ShippedRates(profile.Currency)),
             Rule = Read(latest, SettingKeys.PriceRule, ShippedRule(profile.Currency)),
             Inputs = Read(latest, SettingKeys.PriceInputs, new PriceInputs()),

@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
@@ -37,7 +38,7 @@ public sealed record TodaySheet(
     IReadOnlyList<InvoiceRow> Overdue,
     IReadOnlyList<ReorderRow> ToOrder,
     IReadOnlyList<CanRow> Expiring,
-    DateTimeOffset? BackedUpAt,
+    BackupState Backup,
     DateTimeOffset Now,
     DateOnly Day
 );
@@ -49,7 +50,7 @@ public sealed class TodayView(
     PlanShelf plans,
     StockView stock,
     InvoiceListView invoices,
-    LastBackup backup
+    KeepBackup backups
 ) : IPageView
 {
     /// <summary>Rows shown of each list; the rest is behind its link.</summary>
@@ -78,7 +79,7 @@ public sealed class TodayView(
             (await invoices.LoadAsync(null, InvoiceFilter.Overdue, null, 1, cancel)).Rows,
             shelf.ToOrder,
             [.. shelf.Cans.Where(c => c.State is CanState.ExpiresSoon or CanState.Expired)],
-            backup.At,
+            await BackupState.LoadAsync(context, backups, settings, cancel),
             now,
             settings.Day(now)
         );

@@ -107,7 +107,8 @@ public sealed class IssueInvoiceTests
             var work = new CommandWork(context, shop.Shop.Clock.GetUtcNow(), Guid.CreateVersion7(), "owner");
             var account = (await OrderAccount.LoadAsync(context, order, work.Now, default))!;
             var draft = InvoiceDrafts.Pieces(account, shop.Today, new InvoiceWish()).Value;
-            Assert.Equal("2026-0001", (await KeepDocument.IssueAsync(work, account, draft, null, default)).Value.Number);
+            var wanted = new DocumentToIssue(draft, shop.Shop.Get<Letterheads>().Of(account.Settings, draft.Seller));
+            Assert.Equal("2026-0001", (await KeepDocument.IssueAsync(work, account, wanted, default)).Value.Number);
             await context.SaveChangesAsync();
         }
         Assert.Equal("2026-0001", (await shop.InvoiceAsync(order)).Number);
