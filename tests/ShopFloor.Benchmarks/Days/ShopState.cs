@@ -204,7 +204,7 @@ internal sealed class ShopState(Day origin)
         var open = pieces.Values.Where(s => s.Done < s.Piece.Route.Count || IsIn(s)).ToList();
         var tasks = running.Select(e => Given(e, now)).ToList();
         foreach (var s in open)
-            if (s.Done > 0 && s.Done < s.Piece.Route.Count && s.Piece.Route[s.Done].Kind == StepKind.Rest)
+            if (s.Done > 0 && Rests(s) && Begun(s) is null)
                 tasks.Add(new PlanTask(TaskKinds.Rest, Rack(), null, s.LastEnd - now, null, s.Piece.Id, s.Done + 1));
         return origin with
         {
@@ -221,10 +221,18 @@ internal sealed class ShopState(Day origin)
                     }
                 ),
             ],
-            Pieces = [.. open.Select(s => Later(s, now))],
+            Pieces = [.. open.Select(s => Later(s, Begun(s), now))],
             Running = new Running(tasks, [.. running.Select(e => e.Batch).OfType<Batch>().DistinctBy(b => b.Id)]),
         };
     }
+
+    private static bool Rests(Standing s) => s.Done < s.Piece.Route.Count && s.Piece.Route[s.Done].Kind == StepKind.Rest;
+
+    /// <summary>When what runs with the piece began; null when nothing does. Its rest before that is over.</summary>
+    private int? Begun(Standing s) =>
+        running
+            .Where(e => e.Task.Piece == s.Piece.Id || (e.Batch?.Places.Any(p => p.Piece == s.Piece.Id) ?? false))
+            .Min(e => (int?)e.Start);
 
     private string Rack() => origin.Stations.First(s => s.Kind == StationKind.Rack).Id;
 
@@ -254,11 +262,14 @@ internal sealed class ShopState(Day origin)
                 .Select(s => new Shift(Math.Max(0, s.FromS - now), Math.Max(Math.Max(0, s.FromS - now), s.NormalToS - now), s.ToS - now)),
         ];
 
-    private static Piece Later(Standing s, int now) =>
+    private static Piece Later(Standing s, int? begun, int now) =>
         s.Piece with
         {
-            Done = s.Done,
-            LastEndS = s.Done == 0 ? null : s.LastEnd - now,
+            Done = begun is not null && Rests(s) ? s.Done + 1 : s.Done,
+            LastEndS =
+                begun is { } start && Rests(s) ? start - now
+                : s.Done == 0 ? null
+                : s.LastEnd - now,
             EarliestS = Math.Max(0, s.Piece.EarliestS - now),
             PromiseS = s.Piece.PromiseS - now,
             Route = [.. s.Piece.Route.Select(r => r with { ReadyS = Math.Max(0, r.ReadyS - now) })],

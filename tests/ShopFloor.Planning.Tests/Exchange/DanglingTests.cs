@@ -1,0 +1,150 @@
+using System.Text;
+using System.Text.Json.Nodes;
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.Tests.Exchange;
+
+/// <summary>Names that mean nothing, ids that stand twice, values that contradict each other: each with its place and its reason.</summary>
+public sealed class DanglingTests
+{
+    private static JsonNode Day() => JsonNode.Parse(TwoPlates.DayBytes)!;
+
+    private static readonly Dictionary<string, (string Path, string Reason, Action<JsonNode> Change)> Cases = new()
+    {
+        ["booth beside no oven"] = (
+            "stations[1].shares_air_with",
+            "there is no oven kiln",
+            d => d["stations"]![1]!["shares_air_with"] = new JsonArray("kiln")
+        ),
+        ["after no piece"] = ("pieces[0].after", "there is no other piece P9", d => d["pieces"]![0]!["after"] = new JsonArray("P9")),
+        ["after itself"] = ("pieces[0].after", "there is no other piece P1", d => d["pieces"]![0]!["after"] = new JsonArray("P1")),
+        ["no such coating"] = ("pieces[0].route", "there is no coating matt", d => d["pieces"]![0]!["route"]![2]!["coating"] = "matt"),
+        ["pinned to no station"] = ("pieces[0].pins", "there is no station here", d => d["pieces"]![0]!["pins"] = Pin("station", "here")),
+        ["pinned to no piece"] = ("pieces[0].pins", "there is no other piece P9", d => d["pieces"]![0]!["pins"] = Pin("with", "P9")),
+        ["pinned twice over"] = (
+            "pieces[0].pins[0].step",
+            "exactly one",
+            d =>
+                d["pieces"]![0]!["pins"] = new JsonArray(
+                    new JsonObject
+                    {
+                        ["step"] = 1,
+                        ["at_s"] = 1,
+                        ["station"] = "bench-1",
+                    }
+                )
+        ),
+        ["pin of no step"] = (
+            "pieces[0].pins",
+            "step 99 of a route of",
+            d => d["pieces"]![0]!["pins"] = new JsonArray(new JsonObject { ["step"] = 99, ["at_s"] = 1 })
+        ),
+        ["person twice"] = ("people", "id ada is repeated", d => Twice(d["people"]!)),
+        ["station twice"] = ("stations", "id bench-1 is repeated", d => Twice(d["stations"]!)),
+        ["coating twice"] = ("coatings", "id clear is repeated", d => Twice(d["coatings"]!)),
+        ["can twice"] = ("coatings[0].cans", "id can-7 is repeated", d => Twice(d["coatings"]![0]!["cans"]!)),
+        ["piece twice"] = ("pieces", "id P1 is repeated", d => Twice(d["pieces"]!)),
+        ["touching shifts"] = (
+            "people[0].shifts",
+            "must not touch",
+            d => d["people"]![0]!["shifts"] = new JsonArray(Shift(0, 10), Shift(10, 20))
+        ),
+        ["overtime before the shift"] = (
+            "people[0].shifts[0].normal_to_s",
+            "between from_s and to_s",
+            d => d["people"]![0]!["shifts"]![0]!["normal_to_s"] = -1
+        ),
+        ["empty shift"] = (
+            "people[0].shifts[0].to_s",
+            "must be after from_s",
+            d => d["people"]![0]!["shifts"] = new JsonArray(Shift(9, 9))
+        ),
+        ["rest first"] = ("pieces[0].route", "neither begin nor end with a rest", d => Route(d).Insert(0, Rest())),
+        ["two rests"] = ("pieces[0].route", "two rests in a row", d => Route(d).Insert(4, Rest())),
+        ["more done than there is"] = ("pieces[0].done", "only 10 steps", d => d["pieces"]![0]!["done"] = 11),
+        ["done without an end"] = ("pieces[0].last_end_s", "given when one is", d => d["pieces"]![0]!["done"] = 1),
+        ["window upside down"] = ("pieces[0].route[4].max_s", "not be below min_s", d => d["pieces"]![0]!["route"]![4]!["max_s"] = 1),
+        ["another major version"] = ("format", "must be \"shopfloor-day/1\"", d => d["format"] = "shopfloor-day/2"),
+        ["no offset"] = ("zero", "with offset", d => d["zero"] = "2026-03-02T08:00:00"),
+        ["unknown kind of station"] = ("stations[0].kind", "must be one of", d => d["stations"]![0]!["kind"] = "kiln"),
+        ["unknown kind of step"] = ("pieces[0].route[0].kind", "must be one of", d => d["pieces"]![0]!["route"]![0]!["kind"] = "glue"),
+        ["id with a blank"] = ("pieces[0].id", "must be an id", d => d["pieces"]![0]!["id"] = "P 1"),
+        ["running task in the future"] = (
+            "running.tasks[0].start_s",
+            "at or before second 0",
+            d => d["running"]!["tasks"] = new JsonArray(Task(5, 9))
+        ),
+        ["running task of no batch"] = (
+            "running.tasks[0].batch",
+            "no running batch L9",
+            d => d["running"]!["tasks"] = new JsonArray(Task(-5, 9, ("batch", "L9")))
+        ),
+        ["running task of nobody"] = (
+            "running.tasks[0].person",
+            "no person zoe",
+            d => d["running"]!["tasks"] = new JsonArray(Task(-5, 9, ("person", "zoe")))
+        ),
+    };
+
+    public static TheoryData<string> Names() => [.. Cases.Keys];
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Read_SomethingContradicts_NamesPlaceAndReason(string name)
+    {
+        var (path, reason, change) = Cases[name];
+        var day = Day();
+        change(day);
+        var read = DayReader.Read(Encoding.UTF8.GetBytes(day.ToJsonString()), "day.json");
+        Assert.False(read.IsOk);
+        Assert.Contains(read.Problems, p => p.Path == path && p.Reason.Contains(reason, StringComparison.Ordinal));
+        Assert.StartsWith("day.json:1:", read.Problems[0].ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Read_NotJson_SaysLineAndColumn()
+    {
+        var read = DayReader.Read("{\n  \"format\": oops\n}"u8, "day.json");
+        var problem = Assert.Single(read.Problems);
+        Assert.Equal((2, 13), (problem.Line, problem.Column));
+    }
+
+    private static JsonArray Pin(string kind, string value) => [new JsonObject { ["step"] = 1, [kind] = value }];
+
+    private static JsonObject Shift(int from, int to) =>
+        new()
+        {
+            ["from_s"] = from,
+            ["normal_to_s"] = to,
+            ["to_s"] = to,
+        };
+
+    private static JsonArray Route(JsonNode day) => day["pieces"]![0]!["route"]!.AsArray();
+
+    private static JsonObject Rest() =>
+        new()
+        {
+            ["kind"] = "rest",
+            ["min_s"] = 0,
+            ["max_s"] = null,
+        };
+
+    private static void Twice(JsonNode list) => list.AsArray().Add(list[0]!.DeepClone());
+
+    private static JsonObject Task(int from, int to, params (string Name, string Value)[] more)
+    {
+        var task = new JsonObject
+        {
+            ["kind"] = "clean",
+            ["station"] = "bench-1",
+            ["person"] = "ada",
+            ["start_s"] = from,
+            ["end_s"] = to,
+            ["piece"] = "P1",
+            ["step"] = 1,
+        };
+        foreach (var (name, value) in more)
+            task[name] = value;
+        return task;
+    }
+}
