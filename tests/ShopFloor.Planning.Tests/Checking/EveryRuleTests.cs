@@ -69,8 +69,7 @@ public sealed partial class EveryRuleTests
         var rules = Documented();
         Assert.Equal(50, rules.Count);
         var broken = Ways.Select(w => w.Rule).Append("day-differs").ToHashSet(StringComparer.Ordinal);
-        Assert.Empty(rules.Where(r => !broken.Contains(r)));
-        Assert.Empty(broken.Where(r => !rules.Contains(r, StringComparer.Ordinal)));
+        Assert.Equal(rules.Order(StringComparer.Ordinal), broken.Order(StringComparer.Ordinal));
     }
 
     /// <summary>What the documentation of the formats lists as rules.</summary>
@@ -79,10 +78,10 @@ public sealed partial class EveryRuleTests
         var text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "Docs", "formats.md"));
         var from = text.IndexOf("\n## The rules", StringComparison.Ordinal);
         var table = text[from..text.IndexOf("How the checker reads", from, StringComparison.Ordinal)];
-        return [.. RuleName().Matches(table).Select(m => m.Groups[1].Value).Distinct(StringComparer.Ordinal)];
+        return [.. RuleName().Matches(table).Select(m => m.Groups["rule"].Value).Distinct(StringComparer.Ordinal)];
     }
 
-    [GeneratedRegex("`([a-z]+(?:-[a-z]+)+)`", RegexOptions.None, 1000)]
+    [GeneratedRegex("`(?<rule>[a-z]+(-[a-z]+)+)`", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex RuleName();
 
     private static IEnumerable<Changed> Spread(List<Changed> all) =>

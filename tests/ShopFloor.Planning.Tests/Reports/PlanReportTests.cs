@@ -47,7 +47,7 @@ public sealed class PlanReportTests
         {
             var report = state.Report(state.Noon, state.Kept);
             unmoved += report.Unmoved;
-            Assert.Empty(report.Causes.Where(c => c.Kind != CauseKind.PiecesGone));
+            Assert.DoesNotContain(report.Causes, c => c.Kind != CauseKind.PiecesGone);
             Assert.Empty(report.Moves);
             Assert.Empty(report.Batches);
             Assert.Empty(report.NewlyLate);
