@@ -1,17 +1,20 @@
 using Microsoft.Extensions.Diagnostics.HealthChecks;
+using ShopFloor.Data;
 using ShopFloor.Web.Background.Rounds;
 
 namespace ShopFloor.Web.Hosting;
 
-/// <summary>The last backup is not older than a day and a half.</summary>
-public sealed class BackupCheck(KeepBackup backup, TimeProvider time) : IHealthCheck
+/// <summary>The last backup is not older than a day and a half; before the first one, the database itself is not.</summary>
+public sealed class BackupCheck(KeepBackup backup, HostSettings settings, TimeProvider time) : IHealthCheck
 {
     private static readonly TimeSpan Oldest = TimeSpan.FromHours(36);
 
-    public Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default) =>
-        Task.FromResult(
-            backup.Last is not { } last ? HealthCheckResult.Degraded("There is no backup yet.")
-            : time.GetUtcNow() - last > Oldest ? HealthCheckResult.Degraded($"The last backup is of {last:u}.")
-            : HealthCheckResult.Healthy($"The last backup is of {last:u}.")
-        );
+    public Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default)
+    {
+        var last = backup.Last;
+        var (since, said) = last is { } at
+            ? (at, $"The last backup is of {at:u}.")
+            : (new DateTimeOffset(File.GetCreationTimeUtc(ShopDatabase.FileIn(settings.DataFolder))), "There is no backup yet.");
+        return Task.FromResult(time.GetUtcNow() - since > Oldest ? HealthCheckResult.Degraded(said) : HealthCheckResult.Healthy(said));
+    }
 }

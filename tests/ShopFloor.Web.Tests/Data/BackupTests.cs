@@ -1,6 +1,8 @@
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Diagnostics.HealthChecks;
 using Microsoft.Extensions.Logging.Abstractions;
+using Microsoft.Extensions.Time.Testing;
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
 using ShopFloor.Web.Background.Demo;
@@ -103,6 +105,25 @@ public sealed class BackupTests
         if (trouble == "torn")
             File.Delete(file + ".sha256");
         File.WriteAllBytes(file, trouble == "torn" ? bytes[..(bytes.Length / 2)] : [.. bytes[..^1], (byte)~bytes[^1]]);
+    }
+
+    [Fact]
+    public async Task BackupCheck_BeforeAndAfterTheFirstBackup_WarnsWhenThePastDayAndAHalfIsInNone()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        var settings = new HostSettings { DataFolder = shop.Folder, BackupHour = 10 };
+        var made = File.GetCreationTimeUtc(ShopDatabase.FileIn(shop.Folder));
+        var clock = new FakeTimeProvider(new DateTimeOffset(made));
+        var keep = new KeepBackup(settings, clock, NullLogger<KeepBackup>.Instance);
+        var check = new BackupCheck(keep, settings, clock);
+        Assert.Equal(HealthStatus.Healthy, (await check.CheckHealthAsync(new())).Status);
+        clock.Advance(TimeSpan.FromHours(37));
+        Assert.Equal(HealthStatus.Degraded, (await check.CheckHealthAsync(new())).Status);
+        var backup = keep.RunNow();
+        File.SetLastWriteTimeUtc(backup.File, clock.GetUtcNow().UtcDateTime);
+        Assert.Equal(HealthStatus.Healthy, (await check.CheckHealthAsync(new())).Status);
+        clock.Advance(TimeSpan.FromHours(37));
+        Assert.Equal(HealthStatus.Degraded, (await check.CheckHealthAsync(new())).Status);
     }
 
     [Fact]
