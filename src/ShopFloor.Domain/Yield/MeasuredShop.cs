@@ -34,7 +34,7 @@ public sealed record MeasuredShop
 
     /// <summary>The measured time of a step; null: too few measurements, or a step that is not attended.</summary>
     public MeasuredStep? Step(Finish finish, StepKind kind) =>
-        kind.IsRest() || kind.HasWindow() ? null : Steps.FirstOrDefault(s => s.Finish == finish && s.Kind == kind);
+        kind.NeedsHands() ? Steps.FirstOrDefault(s => s.Finish == finish && s.Kind == kind) : null;
 
     /// <summary>Chance of losing a piece by Laplace's rule of succession, (lost + 1) ÷ (pieces + 2); null: too few pieces yet.</summary>
     public decimal? Loss(Finish finish) =>
@@ -51,10 +51,9 @@ public sealed record MeasuredShop
             Steps =
             [
                 .. shares
-                    .Where(s => s.Share.IsMeasured && !s.Share.Run.Step.Kind.IsRest() && !s.Share.Run.Step.Kind.HasWindow())
                     .GroupBy(s => (s.Finish, s.Share.Run.Step.Kind))
                     .OrderBy(g => g.Key)
-                    .Select(g => Mean(g.Key.Finish, g.Key.Kind, [.. g.Select(s => (double)s.Share.WorkSeconds / 60)]))
+                    .Select(g => Mean(g.Key.Finish, g.Key.Kind, TimeShares.Hands(g.Select(s => s.Share))))
                     .OfType<MeasuredStep>(),
             ],
             Losses = [.. losses.OrderBy(l => l.Finish)],
@@ -62,7 +61,7 @@ public sealed record MeasuredShop
 
     private static MeasuredStep? Mean(Finish finish, StepKind kind, IReadOnlyList<double> minutes)
     {
-        var mean = MeasuredMinutes.Of([.. minutes.Where(m => m <= 10_000)], 0).Value.Value;
+        var mean = MeasuredMinutes.Of(minutes, 0).Value.Value;
         return mean.IsMeasured ? new MeasuredStep(finish, kind, Math.Round((decimal)mean.Minutes * 60, 1), mean.Used, mean.LeftOut) : null;
     }
 

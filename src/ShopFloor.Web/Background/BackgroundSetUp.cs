@@ -10,7 +10,6 @@ public static class BackgroundSetUp
     public static IServiceCollection AddBackground(this IServiceCollection services)
     {
         services.AddSingleton<PlanDesk>();
-        services.AddSingleton<PlanShelf>();
         services.AddHostedService<PlanKeeper>();
         services.AddSending();
         services.AddHostedService<OutboxSender>();

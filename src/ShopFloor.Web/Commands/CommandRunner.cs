@@ -21,6 +21,9 @@ public sealed partial class CommandRunner(
     ILogger<CommandRunner> logger
 )
 {
+    /// <summary>The instant now, UTC, by the clock of the commands.</summary>
+    public DateTimeOffset Now => time.GetUtcNow();
+
     /// <summary>Runs a use case.</summary>
     /// <typeparam name="TInput">What is sent; its JSON is the command's fingerprint.</typeparam>
     /// <typeparam name="TResult">The answer, kept with the command.</typeparam>

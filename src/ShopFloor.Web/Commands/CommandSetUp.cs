@@ -1,5 +1,6 @@
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Office.Duties;
 
 namespace ShopFloor.Web.Commands;
@@ -14,6 +15,8 @@ public static class CommandSetUp
         services.AddDbContextFactory<ShopContext>(options => ShopDatabase.Configure(options, ShopDatabase.FileIn(dataFolder)));
         services.AddSingleton<CommandRunner>();
         services.AddSingleton<ErasureList>();
+        services.AddSingleton<PlanShelf>();
+        services.AddSingleton<PromiseDay>();
         foreach (var type in typeof(CommandSetUp).Assembly.GetTypes())
             if (
                 type is { IsClass: true, IsAbstract: false }

@@ -1,5 +1,4 @@
 using ShopFloor.Documents.Imaging;
-using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Counter.Start;
@@ -16,7 +15,6 @@ public static class CounterSetUp
     {
         services.AddSingleton(s => new PictureDoor(new PictureLimits(s.GetRequiredService<HostSettings>().UploadMegabytes * 1024L * 1024)));
         services.AddSingleton<PictureFolder>();
-        services.AddSingleton<QuotedPromises>();
         services.AddSingleton<Misses>();
         return services.AddCounterLanguages();
     }

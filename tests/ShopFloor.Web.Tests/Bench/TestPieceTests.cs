@@ -5,7 +5,10 @@ using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Bench.TestPieces;
+using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Office.Insight;
+using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
@@ -40,6 +43,18 @@ public sealed class TestPieceTests
         var quote = await QuoteAsync(shop);
         Assert.Equal(Verdict.Refuse, quote.Verdict);
         Assert.Contains("spalls at the edges", quote.VerdictText, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Test_Spoiled_CountsNeitherInTheMonthsYieldNorInTheMeasuredLoss()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true, material: "slate");
+        var test = await WorkTestAsync(shop);
+        BenchShop.Must(await JudgeAsync(shop, test, TestOutcome.Refuse, "spalls at the edges"));
+        Assert.Empty((await shop.Shop.Get<InsightView>().LoadAsync(null)).This.Yields);
+        var measured = await shop.Shop.Get<MeasureShop>().RunAsync(Asked.BySystem(), new MeasureInput());
+        Assert.Empty(measured.Value.Losses);
+        Assert.Empty(measured.Value.Steps);
     }
 
     [Fact]

@@ -47,6 +47,45 @@ public sealed class BookOrderTests
     }
 
     [Fact]
+    public async Task Book_TwoLargeOrdersAtOnce_PromisesTheSecondBehindTheFirst()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var worker = await shop.WorkerAsync(WorkerRole.Counter);
+        var order = await shop.ShownAsync(ShopOrders.Plates(60, own: true));
+        var quoted = (await shop.Get<QuoteOrder>().RunAsync(order)).PromisedAt;
+
+        // Both compute their promise from the same state before either is booked.
+        var both = await Task.WhenAll(
+            shop.Get<BookOrder>().RunAsync(Asked.By(worker), order),
+            shop.Get<BookOrder>().RunAsync(Asked.By(worker), order)
+        );
+
+        Assert.All(both, b => Assert.True(b.IsOk, b.Refusals.FirstOrDefault()?.Text));
+        var (first, second) = (both.MinBy(b => b.Value.Number).Value, both.MaxBy(b => b.Value.Number).Value);
+        Assert.Equal(quoted, first.PromisedAt);
+        Assert.True(second.PromisedAt > first.PromisedAt, $"{first.PromisedAt:u} and {second.PromisedAt:u}");
+    }
+
+    [Fact]
+    public async Task Quote_SeveralWays_AnswersEachAsIfItWereAlone()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        OrderInput[] ways =
+        [
+            ShopOrders.Plates(12, own: true),
+            ShopOrders.Plates(40, own: true) with
+            {
+                IsRush = true,
+            },
+            ShopOrders.Plates(40, own: true),
+        ];
+        var together = await shop.Get<QuoteOrder>().RunAsync(ways);
+        shop.Clock.Advance(TimeSpan.FromMinutes(2));
+        foreach (var (way, quote) in ways.Zip(together))
+            Assert.Equal(((await shop.Get<QuoteOrder>().RunAsync(way)).PromisedAt, true), (quote.PromisedAt, quote.PromisedAt is not null));
+    }
+
+    [Fact]
     public async Task Book_OwnPiece_IsItselfFromTheStart()
     {
         await using var shop = await ShopOrders.DemoAsync();

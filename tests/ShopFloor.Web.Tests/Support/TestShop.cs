@@ -7,11 +7,9 @@ using Microsoft.Extensions.Time.Testing;
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
 using ShopFloor.Documents.Imaging;
-using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
-using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
@@ -39,9 +37,7 @@ public sealed class TestShop : IAsyncDisposable
         list.AddSingleton<IDataProtectionProvider>(new EphemeralDataProtectionProvider());
         list.AddSending();
         list.AddSingleton<IncomingFiles>();
-        list.AddSingleton<PlanShelf>();
         list.AddSingleton<KeepBackup>();
-        list.AddSingleton<QuotedPromises>();
         list.AddShop(folder);
         services = list.BuildServiceProvider();
     }

@@ -42,7 +42,8 @@ public sealed class DemoWorkshop(
         );
         await MustAsync(runner, "Demo workshop", work => DemoStock.AddToAsync(work, Profile, cancel), cancel);
         await MustAsync(runner, "Demo logo", work => logo.AddToAsync(work, cancel), cancel);
-        var book = new BookOrder(runner, new PromiseDay(clock));
+        using var promises = new PromiseDay(contexts, clock, notifier);
+        var book = new BookOrder(contexts, runner, promises);
         // All are booked before any work is played: a promise must not see work that is still to come.
         var booked = new List<(DemoOrder Demo, OrderId Order, PictureId? Picture)>();
         foreach (var demo in DemoOrders.All(DateOnly.FromDateTime(now.UtcDateTime)).OrderByDescending(d => d.DaysAgo))

@@ -39,9 +39,15 @@ public sealed record ShopSnapshot(
     public static Task<ShopSnapshot> ReadPromisedAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
         ReadAsync(context, at, [.. Workable, PieceState.Booked], cancel);
 
+    /// <summary>The last journal entry there is; 0 for none.</summary>
+    public static async Task<long> PlaceAsync(ShopContext context, CancellationToken cancel) =>
+        await context.Journal.MaxAsync(j => (long?)j.Sequence, cancel) ?? 0;
+
     private static async Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, PieceState[] states, CancellationToken cancel)
     {
         var now = new DateTimeOffset(at.UtcTicks / TimeSpan.TicksPerSecond * TimeSpan.TicksPerSecond, TimeSpan.Zero);
+        // Before everything else: what happens during the reading may be in it, but is not said to be.
+        var place = await PlaceAsync(context, cancel);
         var pieces = await context.Pieces.AsNoTracking().Where(p => states.Contains(p.State)).ToListAsync(cancel);
         pieces = [.. pieces.Where(p => p.Current is not null).OrderBy(p => p.Code, StringComparer.Ordinal)];
         var orderIds = pieces.Select(p => p.Order).Distinct().ToList();
@@ -53,7 +59,7 @@ public sealed record ShopSnapshot(
             .ToListAsync(cancel);
         return new ShopSnapshot(
             now,
-            await context.Journal.MaxAsync(j => (long?)j.Sequence, cancel) ?? 0,
+            place,
             settings,
             await context.Stations.AsNoTracking().Where(s => s.IsActive).OrderBy(s => s.Code).ToListAsync(cancel),
             await context.People.AsNoTracking().Where(p => p.IsActive).OrderBy(p => p.Code).ToListAsync(cancel),

@@ -5,6 +5,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Yield;
+using ShopFloor.Web.Office.Costs;
 
 namespace ShopFloor.Web.Bench.Reading;
 
@@ -35,24 +36,28 @@ internal static class UsualMinutes
     /// <summary>The usual minutes of a step for one piece, or the recipe's own while too few were measured.</summary>
     internal static async Task<Explained<StepMinutes>?> OfAsync(ShopContext context, RecipeStep step, CancellationToken cancel)
     {
-        var done = await context
-            .WorkItems.AsNoTracking()
-            .Where(i => i.Kind == step.Kind && i.State == WorkState.Done && i.FinishedAt != null)
-            .OrderByDescending(i => i.FinishedAt)
-            .Take(Newest)
-            .Select(i => new
+        var done = await (
+            from i in context.WorkItems.AsNoTracking()
+            where i.Kind == step.Kind && i.State == WorkState.Done && i.StartedAt != null && i.FinishedAt != null
+            join p in context.Pieces.IgnoreAutoIncludes() on i.Piece equals p.Id
+            where !p.IsTest
+            orderby i.FinishedAt descending
+            select new
             {
+                i.Piece,
                 i.Settings,
                 i.Batch,
                 i.StartedAt,
                 i.FinishedAt,
-            })
+            }
+        )
+            .Take(Newest)
             .ToListAsync(cancel);
-        var samples = AttendedMinutes.Of(
-            done.Where(d => d.StartedAt is not null && d.Settings.Coating == step.Coating)
-                .Select(d => new DoneStep(step.Kind, step.Coating, d.Batch, d.StartedAt!.Value, d.FinishedAt!.Value))
-        );
-        var minutes = MeasuredMinutes.Of([.. samples.Select(s => s.MinutesEach).Where(m => m <= 10_000)], step.LengthSeconds / 60.0);
+        var runs = done.Where(d => d.Settings.Coating == step.Coating)
+            .Select(d => new StepRun(d.Piece, d.Settings, d.StartedAt!.Value, d.FinishedAt!.Value, d.Batch))
+            .ToList();
+        var shares = await WorkJournal.ShareAsync(context, runs, cancel);
+        var minutes = MeasuredMinutes.Of(TimeShares.Hands(shares), step.LengthSeconds / 60.0);
         return minutes.IsOk ? minutes.Value : null;
     }
 }

@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
@@ -10,52 +11,99 @@ using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Counter.Booking;
 
-/// <summary>Makes an order with numbered pieces out of what was entered; each piece gets its own copy of the recipe's steps.</summary>
-public sealed class BookOrder(CommandRunner runner, PromiseDay promises) : IUseCase
+/// <summary>
+/// Makes an order with numbered pieces out of what was entered; each piece gets its own copy of the recipe's steps. The promise is computed
+/// before the write gate, where nobody waits for it; within the gate it only holds when nothing has happened since.
+/// </summary>
+public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRunner runner, PromiseDay promises) : IUseCase
 {
     /// <summary>Version of the wordings that customers accept; a changed text is a new version.</summary>
     public const string WordingVersion = "2026-11";
 
-    /// <summary>Books. Refuses when anything is wrong or a price is not the one that was shown.</summary>
-    public Task<Result<BookedOrder>> RunAsync(Asked asked, OrderInput order, CancellationToken cancel = default) =>
-        runner.RunAsync<OrderInput, BookedOrder>(
-            nameof(BookOrder),
-            Allowed.Counter,
-            asked,
-            order,
-            work => DecideAsync(work, order, cancel),
-            cancel
-        );
+    /// <summary>So often a promise that was overtaken by another order is computed outside the gate; then within it.</summary>
+    private const int MostTries = 3;
 
-    private async Task<Result<BookedOrder>> DecideAsync(CommandWork work, OrderInput entered, CancellationToken cancel)
+    /// <summary>Books. Refuses when anything is wrong or a price is not the one that was shown.</summary>
+    public async Task<Result<BookedOrder>> RunAsync(Asked asked, OrderInput order, CancellationToken cancel = default)
     {
-        var order = await entered.WithKnownCustomerAsync(work.Context, cancel);
+        for (var tries = 1; ; tries++)
+        {
+            var (ahead, overtaken) = (await AheadAsync(order, cancel), false);
+            var booked = await runner.RunAsync<OrderInput, BookedOrder>(
+                nameof(BookOrder),
+                Allowed.Counter,
+                asked,
+                order,
+                async work =>
+                {
+                    var decided = await DecideAsync(work, order, ahead, tries < MostTries, cancel);
+                    overtaken = decided is null;
+                    return decided ?? Overtaken;
+                },
+                cancel
+            );
+            if (!overtaken)
+                return booked;
+        }
+    }
+
+    /// <summary>Never shown: the booking begins once more.</summary>
+    private static readonly Refusal Overtaken = new("overtaken", "Another order was booked in between.");
+
+    /// <summary>The promise as far as it can be computed before the gate; null for an order that has no price.</summary>
+    private async Task<PromisedDay?> AheadAsync(OrderInput order, CancellationToken cancel)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var shop = await ShopFacts.LoadAsync(context, runner.Now, cancel);
+        var judged = await JudgedOrder.OfAsync(context, order, shop, cancel);
+        return judged.IsPriced ? await promises.ForAsync(judged.Asked, cancel) : null;
+    }
+
+    /// <summary>The booking or its refusal; null when the promise was overtaken and <paramref name="mayGoBack"/> says to compute it anew.</summary>
+    private async Task<Result<BookedOrder>?> DecideAsync(
+        CommandWork work,
+        OrderInput entered,
+        PromisedDay? ahead,
+        bool mayGoBack,
+        CancellationToken cancel
+    )
+    {
         var shop = await ShopFacts.LoadAsync(work.Context, work.Now, cancel);
-        var customer = await CustomerAsync(work, order, cancel);
-        var faults = LineFaults.Of(order, shop.Settings.Day(work.Now)).ToList();
-        var judged = order.Lines.Select(l => JudgeLine.Of(l, shop, order.IsRush, customer.IsOk ? customer.Value.Group : null)).ToList();
-        faults.AddRange(judged.SelectMany((j, i) => j.Quote.Faults.Select(f => f with { Field = $"lines.{i}.{f.Field}" })));
-        if (await IsTakenAsync(work, order, cancel))
-            faults.Add(new Refusal("external-id-taken", $"There is an order “{order.ExternalId}” already.", "externalId"));
-        if (faults.Count == 0)
-            faults.AddRange(customer.Refusals);
-        if (faults.Count > 0)
+        var judged = await JudgedOrder.OfAsync(work.Context, entered, shop, cancel);
+        var customer = await CustomerAsync(work, judged.Order, cancel);
+        if (await FaultsAsync(work, judged, customer, cancel) is { Count: > 0 } faults)
             return Result<BookedOrder>.Refused(faults);
-        if (PriceMoved(order, judged) is { } moved)
+        if (PriceMoved(judged) is { } moved)
             return moved;
-        var pieces = order
-            .Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, shop.Settings.LossOf(l.Finish)))
-            .ToList();
-        var promise = await promises.ForAsync(work.Context, pieces, order.IsRush, cancel);
+        // The question is asked again: a recipe may have changed, and the same question has its answer already.
+        var promise =
+            ahead is not null && await promises.IsTrueAsync(work.Context, ahead, cancel) ? ahead.From.Answer([judged.Asked])[0] : null;
+        if (promise is null && mayGoBack)
+            return null;
+        promise ??= await promises.ForAsync(judged.Asked, cancel);
         return promise.At is { } ready
-            ? await WriteAsync(work, order, customer.Value, (shop, judged, ready), cancel)
+            ? await WriteAsync(work, judged.Order, customer.Value, (shop, judged.Lines, ready), cancel)
             : new Refusal("no-date", "The workshop cannot make this within the days it plans ahead. Ask the owner.", "wanted");
     }
 
-    private static Refusal? PriceMoved(OrderInput order, IReadOnlyList<JudgedLine> judged)
+    private static async Task<IReadOnlyList<Refusal>> FaultsAsync(
+        CommandWork work,
+        JudgedOrder judged,
+        Result<Customer> customer,
+        CancellationToken cancel
+    )
     {
-        var shown = order.ShownPriceHashes;
-        return shown.Count == judged.Count && shown.Zip(judged).All(p => p.First == p.Second.Quote.Price!.Hash)
+        var faults = LineFaults.Of(judged.Order, judged.Shop.Settings.Day(work.Now)).ToList();
+        faults.AddRange(judged.Lines.SelectMany((j, i) => j.Quote.Faults.Select(f => f with { Field = $"lines.{i}.{f.Field}" })));
+        if (await IsTakenAsync(work, judged.Order, cancel))
+            faults.Add(new Refusal("external-id-taken", $"There is an order “{judged.Order.ExternalId}” already.", "externalId"));
+        return faults.Count == 0 ? customer.Refusals : faults;
+    }
+
+    private static Refusal? PriceMoved(JudgedOrder judged)
+    {
+        var shown = judged.Order.ShownPriceHashes;
+        return shown.Count == judged.Lines.Count && shown.Zip(judged.Lines).All(p => p.First == p.Second.Quote.Price!.Hash)
             ? null
             : new Refusal("price-moved", "The price has changed since it was shown. Please look at the new price, then book.", "price");
     }

@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
-using ShopFloor.Domain;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
@@ -8,42 +7,43 @@ using ShopFloor.Web.Commands;
 namespace ShopFloor.Web.Counter.Booking;
 
 /// <summary>Says what an order would cost and when it would be ready, without changing anything.</summary>
-public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseDay promises, QuotedPromises known, TimeProvider time)
-    : IPageView
+public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseDay promises, TimeProvider time) : IPageView
 {
     /// <summary>Quotes; faults are told line by line, so that the rest still has its price.</summary>
-    public async Task<OrderQuote> RunAsync(OrderInput entered, CancellationToken cancel = default)
+    public async Task<OrderQuote> RunAsync(OrderInput entered, CancellationToken cancel = default) =>
+        (await RunAsync([entered], cancel))[0];
+
+    /// <summary>Quotes several ways to have an order, each as if the others were not asked for.</summary>
+    public async Task<IReadOnlyList<OrderQuote>> RunAsync(IReadOnlyList<OrderInput> ways, CancellationToken cancel = default)
     {
-        await using var context = await contexts.CreateDbContextAsync(cancel);
-        var order = await entered.WithKnownCustomerAsync(context, cancel);
-        var shop = await ShopFacts.LoadAsync(context, time.GetUtcNow(), cancel);
-        var group = order.Customer is { } id
-            ? await context.Customers.Where(c => c.Id == id).Select(c => c.Group).FirstOrDefaultAsync(cancel)
-            : null;
-        var judged = order.Lines.Select(l => JudgeLine.Of(l, shop, order.IsRush, group)).ToList();
-        var all = judged.Count > 0 && judged.All(j => j.Quote.Price is not null);
-        var agreed = all ? judged.Select(j => AgreeOn.Price(j.Quote.Price!, shop)).ToList() : [];
-        var promise = new PromisedDay(null, []);
-        if (all)
+        var judged = new List<JudgedOrder>();
+        await using (var context = await contexts.CreateDbContextAsync(cancel))
         {
-            var pieces = order
-                .Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, shop.Settings.LossOf(l.Finish)))
-                .ToList();
-            promise = await known.ForAsync(promises, context, pieces, order.IsRush, cancel);
+            var shop = await ShopFacts.LoadAsync(context, time.GetUtcNow(), cancel);
+            foreach (var way in ways)
+                judged.Add(await JudgedOrder.OfAsync(context, way, shop, cancel));
         }
-        var currency = shop.Settings.Profile.Currency;
+        var priced = judged.FindAll(j => j.IsPriced);
+        var promised = priced.Count == 0 ? [] : await promises.ForAsync([.. priced.Select(j => j.Asked)], cancel);
+        return [.. judged.Select(j => Quote(j, j.IsPriced ? promised[priced.IndexOf(j)] : null))];
+    }
+
+    private static OrderQuote Quote(JudgedOrder judged, PromisedDay? promise)
+    {
+        var agreed = promise is null ? null : judged.Lines.Select(j => AgreeOn.Price(j.Quote.Price!, judged.Shop)).ToList();
+        var profile = judged.Shop.Settings.Profile;
         return new OrderQuote(
-            [.. judged.Select(j => j.Quote)],
-            all ? agreed.Sum(a => a.Net) : null,
-            all ? agreed.Sum(a => a.Gross) : null,
-            shop.Settings.Profile.TaxPercent,
-            currency,
-            promise.At,
-            all ? Money.Round(judged.Sum(j => j.Quote.Price!.Deposit.Amount), Money.MinorDigits(currency)) : 0,
-            shop.At
+            [.. judged.Lines.Select(j => j.Quote)],
+            agreed?.Sum(a => a.Net),
+            agreed?.Sum(a => a.Gross),
+            profile.TaxPercent,
+            profile.Currency,
+            promise?.At,
+            promise is null ? 0 : Money.Round(judged.Lines.Sum(j => j.Quote.Price!.Deposit.Amount), Money.MinorDigits(profile.Currency)),
+            judged.Shop.At
         )
         {
-            Pushes = promise.Pushes,
+            Pushes = promise?.Pushes ?? [],
         };
     }
 }

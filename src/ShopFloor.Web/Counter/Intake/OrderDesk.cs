@@ -64,7 +64,7 @@ public sealed class OrderDesk(
             return;
         Choices = await choices.RunAsync();
         Keeper = new DraftKeeper(id, opened.Value, input => keep.RunAsync(Asked.By(worker), input), post, time);
-        Quoter = new OrderQuoter(Keeper, Input, QuoteAsync, post, time);
+        Quoter = new OrderQuoter(Keeper, Input, async (input, cancel) => (await QuoteAsync([input], cancel))[0], post, time);
         Notes = Keeper.Take(opened.Value.Kept.Incoming);
         news = notifier.Subscribe([Topic.Draft], changes => Hear(changes, id));
     }
@@ -95,12 +95,12 @@ public sealed class OrderDesk(
         EntryReading.Order(entry, Keeper!.Id, Choices!.BleedMillimetres, CultureInfo.CurrentUICulture.TwoLetterISOLanguageName);
 
     // The promise plans the shop's days, which takes its time: not on the circuit's own thread, and not for everybody at once.
-    private async Task<OrderQuote> QuoteAsync(OrderInput input, CancellationToken cancel)
+    private async Task<IReadOnlyList<OrderQuote>> QuoteAsync(IReadOnlyList<OrderInput> ways, CancellationToken cancel)
     {
         await Quotes.WaitAsync(cancel);
         try
         {
-            return await Task.Run(() => quote.RunAsync(input, cancel), cancel);
+            return await Task.Run(() => quote.RunAsync(ways, cancel), cancel);
         }
         finally
         {
@@ -111,12 +111,9 @@ public sealed class OrderDesk(
     /// <summary>Other ways to have the order, each with its own price and day; only those that are cheaper or earlier.</summary>
     public async Task<IReadOnlyList<OfferedWay>> OtherWaysAsync(CancellationToken cancel)
     {
-        var now = await QuoteAsync(Input(Keeper!.Entry), cancel);
-        var offered = new List<OfferedWay>();
-        foreach (var way in OtherWays.Of(Keeper.Entry, Choices!))
-            if (OfferedWay.Compared(way, now, await QuoteAsync(Input(way.Entry), cancel)) is { } offer)
-                offered.Add(offer);
-        return offered;
+        var ways = OtherWays.Of(Keeper!.Entry, Choices!).ToList();
+        var quotes = await QuoteAsync([Input(Keeper.Entry), .. ways.Select(w => Input(w.Entry))], cancel);
+        return [.. ways.Zip(quotes.Skip(1), (way, then) => OfferedWay.Compared(way, quotes[0], then)).OfType<OfferedWay>()];
     }
 
     /// <summary>Goes to a step at once. What was typed is kept beside it, so that nobody waits for the disk; trouble with that is the keeper's to tell.</summary>

@@ -76,7 +76,7 @@ public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises, I
         var wanted = input
             .Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, shop.Settings.LossOf(l.Finish)))
             .ToList();
-        if ((await promises.ForAsync(work.Context, wanted, rush: false, cancel)).At is not { } ready)
+        if ((await promises.ForAsync(new AskedOrder(wanted, Rush: false), cancel)).At is not { } ready)
             return new Refusal("no-date", "The workshop cannot make this within the days it plans ahead.");
         var booked = await BookOrder.WriteAsync(work, input, customer, (shop, judged, ready), cancel);
         return booked.Then(b => complaint.RemadeAs(b.Order, answer, work.Now));

@@ -29,11 +29,21 @@ internal sealed class WorkJournal
         var entries = await context.Journal.AsNoTracking().Where(j => ids.Contains(j.Piece)).OrderBy(j => j.Sequence).ToListAsync(cancel);
         var events = entries.GroupBy(e => e.Piece).ToDictionary(g => g.Key, Counting);
         var runs = events.SelectMany(e => StepRuns.Of(e.Key, e.Value)).ToList();
-        var batchIds = runs.Select(r => r.Batch).OfType<BatchId>().Distinct().ToList();
+        return new WorkJournal(events, (await ShareAsync(context, runs, cancel)).ToLookup(s => s.Run.Piece));
+    }
+
+    /// <summary>Shares the time of runs among the pieces that were worked on together.</summary>
+    public static async Task<IReadOnlyList<TimeShare>> ShareAsync(
+        ShopContext context,
+        IReadOnlyList<StepRun> runs,
+        CancellationToken cancel
+    )
+    {
+        var ids = runs.Select(r => r.Batch).OfType<BatchId>().Distinct().ToList();
         var batches = (
             await context
                 .Batches.AsNoTracking()
-                .Where(b => batchIds.Contains(b.Id))
+                .Where(b => ids.Contains(b.Id))
                 .Select(b => new
                 {
                     b.Id,
@@ -42,8 +52,7 @@ internal sealed class WorkJournal
                 })
                 .ToListAsync(cancel)
         ).ToDictionary(b => b.Id, b => new BatchShare(b.Places.Count, b.Settings.ShakeSeconds));
-        var shares = TimeShares.Of(runs, id => batches.GetValueOrDefault(id, new BatchShare(1, 0)));
-        return new WorkJournal(events, shares.ToLookup(s => s.Run.Piece));
+        return TimeShares.Of(runs, id => batches.GetValueOrDefault(id, new BatchShare(1, 0)));
     }
 
     private static IReadOnlyList<PieceEvent> Counting(IEnumerable<JournalEntry> entries) =>

@@ -74,19 +74,19 @@ internal sealed class MonthReader(ShopContext context, CurrentSettings settings,
         };
     }
 
-    // A piece is judged when its inspection was done, or when it was lost.
+    // A piece is judged when its inspection was done, or when it was lost. Test pieces are made to find out, not to be good.
     private async Task<IReadOnlyList<Judged>> JudgedAsync(DateTimeOffset from, DateTimeOffset to, CancellationToken cancel)
     {
         var good = await (
             from i in context.WorkItems.AsNoTracking()
             where i.Kind == StepKind.Inspect && i.State == WorkState.Done && i.FinishedAt >= @from && i.FinishedAt < to
             join p in context.Pieces.IgnoreAutoIncludes() on i.Piece equals p.Id
-            where p.State != PieceState.Spoiled
+            where p.State != PieceState.Spoiled && !p.IsTest
             select new Judged(p.Id, p.Order, p.Line, p.State, p.Reworks, i.FinishedAt!.Value)
         ).ToListAsync(cancel);
         var lost = await context
             .Pieces.AsNoTracking()
-            .Where(p => p.State == PieceState.Spoiled && p.ChangedAt >= from && p.ChangedAt < to)
+            .Where(p => p.State == PieceState.Spoiled && !p.IsTest && p.ChangedAt >= from && p.ChangedAt < to)
             .IgnoreAutoIncludes()
             .Select(p => new Judged(p.Id, p.Order, p.Line, p.State, p.Reworks, p.ChangedAt))
             .ToListAsync(cancel);

@@ -35,7 +35,8 @@ public sealed class MeasureShop(CommandRunner runner) : IUseCase
         if (input.Days is < 1 or > 730)
             return new Refusal("days", "Look back from 1 to 730 days.", "days");
         var since = work.Now.AddDays(-input.Days);
-        var query = work.Context.Pieces.AsNoTracking().Where(p => p.ChangedAt >= since && p.State != PieceState.Booked);
+        // A test piece is made alone and to fail where a piece would: it says nothing of what a piece takes and how many are lost.
+        var query = work.Context.Pieces.AsNoTracking().Where(p => p.ChangedAt >= since && p.State != PieceState.Booked && !p.IsTest);
         var pieces = await query
             .IgnoreAutoIncludes()
             .Select(p => new

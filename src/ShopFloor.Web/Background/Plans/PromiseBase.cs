@@ -1,0 +1,119 @@
+using System.Collections.Concurrent;
+using System.Text.Json;
+using ShopFloor.Data;
+using ShopFloor.Domain.Yield;
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Web.Background.Plans;
+
+/// <summary>
+/// The shop at one place of its journal, planned, and what was answered from it. Pieces that are asked for are put into the plan without
+/// making anybody late, with pieces on top for what is usually spoiled, and the reserve the owner keeps. The same question is answered once.
+/// </summary>
+/// <param name="shop">The shop.</param>
+/// <param name="promises">Its plan.</param>
+/// <param name="shift">Seconds from the plan's zero to the snapshot.</param>
+public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift)
+{
+    /// <summary>An older plan is no base any more: a new one is made for the question.</summary>
+    private static readonly TimeSpan Fresh = TimeSpan.FromMinutes(15);
+
+    /// <summary>How sure there shall be enough good pieces without beginning once more (common practice, no source).</summary>
+    private const double Certainty = 0.8;
+
+    private const int FarDays = 40;
+    private readonly ConcurrentDictionary<string, PromisedDay> answered = new(StringComparer.Ordinal);
+
+    /// <summary>Last journal entry that it knows of.</summary>
+    public long Journal => shop.Journal;
+
+    /// <summary>True when a plan of that age may still be asked.</summary>
+    internal static bool Suits(TimeSpan age) => age >= TimeSpan.Zero && age < Fresh;
+
+    /// <summary>Answers each as if the others were not asked for.</summary>
+    public IReadOnlyList<PromisedDay> Answer(IReadOnlyList<AskedOrder> asked)
+    {
+        var keys = asked.Select(a => JsonSerializer.Serialize(a, JsonForms.Default)).ToList();
+        var open = asked.Zip(keys).Where(a => !answered.ContainsKey(a.Second)).DistinctBy(a => a.Second).ToList();
+        foreach (var (order, key) in open.Where(a => a.First.Rush))
+            answered[key] = Rush(order);
+        var calm = open.Where(a => !a.First.Rush).ToList();
+        foreach (var ((_, key), promise) in calm.Zip(Calm([.. calm.Select(a => a.First)])))
+            answered[key] = promise;
+        return [.. keys.Select(k => answered[k])];
+    }
+
+    private PromisedDay Rush(AskedOrder order)
+    {
+        var pieces = Pieces(order, shift);
+        if (pieces.Count == 0)
+            return new PromisedDay(null, [], this);
+        var rush = promises.Rush(pieces);
+        return Promised(rush.EndS ?? promises.Ask([pieces])[0].EndS, order, Orders(rush.Pushed));
+    }
+
+    private List<PromisedDay> Calm(List<AskedOrder> orders)
+    {
+        var pieces = orders.ConvertAll(o => Pieces(o, shift));
+        return [.. promises.Ask(pieces).Zip(orders, (found, order) => Promised(found.EndS, order, []))];
+    }
+
+    private PromisedDay Promised(int? end, AskedOrder order, IReadOnlyList<PushedOrder> pushes) =>
+        (end - shift ?? FurtherAhead(Pieces(order, 0))) is { } found
+            ? new PromisedDay(PromiseRounding.Up(shop, found, order.Rush), pushes, this)
+            : new PromisedDay(null, [], this);
+
+    /// <summary>The plan may not reach far enough: then the whole is planned anew over more days.</summary>
+    private int? FurtherAhead(List<Piece> asked)
+    {
+        if (asked.Count == 0)
+            return null;
+        var plan = DayPlanner.First(DayFromShop.Make(shop, asked));
+        var ids = asked.Select(p => p.Id).ToHashSet(StringComparer.Ordinal);
+        return plan.LeftOut.Any(l => ids.Contains(l.Piece)) ? null : PlanEnds.Of(plan).Where(e => ids.Contains(e.Key)).Max(e => e.Value);
+    }
+
+    private List<Piece> Pieces(AskedOrder asked, int later)
+    {
+        var far = shop.Seconds(shop.Now.AddDays(FarDays));
+        return
+        [
+            .. asked.Pieces.SelectMany(
+                (p, line) =>
+                    Enumerable
+                        .Range(1, ToStart(p))
+                        .Select(n => Later(DayPieces.Of(p, FormattableString.Invariant($"new-{line}-{n}"), far, shop), later))
+            ),
+        ];
+    }
+
+    /// <summary>With those on top that make up for what is spoiled; a customer's own piece cannot be made twice.</summary>
+    private static int ToStart(NewPieces asked)
+    {
+        if (asked.Piece.IsOwn || asked.Loss <= 0)
+            return asked.Count;
+        var start = ProcessYield.BlanksToStart(asked.Count, (double)(1 - asked.Loss), Certainty);
+        return start.IsOk ? start.Value.Value : asked.Count;
+    }
+
+    private static Piece Later(Piece piece, int seconds) =>
+        piece with
+        {
+            EarliestS = piece.EarliestS + seconds,
+            PromiseS = piece.PromiseS + seconds,
+            Route = [.. piece.Route.Select(s => s.Kind == StepKind.Tape ? s with { ReadyS = s.ReadyS + seconds } : s)],
+        };
+
+    private List<PushedOrder> Orders(IReadOnlyList<Pushed> pushed) =>
+        [
+            .. pushed
+                .GroupBy(p => p.Order, StringComparer.Ordinal)
+                .Select(g => new PushedOrder(
+                    g.Key,
+                    g.Count(),
+                    shop.Now.AddSeconds(g.Min(p => p.PromiseS) - shift),
+                    g.Any(p => p.EndS is null) ? null : TimeSpan.FromSeconds(g.Max(p => p.LateS))
+                )),
+        ];
+}

@@ -1,0 +1,32 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Web.Background.Plans;
+
+namespace ShopFloor.Web.Counter.Booking;
+
+/// <summary>An order with its lines judged.</summary>
+/// <param name="Order">As entered, with its customer found.</param>
+/// <param name="Lines">Line by line, in the order entered.</param>
+/// <param name="Shop">What it was judged by.</param>
+public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lines, ShopFacts Shop)
+{
+    /// <summary>True when every line has its price.</summary>
+    public bool IsPriced => Lines.Count > 0 && Lines.All(j => j.Quote.Price is not null);
+
+    /// <summary>What a promise is asked for.</summary>
+    public AskedOrder Asked =>
+        new(
+            [.. Order.Lines.Zip(Lines, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, Shop.Settings.LossOf(l.Finish)))],
+            Order.IsRush
+        );
+
+    /// <summary>Judges an order.</summary>
+    public static async Task<JudgedOrder> OfAsync(ShopContext context, OrderInput entered, ShopFacts shop, CancellationToken cancel)
+    {
+        var order = await entered.WithKnownCustomerAsync(context, cancel);
+        var group = order.Customer is { } id
+            ? await context.Customers.Where(c => c.Id == id).Select(c => c.Group).FirstOrDefaultAsync(cancel)
+            : null;
+        return new JudgedOrder(order, [.. order.Lines.Select(l => JudgeLine.Of(l, shop, order.IsRush, group))], shop);
+    }
+}
