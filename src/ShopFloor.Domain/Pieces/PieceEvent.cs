@@ -32,7 +32,7 @@ public abstract record PieceEvent(DateTimeOffset At)
     public const int PayloadVersion = 1;
 }
 
-/// <summary>The piece was agreed; its steps are the recipe's copy fitted to it.</summary>
+/// <summary>The piece was agreed; its steps are the recipe's copy fitted to it. Photos show its condition as it was brought.</summary>
 public sealed record PieceBooked(
     DateTimeOffset At,
     string Code,
@@ -42,7 +42,8 @@ public sealed record PieceBooked(
     bool IsOwn,
     string? Tray,
     IReadOnlyList<RecipeStep> Steps,
-    bool IsTest = false
+    bool IsTest = false,
+    IReadOnlyList<PictureId>? Photos = null
 ) : PieceEvent(At);
 
 /// <summary>It came in.</summary>

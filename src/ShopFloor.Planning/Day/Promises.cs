@@ -26,13 +26,14 @@ public sealed class Promises
 {
     private readonly Day day;
     private readonly Plan plan;
+    private readonly int taken;
 
-    private Promises(Day day, Plan plan) => (this.day, this.plan) = (day, plan);
+    private Promises(Day day, Plan plan, int taken) => (this.day, this.plan, this.taken) = (day, plan, taken);
 
     /// <summary>Gets ready to be asked.</summary>
     /// <param name="day">The day that was planned.</param>
     /// <param name="plan">Its plan; must break no rule.</param>
-    public static Promises Prepare(Day day, Plan plan) => new(day, plan);
+    public static Promises Prepare(Day day, Plan plan) => new(day, plan, 0);
 
     /// <summary>Answers for each alternative on its own, as if the others did not exist.</summary>
     /// <param name="alternatives">For each the pieces, with those that the yield asks for on top; ids need not differ between
@@ -42,6 +43,11 @@ public sealed class Promises
         var (room, asked) = Room(alternatives);
         return [.. asked.Select(pieces => Answer(room, pieces))];
     }
+
+    /// <summary>What can be promised besides once these pieces are agreed: they keep the time that they were answered for. Null when there is
+    /// no time for them.</summary>
+    /// <param name="pieces">As for <see cref="Ask"/>, with what they were promised for.</param>
+    public Promises? Taking(IReadOnlyList<Piece> pieces) => With(pieces) is var (with, made) ? new Promises(with, made, taken + 1) : null;
 
     /// <summary>The plan with the pieces in it, as they were answered for; for looking at, and for checking.</summary>
     internal (Day Day, Plan Plan)? With(IReadOnlyList<Piece> pieces)
@@ -137,12 +143,12 @@ public sealed class Promises
         IReadOnlyList<IReadOnlyList<Piece>> alternatives
     )
     {
-        // No id in a file begins with a tilde, so nothing of the plan is meant; and they sort behind everything.
+        // No id in a file begins with a tilde, so nothing of the plan is meant; and they sort behind everything, and behind those taken before.
         var named = alternatives.SelectMany((pieces, a) => pieces.Select((p, i) => (p, a, i))).ToList();
         var more = named.Select(x =>
             x.p with
             {
-                Id = FormattableString.Invariant($"~{x.a:000}-{x.i:00000}"),
+                Id = FormattableString.Invariant($"~{taken:00000}-{x.a:000}-{x.i:00000}"),
                 After = [],
                 Pins = [],
                 Done = 0,

@@ -17,6 +17,7 @@ public static class CommandSetUp
         services.AddSingleton<ErasureList>();
         services.AddSingleton<PlanShelf>();
         services.AddSingleton<PromiseDay>();
+        services.AddSingleton<Counter.Booking.JudgedLines>();
         foreach (var type in typeof(CommandSetUp).Assembly.GetTypes())
             if (
                 type is { IsClass: true, IsAbstract: false }

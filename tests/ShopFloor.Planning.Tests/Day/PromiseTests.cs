@@ -73,6 +73,31 @@ public sealed class PromiseTests
     }
 
     [Fact]
+    public void Taking_OrderAfterOrder_BreaksNoRuleAndMakesNobodyLate()
+    {
+        for (var seed = 1UL; seed <= 8; seed++)
+        {
+            var day = DayMaker.Make(12, seed);
+            var promises = Promises.Prepare(day, DayPlanner.First(day));
+            var taken = new List<int>();
+            for (var n = 1; n <= 4; n++)
+            {
+                var order = Order(day, n, seed * 10 + (ulong)n);
+                if (promises.Ask([order])[0].EndS is not { } end)
+                    break;
+                // Promised for the very second at which it would be finished.
+                promises = promises.Taking(order.ConvertAll(p => p with { PromiseS = end }))!;
+                taken.Add(end);
+                var (with, made) = promises.With(Order(day, 1, 500))!.Value;
+                Assert.Empty(PlanChecker.Check(with, made));
+                var ends = PlanEnds.Of(made);
+                Assert.All(with.Pieces.Where(p => p.Id[0] == '~' && p.PromiseS < day.HorizonS), p => Assert.True(ends[p.Id] <= p.PromiseS));
+            }
+            Assert.NotEmpty(taken);
+        }
+    }
+
+    [Fact]
     public void Place_LoadWithRoomJustBeforeItCloses_JoinsIt()
     {
         var day = DayMaker.Make(6, 2);

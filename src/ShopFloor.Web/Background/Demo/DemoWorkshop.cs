@@ -43,7 +43,7 @@ public sealed class DemoWorkshop(
         await MustAsync(runner, "Demo workshop", work => DemoStock.AddToAsync(work, Profile, cancel), cancel);
         await MustAsync(runner, "Demo logo", work => logo.AddToAsync(work, cancel), cancel);
         using var promises = new PromiseDay(contexts, clock, notifier);
-        var book = new BookOrder(contexts, runner, promises);
+        var book = new BookOrder(contexts, runner, promises, new JudgedLines());
         // All are booked before any work is played: a promise must not see work that is still to come.
         var booked = new List<(DemoOrder Demo, OrderId Order, PictureId? Picture)>();
         foreach (var demo in DemoOrders.All(DateOnly.FromDateTime(now.UtcDateTime)).OrderByDescending(d => d.DaysAgo))

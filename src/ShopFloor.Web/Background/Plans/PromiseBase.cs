@@ -14,7 +14,8 @@ namespace ShopFloor.Web.Background.Plans;
 /// <param name="shop">The shop.</param>
 /// <param name="promises">Its plan.</param>
 /// <param name="shift">Seconds from the plan's zero to the snapshot.</param>
-public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift)
+/// <param name="taken">Pieces that were booked since the snapshot and are in the plan, seconds counted from the snapshot.</param>
+public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift, IReadOnlyList<Piece> taken)
 {
     /// <summary>An older plan is no base any more: a new one is made for the question.</summary>
     private static readonly TimeSpan Fresh = TimeSpan.FromMinutes(15);
@@ -44,6 +45,24 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift)
         return [.. keys.Select(k => answered[k])];
     }
 
+    /// <summary>The base once an order is booked, without reading and planning everything anew; null where that is needed: for a rush, which
+    /// moves others, and for what reaches further ahead than the plan.</summary>
+    /// <param name="order">The order.</param>
+    /// <param name="number">Its number.</param>
+    /// <param name="at">What it was promised for, UTC.</param>
+    /// <param name="entries">How many entries the booking writes into the journal.</param>
+    public PromiseBase? Booked(AskedOrder order, int number, DateTimeOffset at, int entries)
+    {
+        if (order.Rush)
+            return null;
+        var name = number.ToString(CultureInfo.InvariantCulture);
+        var booked = Pieces(order with { Pieces = [.. order.Pieces.Select(p => p with { Loss = 0 })] }, 0)
+            .ConvertAll(p => p with { Id = $"{name}-{p.Id}", Order = name, PromiseS = shop.Seconds(at) });
+        return promises.Taking(booked.ConvertAll(p => Later(p, shift))) is { } next
+            ? new PromiseBase(shop with { Journal = shop.Journal + entries }, next, shift, [.. taken, .. booked])
+            : null;
+    }
+
     private PromisedDay Rush(AskedOrder order)
     {
         var pieces = Pieces(order, shift);
@@ -69,7 +88,7 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift)
     {
         if (asked.Count == 0)
             return null;
-        var plan = DayPlanner.First(DayFromShop.Make(shop, asked));
+        var plan = DayPlanner.First(DayFromShop.Make(shop, [.. taken, .. asked]));
         var ids = asked.Select(p => p.Id).ToHashSet(StringComparer.Ordinal);
         return plan.LeftOut.Any(l => ids.Contains(l.Piece)) ? null : PlanEnds.Of(plan).Where(e => ids.Contains(e.Key)).Max(e => e.Value);
     }
@@ -77,15 +96,8 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift)
     private List<Piece> Pieces(AskedOrder asked, int later)
     {
         var far = shop.Seconds(shop.Now.AddDays(FarDays));
-        return
-        [
-            .. asked.Pieces.SelectMany(
-                (p, line) =>
-                    Enumerable
-                        .Range(1, ToStart(p))
-                        .Select(n => Later(DayPieces.Of(p, FormattableString.Invariant($"new-{line}-{n}"), far, shop), later))
-            ),
-        ];
+        Piece Of(NewPieces p, int line, int n) => DayPieces.Of(p, FormattableString.Invariant($"new-{line}-{n}"), far, shop);
+        return [.. asked.Pieces.SelectMany((p, line) => Enumerable.Range(1, ToStart(p)).Select(n => Later(Of(p, line, n), later)))];
     }
 
     /// <summary>With those on top that make up for what is spoiled; a customer's own piece cannot be made twice.</summary>

@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Planning.DayPlans;
+using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Background.Plans;
@@ -54,7 +55,8 @@ public sealed class PromiseDay : IDisposable
     private readonly PlanShelf? shelf;
     private readonly IDisposable news;
     private readonly Lock gate = new();
-    private Task<PromiseBase>? made;
+    private readonly HashSet<Guid> kept = [];
+    private Task<PromiseBase?>? made;
     private DateTimeOffset madeAt;
 
     /// <param name="contexts">Reads of its own.</param>
@@ -64,7 +66,7 @@ public sealed class PromiseDay : IDisposable
     public PromiseDay(IDbContextFactory<ShopContext> contexts, TimeProvider time, Notifier notifier, PlanShelf? shelf = null)
     {
         (this.contexts, this.time, this.shelf) = (contexts, time, shelf);
-        news = notifier.Subscribe(Causes, _ => Forget());
+        news = notifier.Subscribe(Causes, Hear);
     }
 
     /// <summary>The promise.</summary>
@@ -72,44 +74,81 @@ public sealed class PromiseDay : IDisposable
 
     /// <summary>The promise of each, as if the others were not asked for.</summary>
     public async Task<IReadOnlyList<PromisedDay>> ForAsync(IReadOnlyList<AskedOrder> asked, CancellationToken cancel) =>
-        (await BaseAsync().WaitAsync(cancel)).Answer(asked);
+        (await BaseAsync(cancel)).Answer(asked);
 
-    /// <summary>True while nothing has happened since that the promise should have known of. Asked within the write gate it stays true
-    /// until the gate is left.</summary>
+    /// <summary>The promise for an order that is about to be booked, asked within the write gate: it stays true until the gate is left. Null
+    /// when everything must be read and planned anew for it, which is better done outside.</summary>
     /// <param name="context">The command's own.</param>
-    /// <param name="promised">The promise.</param>
+    /// <param name="asked">The order.</param>
     /// <param name="cancel">Ends the reading.</param>
-    public async Task<bool> IsTrueAsync(ShopContext context, PromisedDay promised, CancellationToken cancel)
+    public async Task<PromisedDay?> NowAsync(ShopContext context, AskedOrder asked, CancellationToken cancel)
     {
         // The news of a command come just after its end: who enters the gate before them sees its pieces in the journal.
-        if (await ShopSnapshot.PlaceAsync(context, cancel) != promised.From.Journal)
-            return false;
+        var place = await ShopSnapshot.PlaceAsync(context, cancel);
+        Task<PromiseBase?>? known;
         lock (gate)
-            return made is { IsCompletedSuccessfully: true } now && ReferenceEquals(now.Result, promised.From) && !IsOld;
+            known = IsOld || made is { IsFaulted: true } ? null : made;
+        return known is not null && await known is { } found && found.Journal == place ? found.Answer([asked])[0] : null;
+    }
+
+    /// <summary>Keeps the time of an order that is being booked, within the write gate, so that the next one need not read and plan everything anew.</summary>
+    /// <param name="promised">The promise it was given.</param>
+    /// <param name="asked">What it was given for.</param>
+    /// <param name="booked">What became of it.</param>
+    public void Keep(PromisedDay promised, AskedOrder asked, BookedOrder booked)
+    {
+        lock (gate)
+        {
+            if (made is not { IsCompletedSuccessfully: true } || !ReferenceEquals(made.Result, promised.From))
+                return;
+            // Beside the saving: who comes next waits for whichever takes longer.
+            made = Task.Run(() => promised.From.Booked(asked, booked.Number, booked.PromisedAt, booked.Codes.Count));
+            kept.Add(booked.Order.Value);
+        }
+    }
+
+    /// <summary>Reads and plans everything anew for the next question.</summary>
+    public void Forget()
+    {
+        lock (gate)
+        {
+            made = null;
+            kept.Clear();
+        }
     }
 
     public void Dispose() => news.Dispose();
 
     private bool IsOld => time.GetUtcNow() - madeAt is var age && (age > Longest || age < TimeSpan.Zero);
 
-    private void Forget()
+    private void Hear(IReadOnlyList<Change> changes)
     {
         lock (gate)
-            made = null;
+            // An order that is kept already brings no news when it is told of.
+            if (made is not null && changes.Any(c => c.Topic == Topic.Order && kept.Remove(c.Id)))
+                return;
+        Forget();
     }
 
-    private Task<PromiseBase> BaseAsync()
+    private async Task<PromiseBase> BaseAsync(CancellationToken cancel)
     {
-        lock (gate)
+        while (true)
         {
-            if (made is null || made.IsFaulted || IsOld)
-                (made, madeAt) = (Task.Run(MakeAsync), time.GetUtcNow());
-            return made;
+            Task<PromiseBase?> known;
+            lock (gate)
+            {
+                // A base that could not take the last order in is no base any more.
+                if (made is null || made.IsFaulted || made is { IsCompletedSuccessfully: true, Result: null } || IsOld)
+                    (made, madeAt) = (Task.Run(MakeAsync), time.GetUtcNow());
+                known = made;
+            }
+            if (await known.WaitAsync(cancel) is { } found)
+                return found;
         }
     }
 
     /// <summary>From the published plan while it knows all that has happened, else from a plan made for the questions.</summary>
-    private async Task<PromiseBase> MakeAsync()
+    private async Task<PromiseBase?> MakeAsync()
     {
         await using var context = await contexts.CreateDbContextAsync();
         var shop = await ShopSnapshot.ReadPromisedAsync(context, time.GetUtcNow(), CancellationToken.None);
@@ -117,8 +156,8 @@ public sealed class PromiseDay : IDisposable
         var awaited = shop.Pieces.Any(p => p.State == Domain.Pieces.PieceState.Booked);
         var latest = shelf is null || awaited ? null : await shelf.LatestAsync();
         if (latest is not null && latest.Journal == shop.Journal && PromiseBase.Suits(shop.Now - latest.Zero))
-            return new PromiseBase(shop, latest.Promises, (int)(shop.Now - latest.Zero).TotalSeconds);
+            return new PromiseBase(shop, latest.Promises, (int)(shop.Now - latest.Zero).TotalSeconds, []);
         var day = DayFromShop.Make(shop);
-        return new PromiseBase(shop, Promises.Prepare(day, DayPlanner.First(day)), 0);
+        return new PromiseBase(shop, Promises.Prepare(day, DayPlanner.First(day)), 0, []);
     }
 }

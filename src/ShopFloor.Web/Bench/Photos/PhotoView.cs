@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Moves;
@@ -14,15 +15,20 @@ public sealed class PhotoView(IDbContextFactory<ShopContext> contexts, PictureFo
     /// <summary>Where a photo is shown.</summary>
     public static string Address(string code, PictureId photo) => $"bench/photos/{code}/{photo.Value:D}";
 
-    /// <summary>The photo that an event names; null: it names none.</summary>
-    public static PictureId? Of(PieceEvent happened) =>
+    /// <summary>The photos that an event names.</summary>
+    public static IReadOnlyList<PictureId> Of(PieceEvent happened) =>
         happened switch
         {
-            FaultFound fault => fault.Photo,
-            PieceInspected inspected => inspected.Findings.Photo,
-            TestJudged test => test.Photo,
-            _ => null,
+            PieceBooked { Photos: { } photos } => photos,
+            FaultFound { Photo: { } photo } => [photo],
+            PieceInspected { Findings.Photo: { } photo } => [photo],
+            TestJudged { Photo: { } photo } => [photo],
+            _ => [],
         };
+
+    /// <summary>Entries that may name a photo.</summary>
+    internal static IQueryable<JournalEntry> With(IQueryable<JournalEntry> journal) =>
+        journal.Where(j => EF.Functions.Like(j.Payload, "%\"photo\":%") || EF.Functions.Like(j.Payload, "%\"photos\":%"));
 
     /// <summary>The copy for screens, WebP; null when no event of the piece names it.</summary>
     public async Task<byte[]?> ReadAsync(string code, Guid photo, CancellationToken cancel)
@@ -32,7 +38,7 @@ public sealed class PhotoView(IDbContextFactory<ShopContext> contexts, PictureFo
         if (await Chosen.PieceAsync(context, Chosen.Clean(code), cancel) is not { } piece)
             return null;
         var entries = await context.Journal.AsNoTracking().Where(j => j.Piece == piece.Id).ToListAsync(cancel);
-        return entries.Exists(e => Of(e.Read()) == id) && folder.Has(id) ? await folder.ScreenAsync(id, cancel) : null;
+        return entries.Exists(e => Of(e.Read()).Contains(id)) && folder.Has(id) ? await folder.ScreenAsync(id, cancel) : null;
     }
 
     internal static async Task<IResult> SendAsync(string code, Guid photo, HttpContext http, PhotoView view)

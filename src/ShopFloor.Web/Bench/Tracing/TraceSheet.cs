@@ -14,8 +14,8 @@ public sealed record TracedPiece(string Code, int Order, string Customer, string
 /// <param name="Who">Name of the worker.</param>
 /// <param name="What">In words.</param>
 /// <param name="IsUndone">True when it was taken back later: it stays in the journal and no longer counts.</param>
-/// <param name="Photo">Address of its photo; null: there is none.</param>
-public sealed record TracedMove(DateTimeOffset At, string Who, string What, bool IsUndone, string? Photo = null);
+/// <param name="Photos">Addresses of its photos.</param>
+public sealed record TracedMove(DateTimeOffset At, string Who, string What, bool IsUndone, IReadOnlyList<string> Photos);
 
 /// <summary>A way onward from here: to the can lot, the load, the person, the recipe.</summary>
 public sealed record TraceLink(string Kind, string Key, string Text);

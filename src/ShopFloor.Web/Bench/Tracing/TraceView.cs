@@ -49,7 +49,7 @@ public sealed class TraceView(IDbContextFactory<ShopContext> contexts, TimeProvi
             names.GetValueOrDefault(e.Entry.By) ?? "",
             EventWords.Of(e.Event, steps),
             undone.Contains(e.Entry.Id),
-            PhotoView.Of(e.Event) is { } photo ? PhotoView.Address(piece.Code, photo) : null
+            [.. PhotoView.Of(e.Event).Select(photo => PhotoView.Address(piece.Code, photo))]
         ));
         var links = await PieceLinks.OfAsync(context, piece, read.Select(e => (e.Entry.By, e.Event)), names, cancel);
         return new TraceSheet(piece.Code, await ListAsync(context, [(piece.Id, "")], withCustomers, cancel), [.. moves.Reverse()], links);

@@ -15,20 +15,22 @@ namespace ShopFloor.Web.Counter.Booking;
 /// Makes an order with numbered pieces out of what was entered; each piece gets its own copy of the recipe's steps. The promise is computed
 /// before the write gate, where nobody waits for it; within the gate it only holds when nothing has happened since.
 /// </summary>
-public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRunner runner, PromiseDay promises) : IUseCase
+public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRunner runner, PromiseDay promises, JudgedLines lines)
+    : IUseCase
 {
     /// <summary>Version of the wordings that customers accept; a changed text is a new version.</summary>
     public const string WordingVersion = "2026-11";
 
     /// <summary>So often a promise that was overtaken by another order is computed outside the gate; then within it.</summary>
-    private const int MostTries = 3;
+    private const int MostTries = 2;
 
     /// <summary>Books. Refuses when anything is wrong or a price is not the one that was shown.</summary>
     public async Task<Result<BookedOrder>> RunAsync(Asked asked, OrderInput order, CancellationToken cancel = default)
     {
         for (var tries = 1; ; tries++)
         {
-            var (ahead, overtaken) = (await AheadAsync(order, cancel), false);
+            await PrepareAsync(order, cancel);
+            var (decided, overtaken) = (false, false);
             var booked = await runner.RunAsync<OrderInput, BookedOrder>(
                 nameof(BookOrder),
                 Allowed.Counter,
@@ -36,54 +38,54 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
                 order,
                 async work =>
                 {
-                    var decided = await DecideAsync(work, order, ahead, tries < MostTries, cancel);
-                    overtaken = decided is null;
-                    return decided ?? Overtaken;
+                    var found = await DecideAsync(work, order, mayGoBack: tries < MostTries, cancel);
+                    (decided, overtaken) = (found is { IsOk: true }, found is null);
+                    return found ?? Overtaken;
                 },
                 cancel
             );
+            // What was kept for it is free again when it could not be saved.
+            if (decided && !booked.IsOk)
+                promises.Forget();
             if (!overtaken)
                 return booked;
         }
     }
 
     /// <summary>Never shown: the booking begins once more.</summary>
-    private static readonly Refusal Overtaken = new("overtaken", "Another order was booked in between.");
+    private static readonly Refusal Overtaken = new("overtaken", "Something happened in between.");
 
-    /// <summary>The promise as far as it can be computed before the gate; null for an order that has no price.</summary>
-    private async Task<PromisedDay?> AheadAsync(OrderInput order, CancellationToken cancel)
+    /// <summary>Computes what the gate will ask for, which finds it remembered unless something happens in between.</summary>
+    private async Task PrepareAsync(OrderInput order, CancellationToken cancel)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        var shop = await ShopFacts.LoadAsync(context, runner.Now, cancel);
-        var judged = await JudgedOrder.OfAsync(context, order, shop, cancel);
-        return judged.IsPriced ? await promises.ForAsync(judged.Asked, cancel) : null;
+        var judged = await JudgeAsync(context, order, runner.Now, cancel);
+        if (judged.IsPriced)
+            await promises.ForAsync(judged.Asked, cancel);
     }
 
-    /// <summary>The booking or its refusal; null when the promise was overtaken and <paramref name="mayGoBack"/> says to compute it anew.</summary>
-    private async Task<Result<BookedOrder>?> DecideAsync(
-        CommandWork work,
-        OrderInput entered,
-        PromisedDay? ahead,
-        bool mayGoBack,
-        CancellationToken cancel
-    )
+    private async Task<JudgedOrder> JudgeAsync(ShopContext context, OrderInput order, DateTimeOffset at, CancellationToken cancel) =>
+        await JudgedOrder.OfAsync(context, order, (await ShopFacts.LoadAsync(context, at, cancel), lines), cancel);
+
+    /// <summary>The booking or its refusal; null when it was overtaken and <paramref name="mayGoBack"/> says to prepare it anew.</summary>
+    private async Task<Result<BookedOrder>?> DecideAsync(CommandWork work, OrderInput entered, bool mayGoBack, CancellationToken cancel)
     {
-        var shop = await ShopFacts.LoadAsync(work.Context, work.Now, cancel);
-        var judged = await JudgedOrder.OfAsync(work.Context, entered, shop, cancel);
+        var judged = await JudgeAsync(work.Context, entered, work.Now, cancel);
         var customer = await CustomerAsync(work, judged.Order, cancel);
         if (await FaultsAsync(work, judged, customer, cancel) is { Count: > 0 } faults)
             return Result<BookedOrder>.Refused(faults);
         if (PriceMoved(judged) is { } moved)
             return moved;
-        // The question is asked again: a recipe may have changed, and the same question has its answer already.
-        var promise =
-            ahead is not null && await promises.IsTrueAsync(work.Context, ahead, cancel) ? ahead.From.Answer([judged.Asked])[0] : null;
+        var promise = await promises.NowAsync(work.Context, judged.Asked, cancel);
         if (promise is null && mayGoBack)
             return null;
         promise ??= await promises.ForAsync(judged.Asked, cancel);
-        return promise.At is { } ready
-            ? await WriteAsync(work, judged.Order, customer.Value, (shop, judged.Lines, ready), cancel)
-            : new Refusal("no-date", "The workshop cannot make this within the days it plans ahead. Ask the owner.", "wanted");
+        if (promise.At is not { } ready)
+            return new Refusal("no-date", "The workshop cannot make this within the days it plans ahead. Ask the owner.", "wanted");
+        var booked = await WriteAsync(work, judged.Order, customer.Value, (judged.Shop, judged.Lines, ready), cancel);
+        if (booked.IsOk)
+            promises.Keep(promise, judged.Asked, booked.Value);
+        return booked;
     }
 
     private static async Task<IReadOnlyList<Refusal>> FaultsAsync(
@@ -208,7 +210,8 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
             {
                 var piece = new Piece(new PieceId(Guid.CreateVersion7()));
                 var code = ShortCode.FromNumber(await work.NextNumberAsync("code", cancel));
-                work.Happen(piece, new PieceBooked(work.Now, code, order.Id, line.Id, n, entered.Piece.IsOwn, tray, fitted.Steps));
+                var booked = new PieceBooked(work.Now, code, order.Id, line.Id, n, entered.Piece.IsOwn, tray, fitted.Steps);
+                work.Happen(piece, entered.Photos.Count > 0 ? booked with { Photos = entered.Photos } : booked);
                 work.Context.Pieces.Add(piece);
                 codes.Add(code);
             }

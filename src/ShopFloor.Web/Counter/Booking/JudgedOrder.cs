@@ -21,12 +21,17 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
         );
 
     /// <summary>Judges an order.</summary>
-    public static async Task<JudgedOrder> OfAsync(ShopContext context, OrderInput entered, ShopFacts shop, CancellationToken cancel)
+    public static async Task<JudgedOrder> OfAsync(
+        ShopContext context,
+        OrderInput entered,
+        (ShopFacts Facts, JudgedLines Lines) shop,
+        CancellationToken cancel
+    )
     {
         var order = await entered.WithKnownCustomerAsync(context, cancel);
         var group = order.Customer is { } id
             ? await context.Customers.Where(c => c.Id == id).Select(c => c.Group).FirstOrDefaultAsync(cancel)
             : null;
-        return new JudgedOrder(order, [.. order.Lines.Select(l => JudgeLine.Of(l, shop, order.IsRush, group))], shop);
+        return new JudgedOrder(order, [.. order.Lines.Select(l => shop.Lines.Of(l, shop.Facts, order.IsRush, group))], shop.Facts);
     }
 }

@@ -17,6 +17,9 @@ public sealed record LineInput
     public PictureId? Picture { get; init; }
     public PictureOnFace Placement { get; init; } = PictureOnFace.Whole;
 
+    /// <summary>Photos of the condition it was brought in.</summary>
+    public IReadOnlyList<PictureId> Photos { get; init; } = [];
+
     /// <summary>One text for all pieces, or one for each.</summary>
     public IReadOnlyList<string> Texts { get; init; } = [];
 

@@ -7,7 +7,8 @@ using ShopFloor.Web.Commands;
 namespace ShopFloor.Web.Counter.Booking;
 
 /// <summary>Says what an order would cost and when it would be ready, without changing anything.</summary>
-public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseDay promises, TimeProvider time) : IPageView
+public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseDay promises, JudgedLines lines, TimeProvider time)
+    : IPageView
 {
     /// <summary>Quotes; faults are told line by line, so that the rest still has its price.</summary>
     public async Task<OrderQuote> RunAsync(OrderInput entered, CancellationToken cancel = default) =>
@@ -21,7 +22,7 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
         {
             var shop = await ShopFacts.LoadAsync(context, time.GetUtcNow(), cancel);
             foreach (var way in ways)
-                judged.Add(await JudgedOrder.OfAsync(context, way, shop, cancel));
+                judged.Add(await JudgedOrder.OfAsync(context, way, (shop, lines), cancel));
         }
         var priced = judged.FindAll(j => j.IsPriced);
         var promised = priced.Count == 0 ? [] : await promises.ForAsync([.. priced.Select(j => j.Asked)], cancel);

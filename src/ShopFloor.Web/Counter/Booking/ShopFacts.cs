@@ -21,6 +21,19 @@ public sealed record ShopFacts(
     DateTimeOffset At
 )
 {
+    /// <summary>Two facts with the same stamp judge alike.</summary>
+    public string Stamp { get; } =
+        string.Join(
+            ' ',
+            [
+                Settings.Stamp,
+                .. Recipes.Select(r => $"{r.Id.Value:N}.{r.Version}"),
+                .. Stations.Select(s => $"{s.Id.Value:N}.{s.Version}"),
+                .. Coatings.Select(c => $"{c.Id.Value:N}.{c.Version}"),
+                .. Items.Where(i => i.BlankJson.Length > 0).Select(i => $"{i.Code}.{i.Price}"),
+            ]
+        );
+
     /// <summary>Reads what holds at that instant.</summary>
     public static async Task<ShopFacts> LoadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
         new(

@@ -22,6 +22,10 @@ public sealed record KeptOrder(int Edit, OrderEntry Entry, IReadOnlyList<Incomin
         JsonSerializer.Deserialize<KeptOrder>(draft.Json, JsonForms.Default)
         ?? throw new InvalidOperationException($"Draft {draft.Id} holds no order.");
 
+    /// <summary>The pictures it names.</summary>
+    public IEnumerable<PictureId> Pictures =>
+        [.. Incoming.Select(p => p.Picture.Id), .. Entry.Lines.SelectMany(l => l.Photos.Concat(l.Picture is { } p ? [p.Id] : []))];
+
     public string ToJson() => JsonSerializer.Serialize(this, JsonForms.Default);
 }
 

@@ -71,8 +71,7 @@ public sealed class PictureViews(IDbContextFactory<ShopContext> contexts, Pictur
         var found = await DraftAccess.FindAsync(context, draft, worker.ToString(), cancel);
         if (!found.IsOk)
             return false;
-        var kept = KeptOrder.Of(found.Value);
-        return kept.Incoming.Any(p => p.Picture.Id == id) || kept.Entry.Lines.Any(l => l.Picture?.Id == id || l.Photos.Contains(id));
+        return KeptOrder.Of(found.Value).Pictures.Contains(id);
     }
 
     private async Task<Domain.Materials.MaterialSheet> MaterialAsync(string key, CancellationToken cancel)

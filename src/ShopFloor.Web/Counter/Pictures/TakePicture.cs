@@ -100,8 +100,9 @@ public sealed class TakePicture(CommandRunner runner, PictureFolder folder, Pict
     {
         if (target.Line < 0 || target.Line >= kept.Entry.Lines.Count)
             return new Refusal("line-gone", "This line was taken out meanwhile.");
-        var pictures = kept.Incoming.Count + kept.Entry.Lines.Sum(l => l.Photos.Count + (l.Picture is null ? 0 : 1));
-        return pictures < Most ? null : new Refusal("pictures-many", "There are 20 pictures already: this is the most one order takes.");
+        return kept.Pictures.Count() < Most
+            ? null
+            : new Refusal("pictures-many", "There are 20 pictures already: this is the most one order takes.");
     }
 
     private static async Task<Result<Draft>> FindAsync(ShopContext context, UploadTarget target, string by, CancellationToken cancel)

@@ -40,6 +40,8 @@ public sealed class ClearOldData(CommandRunner runner, PictureFolder pictures) :
         gone.AddRange(await PersonalPictures.TakeAsync(work.Context, finds.Pictured, cancel));
         foreach (var order in finds.Pictured)
             order.ForgetPictures();
+        gone.AddRange(finds.Unnamed.Select(p => p.Id));
+        work.Context.Pictures.RemoveRange(finds.Unnamed);
         foreach (var order in finds.Linked)
             order.CloseLink();
         foreach (var message in finds.Messages)

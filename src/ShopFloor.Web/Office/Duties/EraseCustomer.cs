@@ -59,7 +59,7 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
         if (mustBeOver && await StillOpenAsync(work, orders, pieces, cancel) is { } open)
             return open;
         gone.AddRange(await PersonalPictures.TakeAsync(work.Context, orders, cancel));
-        await ForgetPrintsAsync(work, pieces, cancel);
+        gone.AddRange(await ForgetPicturesAsync(work, pieces, cancel));
         customer.Erase(work.Now);
         foreach (var order in orders)
             order.Erase();
@@ -92,16 +92,25 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
         return null;
     }
 
-    /// <summary>What the journal knows of a print is taken out; that there was one, and when, stays.</summary>
-    private static async Task ForgetPrintsAsync(CommandWork work, List<Piece> pieces, CancellationToken cancel)
+    /// <summary>What the journal knows of a print, and the photos of what the customer brought, are taken out; that and when something happened
+    /// stays, and so do the workshop's own photos of faults and tests.</summary>
+    private static async Task<IReadOnlyList<PictureId>> ForgetPicturesAsync(CommandWork work, List<Piece> pieces, CancellationToken cancel)
     {
         var ids = pieces.ConvertAll(p => p.Id);
         var journal = await work.Context.Journal.Where(j => ids.Contains(j.Piece)).OrderBy(j => j.Sequence).ToListAsync(cancel);
+        var brought = new List<PictureId>();
         foreach (var entry in journal)
             if (entry.Read() is PictureBound bound)
                 entry.Erase(bound with { Picture = null, Text = null });
+            else if (entry.Read() is PieceBooked { Photos: { } photos } booked)
+            {
+                brought.AddRange(photos);
+                entry.Erase(booked with { Photos = null });
+            }
         foreach (var piece in pieces.Where(p => p.IsBound))
             piece.Replay([.. journal.Where(j => j.Piece == piece.Id).Select(j => (j.Id, j.Read()))]);
+        work.Context.Pictures.RemoveRange(await work.Context.Pictures.Where(p => brought.Contains(p.Id)).ToListAsync(cancel));
+        return brought;
     }
 
     private static async Task<DateOnly?> LastDayAsync(CommandWork work, List<OrderId> orders, CancellationToken cancel)

@@ -15,7 +15,8 @@ internal sealed record KeepingFinds(
     IReadOnlyList<Order> Linked,
     IReadOnlyList<OutboxMessage> Messages,
     IReadOnlyList<CommandRecord> Commands,
-    IReadOnlyList<Erasure> Documented
+    IReadOnlyList<Erasure> Documented,
+    IReadOnlyList<KeptPicture> Unnamed
 )
 {
     private const int AtOnce = 2_000;
@@ -37,8 +38,20 @@ internal sealed record KeepingFinds(
             await context
                 .Erasures.Where(e => e.DocumentsGoneAt == null && e.DocumentsUntil != null && e.DocumentsUntil < today)
                 .Take(AtOnce)
-                .ToListAsync(cancel)
+                .ToListAsync(cancel),
+            await UnnamedAsync(context, draftsBefore, cancel)
         );
+    }
+
+    /// <summary>Pictures that came in and belong to nothing: of an entry that was wiped, or a photo that nobody kept.</summary>
+    private static async Task<IReadOnlyList<KeptPicture>> UnnamedAsync(ShopContext context, DateTimeOffset before, CancellationToken cancel)
+    {
+        var old = await context.Pictures.Where(p => p.At < before).Select(p => p.Id).ToListAsync(cancel);
+        if (old.Count == 0)
+            return [];
+        var named = await NamedPictures.LoadAsync(context, cancel);
+        var gone = old.Where(p => !named.Contains(p)).Take(AtOnce).ToList();
+        return await context.Pictures.Where(p => gone.Contains(p.Id)).ToListAsync(cancel);
     }
 
     /// <summary>What was found, counted.</summary>
@@ -50,6 +63,7 @@ internal sealed record KeepingFinds(
             new("Sent messages whose words go", Messages.Count),
             new("Answers to old commands", Commands.Count),
             new("Erased customers whose invoices lose the name", Documented.Count),
+            new("Pictures that nothing names any more", Unnamed.Count),
         ];
 
     /// <summary>Orders where nothing is open any more and nothing has happened since.</summary>

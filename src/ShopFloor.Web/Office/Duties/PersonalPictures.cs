@@ -24,6 +24,7 @@ internal static class PersonalPictures
             .Select(l => l.Picture)
             .OfType<PictureId>()
             .ToHashSet();
+        shared.UnionWith(await NamedPictures.InJournalAsync(context, cancel));
         var gone = ids.Where(i => !shared.Contains(i)).ToList();
         context.Pictures.RemoveRange(await context.Pictures.Where(p => gone.Contains(p.Id)).ToListAsync(cancel));
         return gone;

@@ -20,7 +20,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
     // A promise of a day is kept by its evening.
     private static readonly TimeOnly Evening = new(18, 0);
 
-    private readonly Dictionary<(LineInput Line, bool Rush, string Group), JudgedLine> judgedBefore = [];
+    private readonly JudgedLines lines = new();
 
     private static readonly Dictionary<string, Finish> Finishes = Enum.GetValues<Finish>()
         .ToDictionary(f => f.Words(), f => f, StringComparer.OrdinalIgnoreCase);
@@ -93,7 +93,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
         if (!cells.TrueForAll(c => c.IsGood))
             return;
         head.Faults(LineFaults.Of(input, shop.Settings.Day(work.Now)), ColumnOf);
-        var judged = input.Lines.Select(l => Judge(l, input.IsRush, customer!.Group)).ToList();
+        var judged = input.Lines.Select(l => lines.Of(l, shop, input.IsRush, customer!.Group)).ToList();
         foreach (var (line, at) in judged.Select((j, i) => (j, i)))
             cells[at].Faults(LineFaults.Of(input.Lines[at]).Concat(line.Quote.Faults).Distinct(), ColumnOf);
         if (!cells.TrueForAll(c => c.IsGood))
@@ -102,15 +102,6 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
         var booked = await BookOrder.WriteAsync(work, input, customer!, (shop, judged, promise), cancel);
         head.Faults(booked.Refusals, ColumnOf);
         count.New += booked.IsOk ? 1 : 0;
-    }
-
-    /// <summary>Judging works out heat and price and takes milliseconds; a file has many lines that differ in their words only.</summary>
-    private JudgedLine Judge(LineInput line, bool rush, string group)
-    {
-        var plain = line with { Texts = [], Piece = line.Piece with { Note = "" } };
-        if (!judgedBefore.TryGetValue((plain, rush, group), out var judged))
-            judgedBefore[(plain, rush, group)] = judged = JudgeLine.Of(plain, shop, rush, group);
-        return judged;
     }
 
     private static LineInput Line(CellReader cells)

@@ -29,6 +29,9 @@ public sealed record CurrentSettings
     public InvoiceSettings Invoices { get; init; } = new();
     public KeepingTimes Keeping { get; init; } = new();
 
+    /// <summary>Settings read from the same rows have the same stamp.</summary>
+    public string Stamp { get; private init; } = "";
+
     /// <summary>What the workshop's own test pieces have shown.</summary>
     public IReadOnlyList<MaterialTest> Tests { get; init; } = [];
 
@@ -63,7 +66,8 @@ public sealed record CurrentSettings
     public static async Task<CurrentSettings> LoadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel)
     {
         var rows = await context.Settings.AsNoTracking().Where(s => s.From <= at).OrderBy(s => s.From).ToListAsync(cancel);
-        return Of(rows) with { Tests = await context.MaterialTests.AsNoTracking().Where(t => t.At <= at).ToListAsync(cancel) };
+        var tests = await context.MaterialTests.AsNoTracking().Where(t => t.At <= at).ToListAsync(cancel);
+        return Of(rows) with { Tests = tests, Stamp = $"{rows.Count} {rows.LastOrDefault()?.Id:N} {tests.Count}" };
     }
 
     /// <summary>What these versions say, the later before the earlier.</summary>

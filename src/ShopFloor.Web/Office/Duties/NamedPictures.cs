@@ -1,0 +1,28 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Web.Bench.Photos;
+using ShopFloor.Web.Counter.Drafts;
+
+namespace ShopFloor.Web.Office.Duties;
+
+/// <summary>Every picture that something names: an order's line, an entry that is not booked yet, or a piece's journal.</summary>
+internal static class NamedPictures
+{
+    /// <summary>All of them.</summary>
+    public static async Task<HashSet<PictureId>> LoadAsync(ShopContext context, CancellationToken cancel)
+    {
+        var lines = await context
+            .Orders.SelectMany(o => o.Lines)
+            .Where(l => l.Picture != null)
+            .Select(l => l.Picture!.Value)
+            .ToListAsync(cancel);
+        var drafts = await context.Drafts.AsNoTracking().Where(d => d.Kind == KeptOrder.Kind && d.Json != "{}").ToListAsync(cancel);
+        return [.. lines, .. drafts.SelectMany(d => KeptOrder.Of(d).Pictures), .. await InJournalAsync(context, cancel)];
+    }
+
+    /// <summary>Photos of pieces: of their condition when they were brought, of faults, inspections and tests. They stay as long as the piece
+    /// is known.</summary>
+    public static async Task<IEnumerable<PictureId>> InJournalAsync(ShopContext context, CancellationToken cancel) =>
+        (await PhotoView.With(context.Journal.AsNoTracking()).ToListAsync(cancel)).SelectMany(j => PhotoView.Of(j.Read()));
+}
