@@ -1,12 +1,16 @@
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Counter.Drafts;
 
 namespace ShopFloor.Web.Office.Duties;
 
-/// <summary>Every picture that something names: an order's line, an entry that is not booked yet, or a piece's journal.</summary>
+/// <summary>Every picture that something names: an order's line, an entry that is not booked yet, the workshop's
+/// letters, or a piece's journal.</summary>
 internal static class NamedPictures
 {
     /// <summary>All of them.</summary>
@@ -18,7 +22,10 @@ internal static class NamedPictures
             .Select(l => l.Picture!.Value)
             .ToListAsync(cancel);
         var drafts = await context.Drafts.AsNoTracking().Where(d => d.Kind == KeptOrder.Kind && d.Json != "{}").ToListAsync(cancel);
-        return [.. lines, .. drafts.SelectMany(d => KeptOrder.Of(d).Pictures), .. await InJournalAsync(context, cancel)];
+        // Of all times: a letter of last year is written with the logo of last year.
+        var logos = await context.Settings.Where(s => s.Key == SettingKeys.Logo).Select(s => s.Json).ToListAsync(cancel);
+        var logo = logos.Select(j => JsonSerializer.Deserialize<WorkshopLogo>(j, JsonForms.Default)?.Picture).OfType<PictureId>();
+        return [.. lines, .. logo, .. drafts.SelectMany(d => KeptOrder.Of(d).Pictures), .. await InJournalAsync(context, cancel)];
     }
 
     /// <summary>Photos of pieces: of their condition when they were brought, of faults, inspections and tests. They stay as long as the piece

@@ -9,6 +9,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Tests.Office.Invoices;
 
 namespace ShopFloor.Web.Tests.Office.Duties;
@@ -83,6 +84,9 @@ public sealed class DutiesTests
         Assert.True(said[0].Count == 1 && said[1].Count > 0 && said[2].Count > 0, string.Join("; ", said));
         Assert.Equal(said.Sum(l => l.Count), (await shop.Shop.Get<ClearOldData>().RunAsync()).Value);
         Assert.Equal("nothing-due", (await shop.Shop.Get<ClearOldData>().RunAsync()).Refusals[0].Code);
+        await using var after = await shop.Shop.ContextAsync();
+        var logo = (await CurrentSettings.LoadAsync(after, shop.Shop.Clock.GetUtcNow(), default)).Logo.Picture;
+        Assert.True(await after.Pictures.AnyAsync(p => p.Id == logo));
     }
 
     [Fact]
