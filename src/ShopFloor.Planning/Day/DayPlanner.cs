@@ -50,8 +50,12 @@ public static class DayPlanner
         return plan with { Search = note with { Proved = plan.Objective.Value == plan.Objective.Bound } };
     }
 
-    /// <summary>Steps that a chain takes in one round: many for a small day, so that a round lasts about as long for every size.</summary>
-    private static int StepsPerRound(Shop shop) => Math.Clamp(60_000 / Math.Max(1, shop.Nodes.Length), 10, 1000);
+    /// <summary>Steps that a chain takes in one round: many for a small day, so that a round lasts about as long for every size, and
+    /// for the smallest as many as it takes to search them through.</summary>
+    private static int StepsPerRound(Shop shop) =>
+        shop.Nodes.Length <= SmallDay ? 6_000 : Math.Clamp(120_000 / shop.Nodes.Length, 10, 1_000);
+
+    private const int SmallDay = 80;
 
     private static Solution Search(
         Day day,
@@ -72,15 +76,12 @@ public static class DayPlanner
         var (best, bestCost, count) = (first, cost, StepsPerRound(room.Shop));
         for (var round = 0; round < options.Rounds && !cancel.IsCancellationRequested && bestCost > bound; round++)
         {
-            // Warm and cool rounds take turns, so that a stop at any time finds a cooled solution.
-            var heat = (round % 4) switch
-            {
-                0 => 2000.0,
-                1 => 600.0,
-                2 => 150.0,
-                _ => 30.0,
-            };
-            Parallel.For(0, chains.Length, c => chains[c].Run(count, heat, cancel));
+            var at = round;
+            Parallel.For(
+                0,
+                chains.Length,
+                c => chains[c].Round(at, c % 2 == 1 || (chains.Length == 1 && at / Chain.CycleRounds % 2 == 1), count, cancel)
+            );
             if (cancel.IsCancellationRequested)
                 break;
             foreach (var chain in chains)

@@ -2,8 +2,14 @@ using ShopFloor.Planning.Exchange;
 
 namespace ShopFloor.Planning.DayPlans;
 
-/// <summary>What the search decides: groups in the order in which they claim people and stations.</summary>
-internal sealed record Solution(Group[] Groups, int OvertimeUntilS);
+/// <summary>What the search decides: groups in the order in which they claim people and stations; which steps wait although they could
+/// begin, and until when; and how long a spray waits for a round that is shaken already.</summary>
+/// <param name="Groups">Loads, sessions and single pieces.</param>
+/// <param name="OvertimeUntilS">Shifts that begin before it are worked to their very end.</param>
+/// <param name="Holds">For each node the time before which it does not begin; null: no step waits.</param>
+/// <param name="Patience">For each node how many seconds it waits for an open round; null: <see cref="Decoder.WaitForRoundS"/> for all.</param>
+/// <param name="FinishLast">Whether what remains of pieces after their last oven or press is placed behind everything else.</param>
+internal sealed record Solution(Group[] Groups, int OvertimeUntilS, int[]? Holds = null, int[]? Patience = null, bool FinishLast = false);
 
 /// <summary>Places the groups of a solution one after another, each as early as its limits allow, with all that leads to it.
 /// Search kernel: one instance per chain, used again and again, deterministic.</summary>
@@ -21,6 +27,9 @@ internal sealed partial class Decoder
     private readonly int[] groupOf;
     private readonly List<Undo> journal = [];
     private int overtimeUntil;
+    private int[]? holds;
+    private int[]? patience;
+    private bool finishLast;
 
     public Decoder(Shop shop, GroupMaker maker)
     {
@@ -96,6 +105,8 @@ internal sealed partial class Decoder
         for (var g = 0; g < solution.Groups.Length; g++)
             if (groupState[g] == Waiting)
                 PlaceGroup(g);
+        if (finishLast)
+            FinishAll();
         for (var p = 0; p < shop.Pieces.Length; p++)
             if (!Failed[p] && shop.LastNode[p] >= 0 && Start[shop.LastNode[p]] < 0)
                 Fail(p);
@@ -114,6 +125,7 @@ internal sealed partial class Decoder
         groups = solution.Groups;
         parts.Clear();
         overtimeUntil = solution.OvertimeUntilS;
+        (holds, patience, finishLast) = (solution.Holds, solution.Patience, solution.FinishLast);
         if (groupState.Length < groups.Length)
             groupState = new int[groups.Length];
         Array.Clear(groupState);

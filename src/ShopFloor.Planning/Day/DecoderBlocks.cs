@@ -288,6 +288,8 @@ internal sealed partial class Decoder
     /// <summary>What remains of a piece that meets no oven or press any more follows at once.</summary>
     private void PlaceWhatFollows(List<Op> ops)
     {
+        if (finishLast)
+            return;
         foreach (var op in ops)
         {
             if (op.Code >= 0)
@@ -297,6 +299,18 @@ internal sealed partial class Decoder
                     if (!Failed[nodes[n].Piece])
                         Finish(n);
         }
+    }
+
+    /// <summary>The same for all pieces at the end, in the order in which they come out.</summary>
+    private void FinishAll()
+    {
+        var open = new List<(int End, int Node)>();
+        for (var n = 0; n < nodes.Length; n++)
+            if (Start[n] >= 0 && nodes[n].Next >= 0 && Start[nodes[n].Next] < 0 && !Failed[nodes[n].Piece])
+                open.Add((End[n], n));
+        open.Sort();
+        foreach (var (_, n) in open)
+            Finish(n);
     }
 
     private void Finish(int n)
@@ -411,6 +425,8 @@ internal sealed partial class Decoder
     {
         var node = nodes[n];
         var t = Math.Max(node.Ready, release[n]);
+        if (holds is not null)
+            t = Math.Max(t, holds[n]);
         if (!pinDropped[n])
             t = Math.Max(t, Math.Max(node.PinnedNotBefore, node.PinnedAt));
         else if (node.PinIsHard)

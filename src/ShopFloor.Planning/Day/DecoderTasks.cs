@@ -10,7 +10,7 @@ internal sealed partial class Decoder
     private readonly int[][] canLeft;
 
     /// <summary>How long a spray may wait for a round that is already shaken, rather than open a new one.</summary>
-    private const int WaitForRoundS = 600;
+    public const int WaitForRoundS = 600;
 
     /// <summary>A spray round as it stands.</summary>
     internal sealed class Round
@@ -117,12 +117,12 @@ internal sealed partial class Decoder
     private int TrySpray(int n)
     {
         var node = nodes[n];
-        var (from, latest) = (Earliest(n), Latest(n));
+        var (from, latest, wait) = (Earliest(n), Latest(n), patience?[n] ?? WaitForRoundS);
         while (true)
         {
             var best = FindGrowth(n, from, out var booth, out var round);
-            var fresh = FindFresh(n, from, best - WaitForRoundS, out var freshBooth, out var person, out var can);
-            var grow = best < Line.Never && best - WaitForRoundS <= fresh && (best <= latest || fresh > latest);
+            var fresh = FindFresh(n, from, best - wait, out var opening);
+            var grow = best < Line.Never && best - wait <= fresh && (best <= latest || fresh > latest);
             var t = grow ? best : fresh;
             if (t > latest || t >= Line.Never)
                 return t;
@@ -136,7 +136,7 @@ internal sealed partial class Decoder
             if (grow)
                 Grow(n, booth, round, t);
             else
-                Open(n, freshBooth, person, can, t);
+                Open(n, opening, t);
             return -1;
         }
     }
@@ -213,11 +213,14 @@ internal sealed partial class Decoder
         canLeft[round.Coating][round.Can] += ul;
     }
 
-    /// <summary>The earliest spray with a shake just before it.</summary>
-    private int FindFresh(int n, int from, int giveUpAt, out int booth, out int person, out int can)
+    /// <summary>How a round would begin: where, by whom, from which can, and when it is shaken.</summary>
+    private readonly record struct Opening(int Booth, int Person, int Can, int Shake);
+
+    /// <summary>The earliest spray with a shake before it, at once or within the time for which a shake lasts.</summary>
+    private int FindFresh(int n, int from, int giveUpAt, out Opening opening)
     {
         var (node, best) = (nodes[n], Line.Never);
-        booth = person = can = -1;
+        opening = default;
         var shake = shop.Coatings[node.Coating].ShakeS;
         var pinned = pinDropped[n] ? -1 : node.PinnedStation;
         for (var b = 0; b < booths.Length; b++)
@@ -227,14 +230,35 @@ internal sealed partial class Decoder
             foreach (var p in shop.PeopleFor[(int)StationKind.Booth])
             {
                 var t = FreshAt(b, p, Math.Max(0, from - shake), shake + node.Length, Math.Min(best, Line.Never));
+                var at = t;
+                if (t > from - shake && EarlyShake(n, b, p, from, Math.Min(t, best - shake)) is var (early, spray))
+                    (at, t) = (early, spray - shake);
                 if (t >= Line.Never || t + shake >= best)
                     continue;
                 var chosen = CanFor(node, t + shake + node.Length);
                 if (chosen >= 0)
-                    (best, booth, person, can) = (t + shake, b, p, chosen);
+                    (best, opening) = (t + shake, new Opening(b, p, chosen, at));
             }
         }
         return best;
+    }
+
+    /// <summary>The latest shake for the earliest spray before a time, when something else is done between the two; or null.</summary>
+    private (int Shake, int Spray)? EarlyShake(int n, int booth, int person, int from, int before)
+    {
+        var (coating, length) = (shop.Coatings[nodes[n].Coating], nodes[n].Length);
+        var spray = Both(people[person], booths[booth], Math.Max(from, coating.ShakeS), length, before + coating.ShakeS);
+        if (spray >= before + coating.ShakeS)
+            return null;
+        var least = Math.Max(0, spray - coating.ShakeAgainAfterS - coating.ShakeS);
+        var shake = people[person].FreeLatest(least, spray - coating.ShakeS, coating.ShakeS);
+        return
+            shake >= 0
+            && booths[booth].IsFree(shake, spray + length)
+            && ColdFrom(booth, shake, spray + length - shake, out var switchOff) == shake
+            && !switchOff
+            ? (shake, spray)
+            : null;
     }
 
     private int FreshAt(int booth, int person, int from, int length, int giveUpAt)
@@ -264,13 +288,15 @@ internal sealed partial class Decoder
     /// <summary>Whether no can holds what the node needs any more.</summary>
     public bool LacksCoating(Node node) => Array.TrueForAll(canLeft[node.Coating], left => left < node.Step.Ul);
 
-    private void Open(int n, int booth, int person, int can, int t)
+    private void Open(int n, Opening opening, int t)
     {
-        var node = nodes[n];
-        var (shake, end) = (shop.Coatings[node.Coating].ShakeS, t + node.Length);
-        SwitchOffFor(booth, t - shake, end - t + shake);
-        Take(people, PersonLines, person, t - shake, end);
-        Take(booths, BoothLines, booth, t - shake, end);
+        var (node, booth, person, can) = (nodes[n], opening.Booth, opening.Person, opening.Can);
+        var (shaken, end) = (opening.Shake + shop.Coatings[node.Coating].ShakeS, t + node.Length);
+        SwitchOffFor(booth, opening.Shake, end - opening.Shake);
+        if (shaken < t)
+            Take(people, PersonLines, person, opening.Shake, shaken);
+        Take(people, PersonLines, person, shaken < t ? t : opening.Shake, end);
+        Take(booths, BoothLines, booth, opening.Shake, end);
         rounds[booth]
             .Add(
                 new Round
@@ -278,7 +304,7 @@ internal sealed partial class Decoder
                     Coating = node.Coating,
                     Can = can,
                     Person = person,
-                    ShakeStart = t - shake,
+                    ShakeStart = opening.Shake,
                     End = end,
                     Sprays = 1,
                 }

@@ -19,10 +19,11 @@ internal sealed class FirstPlan
     /// <summary>After so many pieces in a row that do not fit, a load counts as full.</summary>
     private const int MissesUntilFull = 40;
 
-    public FirstPlan(Shop shop, GroupMaker maker, Units units, bool[] leftOut)
+    // Urgency says for each node how soon it should be done, smallest first.
+    public FirstPlan(Shop shop, GroupMaker maker, Units units, bool[] leftOut, int[]? urgency = null)
     {
         (this.shop, this.maker, this.units, this.leftOut) = (shop, maker, units, leftOut);
-        due = DueTimes(shop);
+        due = urgency ?? DueTimes(shop);
         grouped = new bool[shop.Nodes.Length];
         waiting = [.. shop.Families.Select(_ => new List<int>())];
         stillToCome = new int[shop.Families.Length];
@@ -53,6 +54,24 @@ internal sealed class FirstPlan
                 t -= node.IsHeated ? node.Step.MinS + 120 : node.Length;
                 times[n] = (int)Math.Max(t, int.MinValue / 4);
                 t -= node.MinLag;
+            }
+        }
+        return times;
+    }
+
+    /// <summary>When each node could begin at the earliest, were nothing ever busy.</summary>
+    public static int[] ReadyTimes(Shop shop)
+    {
+        var times = new int[shop.Nodes.Length];
+        for (var p = 0; p < shop.Pieces.Length; p++)
+        {
+            var t = 0;
+            for (var n = shop.FirstNode[p]; n >= 0; n = shop.Nodes[n].Next)
+            {
+                var node = shop.Nodes[n];
+                t = Math.Max(t + node.MinLag, node.Ready);
+                times[n] = t;
+                t += node.IsHeated ? node.Step.MinS + 120 : node.Length;
             }
         }
         return times;

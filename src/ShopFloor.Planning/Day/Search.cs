@@ -6,6 +6,8 @@ internal sealed class Chain
 {
     private readonly Workroom room;
     private readonly SeededRandom random;
+    private readonly HoldMoves holds;
+    private readonly CarryMove carry;
     private Solution current;
     private long currentCost;
 
@@ -13,6 +15,8 @@ internal sealed class Chain
     {
         this.room = room;
         random = new SeededRandom(seed);
+        holds = new HoldMoves(room, random);
+        carry = new CarryMove(room, random);
         (current, currentCost, Best, BestCost) = (start, cost, start, cost);
     }
 
@@ -22,18 +26,56 @@ internal sealed class Chain
 
     public long Steps { get; private set; }
 
-    /// <summary>Goes on from a better solution of another chain.</summary>
+    /// <summary>Knows of a better solution of another chain from now on.</summary>
     public void TakeOver(Solution solution, long cost)
     {
-        if (cost >= BestCost)
-            return;
-        (current, currentCost, Best, BestCost) = (solution, cost, solution, cost);
+        if (cost < BestCost)
+            (Best, BestCost) = (solution, cost);
     }
 
-    /// <summary>A fixed number of steps that cool from the share <paramref name="heat"/> of the cost downwards.</summary>
-    public void Run(int steps, double heat, CancellationToken cancel)
+    /// <summary>After so many rounds an exploring chain begins anew.</summary>
+    public const int CycleRounds = 16;
+
+    private const double Warm = 600;
+    private const double Cold = 10;
+
+    /// <summary>One round: an exploring chain cools over a whole cycle from a solution made anew; any other goes on from the best solution
+    /// known, by turns more and less warm, so that a stop at any time finds a solution that has been cooled.</summary>
+    public void Round(int round, bool explores, int steps, CancellationToken cancel)
     {
-        (current, currentCost) = (Best, BestCost);
+        var at = explores ? round % CycleRounds : round % 4;
+        if (explores && at == 0)
+            StartAnew(Math.Max(1, steps / 8), cancel);
+        if (!explores)
+            current = Best;
+        var (from, to) = explores ? (Cooled(at), Cooled(at + 1)) : (IntensiveWarmth[at], IntensiveWarmth[at] / 50);
+        Run(steps, (from, to), explores || at < 2 ? 1 : 0, cancel);
+    }
+
+    private static readonly double[] IntensiveWarmth = [2000, 600, 150, 30];
+
+    private static double Cooled(int rounds) => Warm * Math.Pow(Cold / Warm, (double)rounds / CycleRounds);
+
+    /// <summary>Stands at the best of some solutions made anew.</summary>
+    private void StartAnew(int tries, CancellationToken cancel)
+    {
+        currentCost = long.MaxValue;
+        for (var i = 0; i < tries && !cancel.IsCancellationRequested; i++)
+        {
+            var made = room.Another(random);
+            var cost = room.Evaluate(made);
+            if (cost < currentCost)
+                (current, currentCost) = (room.Decoder.AsPlaced(made), cost);
+        }
+        if (currentCost < BestCost)
+            (Best, BestCost) = (current, currentCost);
+    }
+
+    /// <summary>A fixed number of steps that cool from one warmth to another, in points.</summary>
+    private void Run(int steps, (double From, double To) warmth, int guide, CancellationToken cancel)
+    {
+        currentCost = room.Evaluate(current) + (guide * Guide());
+        holds.Remember();
         for (var i = 0; i < steps && !cancel.IsCancellationRequested; i++)
         {
             Steps++;
@@ -41,22 +83,30 @@ internal sealed class Chain
             if (next is null)
                 continue;
             var cost = room.Evaluate(next);
-            var warmth = heat * (steps - i) / steps;
-            if (cost <= currentCost || random.NextUnit() < Math.Exp((currentCost - cost) / Math.Max(1e-9, warmth)))
+            if (cost < BestCost)
+                (Best, BestCost) = (room.Decoder.AsPlaced(next), cost);
+            var guided = cost + (guide * Guide());
+            var now = warmth.From * Math.Pow(warmth.To / warmth.From, (double)i / steps);
+            if (guided <= currentCost || random.NextUnit() < Math.Exp((currentCost - guided) / now))
             {
-                (current, currentCost) = (room.Decoder.AsPlaced(next), cost);
-                if (cost < BestCost)
-                    (Best, BestCost) = (current, cost);
+                (current, currentCost) = (room.Decoder.AsPlaced(next), guided);
+                holds.Remember();
             }
         }
     }
+
+    /// <summary>The mean end of the pieces counts a little while searching: of two solutions that cost the same, the one whose pieces are
+    /// finished sooner is nearer to one that costs less.</summary>
+    private long Guide() => room.Decoder.MeanEnd() / 2;
 
     private Solution? Change(Solution s)
     {
         if (s.Groups.Length == 0)
             return null;
-        return random.Next(20) switch
+        return random.Next(30) switch
         {
+            >= 28 => carry.Change(s),
+            >= 20 => holds.Change(s),
             < 5 => MoveOrder(s),
             < 7 => SwapOrder(s),
             < 11 => MoveMember(s),
@@ -64,7 +114,7 @@ internal sealed class Chain
             < 15 => Part(s),
             < 17 => Merge(s),
             < 19 => Reorder(s),
-            _ => Overtime(s),
+            _ => random.Next(4) == 0 ? s with { FinishLast = !s.FinishLast } : Overtime(s),
         };
     }
 

@@ -13,6 +13,7 @@ internal sealed class Workroom
         Maker = new GroupMaker(Shop, layoutEffort);
         Units = new Units(Shop);
         Decoder = new Decoder(Shop, Maker);
+        due = FirstPlan.DueTimes(Shop);
         impossible = new Feasibility(Shop, Maker).Find();
         LeftOut = [.. impossible.Select(l => l is not null)];
     }
@@ -58,14 +59,53 @@ internal sealed class Workroom
         return best!;
     }
 
+    /// <summary>A solution made anew as the first one is, with another idea of what is urgent: what is due, what can begin, and chance.</summary>
+    public Solution Another(SeededRandom random)
+    {
+        var (share, spread) = (Math.Pow(random.NextUnit(), 3), 1 + random.Next(random.Next(2) == 0 ? 3_600 : 14_400));
+        var urgency = Mixed(share);
+        for (var p = 0; p < Shop.Pieces.Length; p++)
+        {
+            var chance = random.Next(spread);
+            for (var n = Shop.FirstNode[p]; n >= 0; n = Shop.Nodes[n].Next)
+                urgency[n] += chance;
+        }
+        var groups = MadeBy(urgency);
+        if (random.Next(2) == 0)
+            groups = [.. groups.OrderBy(g => g.Nodes.Min(n => urgency[n]))];
+        return new Solution(groups, 0);
+    }
+
+    private Group[] MadeBy(int[] urgency) => [.. new FirstPlan(Shop, Maker, Units, LeftOut, urgency).Make()];
+
+    /// <summary>Between what can begin soonest (share 0) and what is due soonest (share 1).</summary>
+    private int[] Mixed(double share)
+    {
+        ready ??= FirstPlan.ReadyTimes(Shop);
+        return [.. due.Zip(ready, (d, r) => (int)((share * d) + ((1 - share) * r)))];
+    }
+
+    private readonly int[] due;
+    private int[]? ready;
+
+    /// <summary>Further ideas of what is urgent that the first plan tries; none where making them would take long.</summary>
+    private double[] FirstShares =>
+        Shop.Pieces.Length switch
+        {
+            <= 120 => [0.02, 0.15, 0.8],
+            <= 600 => [0.05],
+            _ => [],
+        };
+
     private IEnumerable<Solution> Orders(List<Group> groups)
     {
-        var due = FirstPlan.DueTimes(Shop);
         int Due(Group g) => g.Nodes.Min(n => due[n]);
         bool IsLoad(Group g) => g.Family >= 0 && Shop.Families[g.Family].IsLoad;
         Group[] made = [.. groups];
         Group[] loadsFirst = [.. groups.OrderBy(g => IsLoad(g) ? 0 : 1)];
         Group[] urgentFirst = [.. groups.OrderBy(Due)];
+        foreach (var share in FirstShares)
+            yield return new Solution(MadeBy(Mixed(share)), 0);
         var overtime = Shop.People.Any(p => p.Shifts.Any(s => s.NormalToS < s.ToS));
         foreach (var order in new[] { made, loadsFirst, urgentFirst })
         {
