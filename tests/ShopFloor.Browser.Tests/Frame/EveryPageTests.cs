@@ -32,30 +32,39 @@ public sealed class EveryPageTests(Stage stage)
     public async Task Open_EveryPageOfAPlace_IsCleanOnItsDevices(string policy, string role)
     {
         var faults = new List<string>();
-        foreach (var screen in DevicesOf(policy))
-        foreach (var dark in (bool[])[false, true])
+        var screens = DevicesOf(policy);
+        await using var visitor = await stage.VisitAsync(screens[0], policy.Length == 0 ? null : role);
+        foreach (var path in PathsOf(policy))
         {
-            await using var visitor = await stage.VisitAsync(screen, policy.Length == 0 ? null : role, dark);
-            foreach (var path in PathsOf(policy))
+            await visitor.TurnToAsync(screens[0], dark: false);
+            await visitor.GoAsync(path);
+            foreach (var screen in screens)
             {
-                await visitor.GoAsync(path);
-                await visitor.ShootAsync("page" + path.Replace('/', '-'), fullPage: policy != Policies.Wall);
-                var place = $"{path} on {screen.Name}{(dark ? ", dark" : "")}";
-                faults.AddRange((await visitor.AxeAsync()).Select(f => $"{place}: {f}"));
-                faults.AddRange(
-                    (await visitor.SmallTargetsAsync(policy == Policies.Office ? DeskTarget : TouchTarget)).Select(f =>
-                        $"{place}: small: {f}"
-                    )
-                );
-                if (await visitor.OverflowAsync() is > 0 and var pixels)
-                    faults.Add($"{place}: {pixels} px wider than the screen");
+                await visitor.TurnToAsync(screen, dark: false);
+                faults.AddRange((await LookAsync(visitor, path, policy)).Select(f => $"{path} on {screen.Name}: {f}"));
+                await visitor.TurnToAsync(screen, dark: true);
+                await visitor.ShootAsync(PictureOf(path), fullPage: policy != Policies.Wall);
+                faults.AddRange((await visitor.ContrastAsync()).Select(f => $"{path} on {screen.Name}, dark: {f}"));
             }
-            faults.AddRange(visitor.Complaints.Select(c => $"{policy} on {screen.Name}: {c}"));
         }
+        faults.AddRange(visitor.Complaints);
         Assert.True(faults.Count == 0, string.Join('\n', faults));
     }
 
-    private static IEnumerable<Screen> DevicesOf(string policy) =>
+    private static async Task<IReadOnlyList<string>> LookAsync(Visitor visitor, string path, string policy)
+    {
+        await visitor.ShootAsync(PictureOf(path), fullPage: policy != Policies.Wall);
+        var faults = new List<string>(await visitor.AxeAsync());
+        var small = await visitor.SmallTargetsAsync(policy == Policies.Office ? DeskTarget : TouchTarget);
+        faults.AddRange(small.Select(f => "small: " + f));
+        if (await visitor.OverflowAsync() is > 0 and var pixels)
+            faults.Add($"{pixels} px wider than the screen");
+        return faults;
+    }
+
+    private static string PictureOf(string path) => "page" + path.Replace('/', '-');
+
+    private static Screen[] DevicesOf(string policy) =>
         policy switch
         {
             Policies.Office => [Screen.Desk, Screen.Phone],

@@ -13,8 +13,8 @@ public sealed class Visitor : IAsyncDisposable
     private readonly ConcurrentQueue<string> complaints = new();
     private readonly string address;
     private readonly IBrowserContext context;
-    private readonly Screen screen;
-    private readonly bool dark;
+    private Screen screen;
+    private bool dark;
 
     private Visitor(IBrowserContext context, IPage page, string address, Screen screen, bool dark)
     {
@@ -56,6 +56,16 @@ public sealed class Visitor : IAsyncDisposable
         return response;
     }
 
+    /// <summary>The same page as another device shows it, by daylight or in the dark, without loading it again.</summary>
+    public async Task TurnToAsync(Screen to, bool dark)
+    {
+        (screen, this.dark) = (to, dark);
+        await Page.SetViewportSizeAsync(to.Width, to.Height);
+        await Page.EmulateMediaAsync(
+            new PageEmulateMediaOptions { ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light, ReducedMotion = ReducedMotion.Reduce }
+        );
+    }
+
     /// <summary>Waits until clicks are heard.</summary>
     public Task ReadyAsync() => Page.WaitForSelectorAsync("[data-interactive=yes], [data-interactive=static]");
 
@@ -79,9 +89,14 @@ public sealed class Visitor : IAsyncDisposable
     }
 
     /// <summary>What axe-core finds against WCAG 2.2 A and AA, one line each.</summary>
-    public async Task<IReadOnlyList<string>> AxeAsync()
+    public Task<IReadOnlyList<string>> AxeAsync() => AxeAsync(RunOnlyOptions.Tags(Rules));
+
+    /// <summary>What axe-core finds against the contrasts alone: all that can differ between daylight and the dark.</summary>
+    public Task<IReadOnlyList<string>> ContrastAsync() => AxeAsync(RunOnlyOptions.Rules("color-contrast"));
+
+    private async Task<IReadOnlyList<string>> AxeAsync(RunOnlyOptions only)
     {
-        var found = await Page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags(Rules) });
+        var found = await Page.RunAxe(new AxeRunOptions { RunOnly = only });
         return
         [
             .. found.Violations.SelectMany(v =>
