@@ -24,9 +24,9 @@ internal static class WallsCommand
         var open = await OpenAsync(bench, walls);
         var late = await MoveAsync(bench, open, codes, (moves, every));
         Say($"a move on {walls} walls, {late.Count} views", late);
-        var bytes = open.Sum(c => c.Batches.Bytes) / Math.Max(1, open.Sum(c => c.Batches.Count));
+        var bytes = open.Sum(c => c.Bytes) / Math.Max(1, open.Sum(c => c.Batches));
         Console.WriteLine(
-            FormattableString.Invariant($"a batch of a wall: {bytes} bytes in the mean, {open.Count(c => c.Fault is not null)} broken")
+            FormattableString.Invariant($"a batch of a wall: {bytes} bytes in the mean, {open.Count(c => c.Trouble is not null)} broken")
         );
         foreach (var circuit in open)
             await circuit.DisposeAsync();
@@ -51,13 +51,13 @@ internal static class WallsCommand
         Say("a piece's page", took);
     }
 
-    private static async Task<IReadOnlyList<Circuit>> OpenAsync(Visitor bench, int walls)
+    private static async Task<IReadOnlyList<CircuitClient>> OpenAsync(Visitor bench, int walls)
     {
-        var (open, took) = (new List<Circuit>(), new List<double>());
+        var (open, took) = (new List<CircuitClient>(), new List<double>());
         for (var i = 0; i < walls; i++)
         {
             var began = Stopwatch.GetTimestamp();
-            open.Add(await Circuit.OpenAsync(bench, "wall"));
+            open.Add(await CircuitClient.OpenAsync(bench.Session, "wall"));
             took.Add(Stopwatch.GetElapsedTime(began).TotalMilliseconds);
         }
         Say("a wall until its circuit has drawn", took);
@@ -67,7 +67,7 @@ internal static class WallsCommand
     // Each move ends the promoter of another piece: from then on its coat must follow within a time, which is on every wall under its code.
     private static async Task<List<double>> MoveAsync(
         Visitor bench,
-        IReadOnlyList<Circuit> walls,
+        IReadOnlyList<CircuitClient> walls,
         IReadOnlyList<string> codes,
         (int Count, TimeSpan Every) moves
     )

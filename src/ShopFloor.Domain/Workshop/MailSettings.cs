@@ -59,6 +59,12 @@ public sealed record MailSettings
     /// <summary>Days until the second time; 0: not.</summary>
     public int SecondPickUpDays { get; init; } = 14;
 
+    /// <summary>Mail a question about an order to its customer.</summary>
+    public bool TellQuestion { get; init; } = true;
+
+    /// <summary>Tell the workshop when a customer has answered, or judged a picture, on the order's page.</summary>
+    public bool TellWorkshop { get; init; } = true;
+
     /// <summary>Make overdue reminders by themselves and mail them.</summary>
     public bool MailOverdue { get; init; }
 
@@ -74,6 +80,13 @@ public sealed record MailSettings
         new(
             "Your order {order} is waiting for you",
             "Hello {name},\n\nyour order {order} has been ready for some days and is still with us. Please pick it up, or tell us what we shall do with it.\n\nKind regards\n{workshop}"
+        );
+
+    /// <summary>The mail that carries a question; <c>{question}</c> is filled in besides.</summary>
+    public MailText Question { get; init; } =
+        new(
+            "A question about your order {order}",
+            "Hello {name},\n\nwe have a question about your order {order}:\n\n{question}\n\nPlease answer on your order's page: scan the code on your ticket, or open the link you were given.\n\nKind regards\n{workshop}"
         );
 
     /// <summary>The mail that carries an overdue reminder.</summary>
@@ -103,11 +116,24 @@ public sealed record MailSettings
             nameof(SecondPickUpDays),
             "Later than the first, at most 365 days; 0 for none."
         );
-        foreach (var (text, field) in new[] { (Ready, nameof(Ready)), (PickUp, nameof(PickUp)), (Overdue, nameof(Overdue)) })
+        foreach (
+            var (text, field) in new[]
+            {
+                (Ready, nameof(Ready)),
+                (PickUp, nameof(PickUp)),
+                (Overdue, nameof(Overdue)),
+                (Question, nameof(Question)),
+            }
+        )
         {
             Must(text.Subject.Trim().Length is >= 1 and <= 150, field + "Subject", "One line of at most 150 characters.");
             Must(text.Text.Trim().Length is >= 1 and <= 4000, field + "Text", "At most 4,000 characters.");
         }
+        Must(
+            Question.Text.Contains("{question}", StringComparison.Ordinal),
+            nameof(Question) + "Text",
+            "Write {question} where it shall stand."
+        );
         return faults;
     }
 }

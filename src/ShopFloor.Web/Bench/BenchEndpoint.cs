@@ -13,6 +13,7 @@ using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Security;
+using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Bench;
 

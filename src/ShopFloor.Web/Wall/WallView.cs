@@ -14,5 +14,5 @@ public static class WallSetUp
 {
     /// <summary>What all walls share.</summary>
     public static void AddWall(this IServiceCollection services) =>
-        services.AddScoped<Bench.Spoken>().AddSingleton<SharedWork>().AddSingleton<SharedSheets>().AddHostedService<Calls.CallWatch>();
+        services.AddSingleton<Shared.Spoken>().AddSingleton<SharedWork>().AddSingleton<SharedSheets>().AddHostedService<Calls.CallWatch>();
 }

@@ -6,13 +6,18 @@ namespace ShopFloor.Benchmarks.Circuits;
 /// <summary>What a browser keeps of a site besides its circuits: cookies, and plain pages with forms.</summary>
 internal sealed partial class BrowserSession : IDisposable
 {
-    private readonly HttpClient http;
-
     public BrowserSession(Uri site)
     {
         Site = site;
-        http = new HttpClient(new SocketsHttpHandler { CookieContainer = Cookies }) { BaseAddress = site };
+        Http = new HttpClient(new SocketsHttpHandler { CookieContainer = Cookies })
+        {
+            BaseAddress = site,
+            Timeout = TimeSpan.FromSeconds(20),
+        };
     }
+
+    /// <summary>Plain requests with the session's cookies.</summary>
+    public HttpClient Http { get; }
 
     /// <summary>The address of the app, with a slash at the end.</summary>
     public Uri Site { get; }
@@ -37,7 +42,7 @@ internal sealed partial class BrowserSession : IDisposable
     /// <summary>The source of a page and where it was found after all redirections.</summary>
     public async Task<(string Html, Uri Where)> GetAsync(string path)
     {
-        using var answer = await http.GetAsync(path);
+        using var answer = await Http.GetAsync(path);
         return await ReadAsync(answer);
     }
 
@@ -48,13 +53,16 @@ internal sealed partial class BrowserSession : IDisposable
     public async Task<(string Html, Uri Where)> SubmitAsync(string page, Dictionary<string, string> values, string? action = null)
     {
         var (html, _) = await GetAsync(page);
-        values["__RequestVerificationToken"] = WebUtility.HtmlDecode(TokenField().Match(html).Groups["token"].Value);
+        values["__RequestVerificationToken"] = TokenOf(html);
         using var form = new FormUrlEncodedContent(values);
-        using var answer = await http.PostAsync(action ?? page, form);
+        using var answer = await Http.PostAsync(action ?? page, form);
         return await ReadAsync(answer);
     }
 
-    public void Dispose() => http.Dispose();
+    /// <summary>The form token of a page; empty when it has none.</summary>
+    public static string TokenOf(string html) => WebUtility.HtmlDecode(TokenField().Match(html).Groups["token"].Value);
+
+    public void Dispose() => Http.Dispose();
 
     private static async Task<(string Html, Uri Where)> ReadAsync(HttpResponseMessage answer)
     {
@@ -62,6 +70,6 @@ internal sealed partial class BrowserSession : IDisposable
         return (await answer.Content.ReadAsStringAsync(), answer.RequestMessage!.RequestUri!);
     }
 
-    [GeneratedRegex("name=\"__RequestVerificationToken\" value=\"(?<token>[^\"]*)\"", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("name=\"__RequestVerificationToken\"[^>]*value=\"(?<token>[^\"]+)\"", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex TokenField();
 }

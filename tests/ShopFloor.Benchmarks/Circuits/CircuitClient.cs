@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Reflection;
+using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.RegularExpressions;
@@ -34,6 +35,9 @@ internal sealed partial class CircuitClient : IAsyncDisposable
     private long eventTarget = 1;
     private int nextCall;
     private string? trouble;
+    private volatile Awaited? awaited;
+
+    private sealed record Awaited(byte[] Text, TaskCompletionSource<long> Seen);
 
     private CircuitClient(BrowserSession session, Uri where)
     {
@@ -63,8 +67,19 @@ internal sealed partial class CircuitClient : IAsyncDisposable
     /// <summary>Bytes of all batches.</summary>
     public long Bytes { get; private set; }
 
-    /// <summary>Called after each batch is applied, with <see cref="Stopwatch.GetTimestamp"/> of its arrival.</summary>
-    public Action<long>? Rendered { get; set; }
+    /// <summary>What went wrong; null: the circuit is well.</summary>
+    public string? Trouble => trouble;
+
+    /// <summary>The time stamp (<see cref="Stopwatch.GetTimestamp"/>) at which the next batch arrives that has the text in it.</summary>
+    public Task<long> NextAsync(string text)
+    {
+        var next = new Awaited(
+            Encoding.UTF8.GetBytes(text),
+            new TaskCompletionSource<long>(TaskCreationOptions.RunContinuationsAsynchronously)
+        );
+        awaited = next;
+        return next.Seen.Task;
+    }
 
     /// <summary>Opens a page and waits until its circuit has rendered it.</summary>
     public static async Task<CircuitClient> OpenAsync(BrowserSession session, string path)
@@ -190,6 +205,11 @@ internal sealed partial class CircuitClient : IAsyncDisposable
     {
         var arrived = Stopwatch.GetTimestamp();
         (Batches, Bytes) = (Batches + 1, Bytes + data.Length);
+        if (awaited is { } waits && data.AsSpan().IndexOf(waits.Text) >= 0)
+        {
+            awaited = null;
+            waits.Seen.TrySetResult(arrived);
+        }
         await turn.WaitAsync();
         try
         {
@@ -201,7 +221,6 @@ internal sealed partial class CircuitClient : IAsyncDisposable
             turn.Release();
         }
         Tell();
-        Rendered?.Invoke(arrived);
     }
 
     private void EndCall(string number, bool isOk, string? answer)

@@ -10,6 +10,7 @@ internal sealed class ServerProcess : IDisposable
     private readonly string dll;
     private readonly bool isOwnFolder;
     private Process? process;
+    private long? killedAt;
 
     /// <param name="dll">The built program; null: the one beside this program.</param>
     /// <param name="folder">Its data folder; null: a new one that is deleted afterwards.</param>
@@ -50,10 +51,10 @@ internal sealed class ServerProcess : IDisposable
 
     public Uri Address { get; }
 
-    /// <summary>Starts it and waits until it answers; the answer is how long that took.</summary>
+    /// <summary>Starts it and waits until it answers; the answer is how long that took, counted from the kill when it was killed before.</summary>
     public async Task<TimeSpan> StartAsync()
     {
-        var began = Stopwatch.GetTimestamp();
+        var began = killedAt ?? Stopwatch.GetTimestamp();
         var info = new ProcessStartInfo("dotnet", [dll])
         {
             WorkingDirectory = Path.GetDirectoryName(dll)!,
@@ -81,6 +82,7 @@ internal sealed class ServerProcess : IDisposable
     /// <summary>Kills it at once, as kill -9 does.</summary>
     public async Task KillAsync()
     {
+        killedAt = Stopwatch.GetTimestamp();
         process!.Kill();
         await process.WaitForExitAsync();
         process.Dispose();

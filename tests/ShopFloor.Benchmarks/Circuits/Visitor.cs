@@ -1,47 +1,28 @@
-using System.Net;
 using System.Text;
 using System.Text.Json;
-using System.Text.RegularExpressions;
 
 namespace ShopFloor.Benchmarks.Circuits;
 
 /// <summary>What the server said to a tap.</summary>
 internal sealed record TapAnswer(bool Ok, string Text);
 
-/// <summary>Somebody signed in, who opens pages and taps at the Bench by plain HTTP.</summary>
-internal sealed partial class Visitor : IDisposable
+/// <summary>Somebody signed in, who opens the Bench and taps there by plain HTTP.</summary>
+internal sealed class Visitor : IDisposable
 {
     private string token = "";
 
-    private Visitor(Uri address)
-    {
-        Cookies = new CookieContainer();
-        Http = new HttpClient(new HttpClientHandler { CookieContainer = Cookies })
-        {
-            BaseAddress = address,
-            Timeout = TimeSpan.FromSeconds(20),
-        };
-    }
+    private Visitor(Uri address) => Session = new BrowserSession(address);
 
-    public HttpClient Http { get; }
+    /// <summary>What this visitor's browser keeps; circuits are opened with it.</summary>
+    public BrowserSession Session { get; }
 
-    public CookieContainer Cookies { get; }
+    public HttpClient Http => Session.Http;
 
     /// <summary>Signs in with one of the demo's names and opens the Bench.</summary>
     public static async Task<Visitor> EnterAsync(Uri address, string name)
     {
         var visitor = new Visitor(address);
-        var page = await visitor.Http.GetStringAsync(new Uri("sign-in", UriKind.Relative));
-        using var form = new FormUrlEncodedContent(
-            new Dictionary<string, string>
-            {
-                ["_handler"] = "sign-in",
-                ["__RequestVerificationToken"] = Token().Match(page).Groups["text"].Value,
-                ["Name"] = name,
-                ["Password"] = $"moorlight {name}",
-            }
-        );
-        using var answer = await visitor.Http.PostAsync(new Uri("sign-in", UriKind.Relative), form);
+        await visitor.Session.SignInAsync(name, $"moorlight {name}");
         await visitor.OpenBenchAsync();
         return visitor;
     }
@@ -50,9 +31,9 @@ internal sealed partial class Visitor : IDisposable
     public async Task<TimeSpan> OpenBenchAsync()
     {
         var began = System.Diagnostics.Stopwatch.GetTimestamp();
-        var page = await Http.GetStringAsync(new Uri("bench", UriKind.Relative));
+        var (page, _) = await Session.GetAsync("bench");
         var took = System.Diagnostics.Stopwatch.GetElapsedTime(began);
-        token = Token().Match(page).Groups["text"].Value;
+        token = BrowserSession.TokenOf(page);
         return token.Length > 0 ? took : throw new InputFault("The Bench did not open: is the demo workshop there?");
     }
 
@@ -70,8 +51,5 @@ internal sealed partial class Visitor : IDisposable
         return new TapAnswer(said.RootElement.GetProperty("ok").GetBoolean(), said.RootElement.GetProperty("text").GetString() ?? "");
     }
 
-    public void Dispose() => Http.Dispose();
-
-    [GeneratedRegex("name=\"__RequestVerificationToken\"[^>]*value=\"(?<text>[^\"]+)\"", RegexOptions.ExplicitCapture, 2000)]
-    private static partial Regex Token();
+    public void Dispose() => Session.Dispose();
 }

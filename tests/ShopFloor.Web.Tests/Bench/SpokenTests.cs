@@ -13,6 +13,7 @@ using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Counter;
+using ShopFloor.Web.Shared;
 using ShopFloor.Web.Tests.Architecture;
 using ShopFloor.Web.Wall.Reading;
 

@@ -1,6 +1,8 @@
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Counter.Status;
+using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Sending;
 using ShopFloor.Web.Tests.Bench;
 
@@ -128,6 +130,36 @@ public sealed class MailTests
             await shop.SendAsync<MailCarrier>();
             Assert.Equal(mails, server.Mails.Count);
         }
+    }
+
+    [Fact]
+    public async Task Question_AskedAndAnswered_IsMailedToTheCustomerAndBackToTheWorkshop()
+    {
+        await using var server = new MailStub();
+        await using var shop = await SendingShop.OpenAsync(pieces: 1);
+        await shop.MailThroughAsync(server.Port);
+        var (order, token) = await shop.WithLinkAsync();
+        Assert.True((await shop.Bench.Shop.Get<AskCustomer>().RunAsync(shop.Asked(), new CustomerQuestion(order, "Matt or glossy?"))).IsOk);
+        var answer = shop.Bench.Shop.Get<AnswerQuestion>();
+        Assert.True((await answer.RunAsync(Guid.CreateVersion7(), token, 1, "Matt, please")).IsOk);
+        Assert.False((await answer.RunAsync(Guid.CreateVersion7(), token, 1, "No, glossy")).IsOk);
+        Assert.Equal(2, await shop.SendAsync<MailCarrier>());
+        var mails = server.Mails.ToList();
+        Assert.Contains("To: Somebody <somebody@shop.example>", mails[0], StringComparison.Ordinal);
+        Assert.Contains("Matt or glossy?", mails[0], StringComparison.Ordinal);
+        Assert.Contains("shop@moorlight.example", mails[1], StringComparison.Ordinal);
+        Assert.Contains("Matt, please", mails[1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Question_MailsSwitchedOff_WritesNone()
+    {
+        await using var shop = await SendingShop.OpenAsync(pieces: 1);
+        await shop.MailThroughAsync(2525, m => m with { TellQuestion = false, TellWorkshop = false });
+        var (order, token) = await shop.WithLinkAsync();
+        Assert.True((await shop.Bench.Shop.Get<AskCustomer>().RunAsync(shop.Asked(), new CustomerQuestion(order, "Matt or glossy?"))).IsOk);
+        Assert.True((await shop.Bench.Shop.Get<AnswerQuestion>().RunAsync(Guid.CreateVersion7(), token, 1, "Matt")).IsOk);
+        Assert.Empty(await shop.OutboxAsync());
     }
 
     [Fact]

@@ -1,12 +1,15 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Office.Sending;
 using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Sending;
 
@@ -45,6 +48,15 @@ internal sealed class SendingShop : IAsyncDisposable
         var done = await Bench.Shop.Get<ChangeWebhook>().RunAsync(Asked(), new WebhookInput(null, url, events));
         Assert.True(done.IsOk, string.Join("; ", done.Refusals.Select(r => r.Text)));
         return done.Value;
+    }
+
+    /// <summary>One more order, its number and the secret of its page.</summary>
+    public async Task<(int Order, string Token)> WithLinkAsync()
+    {
+        var plates = ShopOrders.Plates(1) with { Contact = new Contact("Somebody", "somebody@shop.example", "") };
+        var booked = await Bench.Shop.Get<BookOrder>().RunAsync(Asked(), await Bench.Shop.ShownAsync(plates));
+        Assert.True(booked.IsOk, booked.Refusals.FirstOrDefault()?.Text);
+        return (booked.Value.Number, booked.Value.StatusToken);
     }
 
     /// <summary>Works the order to its end at the Bench.</summary>

@@ -19,16 +19,36 @@ public sealed record ReadPlan(int Number, DateTimeOffset Zero, DateTimeOffset At
     /// <summary>Answers when more pieces would be finished beside it.</summary>
     public Promises Promises { get; } = Promises.Prepare(Day, Plan);
 
+    private readonly Lazy<IReadOnlyDictionary<(string Piece, int Step), DateTimeOffset>> starts = new(() =>
+        Plan
+            .Tasks.Where(t => t is { Piece: not null, Step: not null, StartS: > 0 } && t.Kind != TaskKinds.Rest)
+            .GroupBy(t => (t.Piece!, t.Step!.Value))
+            .ToDictionary(g => g.Key, g => Zero.AddSeconds(g.Min(t => t.StartS)))
+    );
+
+    /// <summary>When the steps of each piece that are still to come begin, UTC.</summary>
+    public IReadOnlyDictionary<(string Piece, int Step), DateTimeOffset> Starts => starts.Value;
+
     /// <summary>The instant of a second of the plan, UTC.</summary>
     public DateTimeOffset Instant(int second) => Zero.AddSeconds(second);
 
+    private readonly Lazy<IReadOnlyDictionary<string, DateTimeOffset>> pieceEnds = new(() => Ends(Plan, Zero));
+    private readonly Lazy<ILookup<string, PlanTask>> ofBatch = new(() =>
+        Plan.Tasks.Where(t => t.Batch is not null).ToLookup(t => t.Batch!, StringComparer.Ordinal)
+    );
+
+    /// <summary>The tasks of each batch.</summary>
+    public ILookup<string, PlanTask> OfBatch => ofBatch.Value;
+
     /// <summary>When each planned piece is through, UTC: the end of its own or its batch's last task.</summary>
-    public IReadOnlyDictionary<string, DateTimeOffset> PieceEnds()
+    public IReadOnlyDictionary<string, DateTimeOffset> PieceEnds() => pieceEnds.Value;
+
+    private static Dictionary<string, DateTimeOffset> Ends(Plan plan, DateTimeOffset zero)
     {
         var ends = new Dictionary<string, DateTimeOffset>(StringComparer.Ordinal);
-        foreach (var task in Plan.Tasks)
-            if (task is { Piece: { } piece, EndS: { } end } && (!ends.TryGetValue(piece, out var known) || Instant(end) > known))
-                ends[piece] = Instant(end);
+        foreach (var task in plan.Tasks)
+            if (task is { Piece: { } piece, EndS: { } end } && (!ends.TryGetValue(piece, out var known) || zero.AddSeconds(end) > known))
+                ends[piece] = zero.AddSeconds(end);
         return ends;
     }
 }
@@ -61,12 +81,18 @@ public sealed class PlanShelf(IDbContextFactory<ShopContext> contexts)
         var day = DayReader.Read(Encoding.UTF8.GetBytes(row.DayJson), "day").Value;
         var plan = PlanReader.Read(Encoding.UTF8.GetBytes(row.PlanJson), "plan").Value;
         var found = new ReadPlan(row.Number, row.Zero, row.At, day, plan, row.Note, row.Journal);
+        Put(found);
+        return found;
+    }
+
+    /// <summary>Takes a plan that is about to be published, so that nobody has to read it from its file.</summary>
+    public void Put(ReadPlan plan)
+    {
         lock (gate)
         {
-            read[number] = found;
+            read[plan.Number] = plan;
             while (read.Count > Kept)
                 read.RemoveAt(0);
         }
-        return found;
     }
 }

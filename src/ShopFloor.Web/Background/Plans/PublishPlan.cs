@@ -18,37 +18,43 @@ namespace ShopFloor.Web.Background.Plans;
 public sealed record PlanInput(DateTimeOffset Zero, long Journal, string DayJson, string PlanJson, string Note);
 
 /// <summary>Publishes a plan as the next version, when the checker finds nothing and nothing has happened since its snapshot.</summary>
-public sealed class PublishPlan(CommandRunner runner) : IUseCase
+public sealed class PublishPlan(CommandRunner runner, PlanShelf shelf) : IUseCase
 {
     /// <summary>Versions kept; older ones are put away.</summary>
     private const int Kept = 300;
 
     /// <summary>Publishes; the answer is the version's number. Refusals: <c>plan-stale</c>, <c>plan-broken</c>.</summary>
-    public Task<Result<int>> RunAsync(Asked asked, PlanInput input, CancellationToken cancel = default) =>
-        runner.RunAsync<PlanInput, int>(
-            nameof(PublishPlan),
-            Allowed.System,
-            asked,
-            input,
-            work => DecideAsync(work, input, cancel),
-            cancel
-        );
+    public async Task<Result<int>> RunAsync(Asked asked, PlanInput input, CancellationToken cancel = default)
+    {
+        // Reading and checking take longer than a tap may wait: they are done before the write gate, which a plan that is given does not need.
+        var read = Read(input);
+        return read.IsOk
+            ? await runner.RunAsync<PlanInput, int>(
+                nameof(PublishPlan),
+                Allowed.System,
+                asked,
+                input,
+                work => DecideAsync(work, input, read.Value, cancel),
+                cancel
+            )
+            : Result<int>.Refused(read.Refusals);
+    }
 
-    private static async Task<Result<int>> DecideAsync(CommandWork work, PlanInput input, CancellationToken cancel)
+    private async Task<Result<int>> DecideAsync(CommandWork work, PlanInput input, (Day Day, Plan Plan) read, CancellationToken cancel)
     {
         var latest = await work.Context.Journal.MaxAsync(j => (long?)j.Sequence, cancel) ?? 0;
         if (latest != input.Journal)
             return new Refusal("plan-stale", "Something was moved while the plan was made: a new one is on its way.");
-        if (Broken(input) is { } broken)
-            return broken;
         var last = await work.Context.Plans.MaxAsync(p => (int?)p.Number, cancel) ?? 0;
         work.Context.Plans.Add(new PlanVersion(last + 1, input.Zero, work.Now, input.Journal, input.DayJson, input.PlanJson, input.Note));
         await work.Context.Plans.Where(p => p.Number <= last - Kept).ExecuteDeleteAsync(cancel);
+        shelf.Put(new ReadPlan(last + 1, input.Zero, work.Now, read.Day, read.Plan, input.Note, input.Journal));
         work.Touch(Topic.Plan, Guid.Empty);
         return last + 1;
     }
 
-    private static Refusal? Broken(PlanInput input)
+    /// <summary>The plan as anybody would read it from its file, or what is wrong with it.</summary>
+    private static Result<(Day Day, Plan Plan)> Read(PlanInput input)
     {
         var bytes = Encoding.UTF8.GetBytes(input.DayJson);
         var day = DayReader.Read(bytes, "day");
@@ -60,7 +66,7 @@ public sealed class PublishPlan(CommandRunner runner) : IUseCase
             .Where(f => !IsFact(f, day.Value.Running))
             .ToList();
         return findings.Count == 0
-            ? null
+            ? (day.Value, plan.Value)
             : new Refusal("plan-broken", $"The plan breaks {findings.Count} rules, first {findings[0].Rule}: {findings[0].Text}");
     }
 

@@ -50,12 +50,20 @@ internal static class OrderMail
     )
     {
         var filled = text.Filled(to.Name, order.Number.ToString(CultureInfo.InvariantCulture), settings.Profile.Name);
-        var mail = new MailContent(to.Email, to.Name, filled.Subject, filled.Text, OnlyWhileReady: attached is null, attached);
-        return new OutboxMessage(Guid.CreateVersion7(), OutboxMessage.Mail, JsonSerializer.Serialize(mail, JsonForms.Default), now)
+        return Of(
+            order,
+            new MailContent(to.Email, to.Name, filled.Subject, filled.Text, OnlyWhileReady: attached is null, attached),
+            about,
+            now
+        );
+    }
+
+    /// <summary>A mail about an order, for the outbox.</summary>
+    public static OutboxMessage Of(Order order, MailContent mail, (string Key, string Subject) about, DateTimeOffset now) =>
+        new(Guid.CreateVersion7(), OutboxMessage.Mail, JsonSerializer.Serialize(mail, JsonForms.Default), now)
         {
             Key = about.Key,
             Subject = about.Subject,
             Order = order.Id,
         };
-    }
 }

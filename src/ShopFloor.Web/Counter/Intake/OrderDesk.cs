@@ -7,6 +7,7 @@ using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Security;
+using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Counter.Intake;
 
@@ -20,7 +21,8 @@ public sealed class OrderDesk(
     CounterChoicesView choices,
     Notifier notifier,
     TimeProvider time,
-    IStringLocalizer<CounterTexts> texts
+    IStringLocalizer<CounterTexts> texts,
+    Spoken spoken
 ) : IPageView, IDisposable
 {
     private static readonly SemaphoreSlim Quotes = new(2);
@@ -78,7 +80,7 @@ public sealed class OrderDesk(
     {
         await Keeper!.FlushAsync();
         var result = await book.RunAsync(Asked.By(worker, Keeper.Entry.BookCommand), Input(Keeper.Entry));
-        return result.IsOk ? result : Result<BookedOrder>.Refused([.. result.Refusals.Select(r => r with { Text = texts[r.Text] })]);
+        return result.IsOk ? result : Result<BookedOrder>.Refused(spoken.Of(result.Refusals));
     }
 
     /// <summary>Puts the entry away for good.</summary>

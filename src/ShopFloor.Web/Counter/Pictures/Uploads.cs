@@ -1,14 +1,14 @@
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Http.Features;
-using Microsoft.Extensions.Localization;
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Counter.Pictures;
 
 /// <summary>Takes one upload from the request to the draft.</summary>
-public sealed class Uploads(IAntiforgery antiforgery, PictureDoor door, TakePicture take, IStringLocalizer<CounterTexts> texts) : IPageView
+public sealed class Uploads(IAntiforgery antiforgery, PictureDoor door, TakePicture take, Spoken spoken) : IPageView
 {
     /// <summary>Name of the file in the form.</summary>
     public const string FileField = "picture";
@@ -40,7 +40,7 @@ public sealed class Uploads(IAntiforgery antiforgery, PictureDoor door, TakePict
         if (!kept.IsOk)
             return Refused(http, kept.Refusals[0]);
         return IsScript(http)
-            ? Results.Json(new { name = kept.Value.Picture.Name, notes = kept.Value.Notes.Select(n => texts[n].Value) })
+            ? Results.Json(new { name = kept.Value.Picture.Name, notes = kept.Value.Notes.Select(n => spoken[n]) })
             : Results.LocalRedirect($"~{PageOf(http)}?sent=true");
     }
 
@@ -50,7 +50,7 @@ public sealed class Uploads(IAntiforgery antiforgery, PictureDoor door, TakePict
         if (!IsScript(http))
             return Results.LocalRedirect($"~{PageOf(http)}?fault={Uri.EscapeDataString(refusal.Code)}");
         var status = refusal.Code == TooLargeCode ? StatusCodes.Status413PayloadTooLarge : StatusCodes.Status422UnprocessableEntity;
-        return Results.Json(new { code = refusal.Code, text = texts[refusal.Text].Value }, statusCode: status);
+        return Results.Json(new { code = refusal.Code, text = spoken[refusal.Text] }, statusCode: status);
     }
 
     private const string TooLargeCode = "picture-too-large";

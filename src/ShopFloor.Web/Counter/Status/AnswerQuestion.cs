@@ -1,4 +1,5 @@
 using ShopFloor.Domain;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 
@@ -28,6 +29,9 @@ public sealed class AnswerQuestion(CommandRunner runner) : IUseCase
         if (await StatusView.FindAsync(work.Context, token, cancel) is not { } order)
             return new Refusal("link-gone", "This link is no longer good.");
         work.Touch(Topic.Order, order.Id.Value);
-        return order.Answer(number, words, work.Now);
+        var answered = order.Answer(number, words, work.Now);
+        if (answered.IsOk && order.Questions.First(q => q.Number == number) is { } question)
+            await QuestionMail.ToWorkshopAsync(work, order, "the customer has answered", $"{question.Text}\n\n{question.Answer}", cancel);
+        return answered;
     }
 }

@@ -1,4 +1,5 @@
 using ShopFloor.Domain;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 
@@ -41,6 +42,15 @@ public sealed class JudgeProof(CommandRunner runner) : IUseCase
         if (!approved && words.Length is 0 or > MostWords)
             return new Refusal("words-missing", "Please say in at most 500 characters what shall be different.", "words");
         work.Touch(Topic.Order, order.Id.Value);
-        return order.JudgeProof(approved, approved ? "approved by the customer" : words);
+        var judged = order.JudgeProof(approved, approved ? "approved by the customer" : words);
+        if (judged.IsOk)
+            await QuestionMail.ToWorkshopAsync(
+                work,
+                order,
+                approved ? "the customer has approved the picture" : "the customer wants the picture changed",
+                words,
+                cancel
+            );
+        return judged;
     }
 }

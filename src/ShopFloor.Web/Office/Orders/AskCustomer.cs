@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 
@@ -29,7 +30,10 @@ public sealed class AskCustomer(CommandRunner runner) : IUseCase
         if (await work.Context.Orders.FirstOrDefaultAsync(o => o.Number == question.Order, cancel) is not { } order)
             return new Refusal("order-missing", "This order is no longer there.");
         work.Touch(Topic.Order, order.Id.Value);
-        return order.Ask(question.Text, work.Now);
+        var asked = order.Ask(question.Text, work.Now);
+        if (asked.IsOk)
+            await QuestionMail.ToCustomerAsync(work, order, cancel);
+        return asked;
     }
 }
 

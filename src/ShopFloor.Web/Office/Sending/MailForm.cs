@@ -8,8 +8,10 @@ namespace ShopFloor.Web.Office.Sending;
 /// <param name="name">Name of its fields.</param>
 /// <param name="heading">What it is.</param>
 /// <param name="start">As saved.</param>
-public sealed class TypedMail(string name, string heading, MailText start)
+/// <param name="places">What is filled in.</param>
+public sealed class TypedMail(string name, string heading, MailText start, string places = "{name}, {order}, {workshop}")
 {
+    public string Places => places;
     public string Name => name;
     public string Heading => heading;
     public string? Subject { get; set; } = start.Subject;
@@ -28,11 +30,14 @@ public sealed class MailForm(MailSettings start)
     public MailLine Line { get; set; } = start.Line;
     public bool TellReady { get; set; } = start.TellReady;
     public bool MailOverdue { get; set; } = start.MailOverdue;
+    public bool TellQuestion { get; set; } = start.TellQuestion;
+    public bool TellWorkshop { get; set; } = start.TellWorkshop;
     public IReadOnlyList<TypedMail> Texts { get; } =
     [
         new(nameof(MailSettings.Ready), "Ready notice", start.Ready),
         new(nameof(MailSettings.PickUp), "Still waiting to be picked up", start.PickUp),
         new(nameof(MailSettings.Overdue), "With an overdue reminder", start.Overdue),
+        new(nameof(MailSettings.Question), "With a question", start.Question, "{name}, {order}, {workshop}, {question}"),
     ];
 
     /// <summary>The numbers.</summary>
@@ -83,6 +88,9 @@ public sealed class MailForm(MailSettings start)
                             Ready = Texts[0].Read(),
                             PickUp = Texts[1].Read(),
                             Overdue = Texts[2].Read(),
+                            TellQuestion = TellQuestion,
+                            TellWorkshop = TellWorkshop,
+                            Question = Texts[3].Read(),
                         },
                         string.IsNullOrEmpty(Password) ? null : Password
                     )

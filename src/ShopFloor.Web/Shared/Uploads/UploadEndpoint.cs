@@ -25,7 +25,8 @@ public static class UploadEndpoint
         HttpContext context,
         IncomingFiles files,
         IAntiforgery antiforgery,
-        Notifier notifier
+        Notifier notifier,
+        Spoken spoken
     )
     {
         if (!await antiforgery.IsRequestValidAsync(context))
@@ -34,12 +35,12 @@ public static class UploadEndpoint
             size.MaxRequestBodySize = files.Limit + 1;
         if (context.Request.ContentLength > files.Limit)
             return Results.Json(
-                new { text = $"This file is larger than {files.Limit / 1_000_000} MB. Send a smaller one." },
+                new { text = spoken["This file is larger than {0} MB. Send a smaller one.", files.Limit / 1_000_000] },
                 statusCode: 413
             );
         var taken = await files.TakeAsync(id, context.Request.Body, context.RequestAborted);
         if (!taken.IsOk)
-            return Results.Json(new { text = taken.Refusals[0].Text }, statusCode: 422);
+            return Results.Json(new { text = spoken[taken.Refusals[0].Text] }, statusCode: 422);
         notifier.Tell([new Change(Topic.Draft, draft)]);
         return Results.Json(new { taken.Value.Id, taken.Value.Bytes });
     }

@@ -1,4 +1,3 @@
-using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 
@@ -13,7 +12,7 @@ internal static class PlanChanges
     {
         if (now.Plan is not { } plan || now.Before is not { } before)
             return [];
-        var (starts, past) = (Starts(plan), Starts(before));
+        var (starts, past) = (plan.Starts, before.Starts);
         var words = new List<string>();
         var moved = starts
             .Where(s => past.TryGetValue(s.Key, out var was) && Math.Abs((s.Value - was).TotalSeconds) > NoticedSeconds)
@@ -32,7 +31,7 @@ internal static class PlanChanges
     private static string Moved(
         WorkNow now,
         List<KeyValuePair<(string Piece, int Step), DateTimeOffset>> moved,
-        Dictionary<(string, int), DateTimeOffset> past
+        IReadOnlyDictionary<(string, int), DateTimeOffset> past
     )
     {
         var pieces = moved.Select(m => m.Key.Piece).Distinct().ToList();
@@ -49,11 +48,4 @@ internal static class PlanChanges
             : "moved";
         return $"{StepWords.Pieces(pieces.Count)} {way} (order {string.Join(", ", orders.Take(4))}{(orders.Count > 4 ? " …" : "")})";
     }
-
-    // The next start of each piece that is still to come.
-    private static Dictionary<(string Piece, int Step), DateTimeOffset> Starts(ReadPlan plan) =>
-        plan
-            .Plan.Tasks.Where(t => t is { Piece: not null, Step: not null, StartS: > 0 } && t.Kind != TaskKinds.Rest)
-            .GroupBy(t => (t.Piece!, t.Step!.Value))
-            .ToDictionary(g => g.Key, g => plan.Instant(g.Min(t => t.StartS)));
 }

@@ -53,7 +53,7 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
         };
         var next = plan
             .Plan.Batches.Where(b => b.Kind == wanted)
-            .Select(b => (Batch: b, Tasks: plan.Plan.Tasks.Where(t => t.Batch == b.Id).OrderBy(t => t.StartS).ToList()))
+            .Select(b => (Batch: b, Tasks: plan.OfBatch[b.Id].OrderBy(t => t.StartS).ToList()))
             .Where(b => b.Tasks.Count > 0 && b.Tasks[0].StartS > 0 && WallTimers.IsShown(b.Tasks[0].Station, stations))
             .Where(b => Members(plan, b.Batch).Any(m => !IsOver(m.Code, m.Step)))
             .OrderBy(b => b.Tasks[0].StartS)
@@ -80,9 +80,7 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
     private static IEnumerable<(string Code, int Step)> Members(ReadPlan plan, Planning.Exchange.Batch batch) =>
         batch.Places.Count > 0
             ? batch.Places.Select(p => (p.Piece, p.Step))
-            : plan
-                .Plan.Tasks.Where(t => t.Batch == batch.Id && t is { Piece: not null, Step: not null })
-                .Select(t => (t.Piece!, t.Step!.Value));
+            : plan.OfBatch[batch.Id].Where(t => t is { Piece: not null, Step: not null }).Select(t => (t.Piece!, t.Step!.Value));
 
     private bool IsUp(string code, int step) =>
         now.Work.Pieces.FirstOrDefault(p => p.Code == code) is { NextAttended: { State: not WorkState.Running } next } piece
@@ -110,7 +108,7 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
         };
         var dwell =
             batch.PressS
-            ?? plan.Plan.Tasks.Where(t => t.Batch == batch.Id && t.Kind == TaskKinds.Dwell).Select(t => t.EndS - t.StartS).FirstOrDefault()
+            ?? plan.OfBatch[batch.Id].Where(t => t.Kind == TaskKinds.Dwell).Select(t => t.EndS - t.StartS).FirstOrDefault()
             ?? 0;
         return FormattableString.Invariant($"dial {(batch.TenthsC ?? 0) / 10m + error:0.#} °C · {StepWords.Span(dwell)}")
             + (batch.Pressure is { } p ? $" · {p}" : "");

@@ -3,6 +3,7 @@ using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
+using Piece = ShopFloor.Domain.Pieces.Piece;
 
 namespace ShopFloor.Web.Wall.Reading;
 
@@ -11,10 +12,18 @@ internal static class WallRows
 {
     internal static IReadOnlyList<NowNext> Of(WorkNow now, DateTimeOffset at, IReadOnlyCollection<string> stations) =>
         now.Plan is { } plan
-            ? [.. People(now.Work, plan, at, stations), .. Stations(now.Work, plan, at, stations)]
+            ? [.. People(Codes(now.Work), plan, at, stations), .. Stations(Codes(now.Work), plan, at, stations)]
             : Unplanned(now.Work, at);
 
-    private static IEnumerable<NowNext> People(OpenWork work, ReadPlan plan, DateTimeOffset at, IReadOnlyCollection<string> stations)
+    // A plan has thousands of tasks, and each asks for its piece.
+    private static Dictionary<string, Piece> Codes(OpenWork work) => work.Pieces.ToDictionary(p => p.Code, StringComparer.Ordinal);
+
+    private static IEnumerable<NowNext> People(
+        Dictionary<string, Piece> work,
+        ReadPlan plan,
+        DateTimeOffset at,
+        IReadOnlyCollection<string> stations
+    )
     {
         foreach (var person in plan.Day.People.OrderBy(p => p.Id, StringComparer.Ordinal))
         {
@@ -24,7 +33,12 @@ internal static class WallRows
         }
     }
 
-    private static IEnumerable<NowNext> Stations(OpenWork work, ReadPlan plan, DateTimeOffset at, IReadOnlyCollection<string> stations)
+    private static IEnumerable<NowNext> Stations(
+        Dictionary<string, Piece> work,
+        ReadPlan plan,
+        DateTimeOffset at,
+        IReadOnlyCollection<string> stations
+    )
     {
         var shown = plan.Day.Stations.Where(s => s is Booth or Oven or Press && WallTimers.IsShown(s.Id, stations)).Select(s => s.Id);
         foreach (var id in shown.Order(StringComparer.Ordinal))
@@ -35,7 +49,7 @@ internal static class WallRows
     }
 
     // The plan says what comes; what really goes on comes from the Bench, so a plan that lags never shows work that is done.
-    private static NowNext? Row(OpenWork work, ReadPlan plan, string who, IReadOnlyList<PlanTask> tasks, DateTimeOffset at)
+    private static NowNext? Row(Dictionary<string, Piece> work, ReadPlan plan, string who, IReadOnlyList<PlanTask> tasks, DateTimeOffset at)
     {
         var open = tasks.Where(t => !IsDone(work, t)).OrderBy(t => t.StartS).ToList();
         var current = open.Find(t => plan.Instant(t.StartS) <= at && (t.EndS is not { } end || plan.Instant(end) > at));
@@ -52,11 +66,11 @@ internal static class WallRows
 
     private static bool IsSame(PlanTask a, PlanTask? b) => b is not null && a.Kind == b.Kind && a.Batch is not null && a.Batch == b.Batch;
 
-    private static bool IsDone(OpenWork work, PlanTask task) =>
+    private static bool IsDone(Dictionary<string, Piece> work, PlanTask task) =>
         task is { Piece: { } code, Step: { } step }
-        && (work.Pieces.FirstOrDefault(p => p.Code == code) is not { } piece || piece.Items.Any(i => i.Number == step && i.IsClosed));
+        && (!work.TryGetValue(code, out var piece) || piece.Items.Any(i => i.Number == step && i.IsClosed));
 
-    private static string Words(OpenWork work, ReadPlan plan, PlanTask task)
+    private static string Words(Dictionary<string, Piece> work, ReadPlan plan, PlanTask task)
     {
         var what = task.Batch is { } batch ? batch : Tray(work, task.Piece);
         var coating =
@@ -67,7 +81,7 @@ internal static class WallRows
         return $"{verb} {coating} {what}".Replace("  ", " ", StringComparison.Ordinal).Trim();
     }
 
-    private static string Tray(OpenWork work, string? code) => work.Pieces.FirstOrDefault(p => p.Code == code)?.Tray ?? code ?? "";
+    private static string Tray(Dictionary<string, Piece> work, string? code) => work.GetValueOrDefault(code ?? "")?.Tray ?? code ?? "";
 
     private static IReadOnlyList<NowNext> Unplanned(OpenWork work, DateTimeOffset at)
     {

@@ -2,15 +2,15 @@ using System.Collections.Concurrent;
 using System.Text.RegularExpressions;
 using Microsoft.Extensions.Localization;
 using ShopFloor.Domain;
+using ShopFloor.Web.Bench;
 using ShopFloor.Web.Counter;
 
-namespace ShopFloor.Web.Bench;
+namespace ShopFloor.Web.Shared;
 
 /// <summary>
-/// What Bench and Wall say in the language of whoever looks. Most of it is decided far from the screen and shared by screens of several
-/// languages, so it arrives as a finished English sentence: it is looked up whole, then by the keys with places (the longest first, what
-/// stands in the places is turned in its turn), then part by part. Materials and their reasons have their words at the Counter. What nobody
-/// knows stays as it is.
+/// What was decided far from the screen, said in the language of whoever looks: refusals everywhere, and most of Bench and Wall. It is shared
+/// by screens of several languages, so it arrives as a finished English sentence: it is looked up whole, then by the keys with places (the
+/// longest first, what stands in the places is turned in its turn), then part by part. What nobody knows stays as it is.
 /// </summary>
 public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<CounterTexts> counter)
 {
@@ -31,8 +31,10 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
         );
 
     /// <summary>Refusals in the language of the screen.</summary>
-    public IReadOnlyList<Refusal> Of(IReadOnlyList<Refusal> refusals) =>
-        IsEnglish ? refusals : [.. refusals.Select(r => r with { Text = Say(r.Text) })];
+    public IReadOnlyList<Refusal> Of(IReadOnlyList<Refusal> refusals) => IsEnglish ? refusals : [.. refusals.Select(Of)];
+
+    /// <summary>A refusal in the language of the screen.</summary>
+    public Refusal Of(Refusal refusal) => refusal with { Text = this[refusal.Text] };
 
     // No language at all is English too: the keys are.
     private static bool IsEnglish => CultureInfo.CurrentUICulture.TwoLetterISOLanguageName is "en" or "iv";
@@ -88,6 +90,7 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
         [
             .. texts
                 .GetAllStrings(includeParentCultures: true)
+                .Concat(counter.GetAllStrings(includeParentCultures: true))
                 .Where(t => t.Name.Contains("{0}", StringComparison.Ordinal) && Letters(t.Name) >= LeastLetters)
                 .OrderByDescending(t => Letters(t.Name))
                 .ThenBy(t => t.Name, StringComparer.Ordinal)
