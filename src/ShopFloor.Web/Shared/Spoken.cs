@@ -19,8 +19,16 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
     private static readonly ConcurrentDictionary<string, IReadOnlyList<(Regex Form, string Text)>> Forms = new(StringComparer.Ordinal);
     private static readonly string[] Joints = [" · ", "; ", ": ", ", "];
 
+    // Only before a unit: codes and lots keep their points.
+    private static readonly Regex Decimal = new(
+        @"(?<=\d)\.(?=\d+ (?:×|°C|%|(?:mm|ml|g|kJ|K|l|min|s|h)\b))",
+        RegexOptions.CultureInvariant,
+        TimeSpan.FromMilliseconds(50)
+    );
+
     /// <summary>The sentence in the language of the screen.</summary>
-    public string this[string text] => IsEnglish ? text : Say(text);
+    public string this[string text] =>
+        IsEnglish ? text : Decimal.Replace(Say(text), CultureInfo.CurrentUICulture.NumberFormat.NumberDecimalSeparator);
 
     /// <summary>The sentence with its places filled; words in the places are turned too.</summary>
     public string this[string key, params object?[] places] =>

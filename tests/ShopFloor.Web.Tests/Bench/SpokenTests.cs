@@ -84,6 +84,9 @@ public sealed partial class SpokenTests
     )]
     [InlineData("12 pieces through Wipe promoter.", "12 Stück: Haftvermittler wischen fertig.")]
     [InlineData("Glass, ordinary, 180 × 130 × 3 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3 mm, hinter Glas")]
+    [InlineData("Glass, ordinary, 180 × 130 × 3.5 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3,5 mm, hinter Glas")]
+    [InlineData("Convection oven, shelf 1: 8 pieces", "Convection oven, Boden 1: 8 Stück")]
+    [InlineData("Free lot 24.117", "Charge 24.117 freigeben")]
     [InlineData("Ida wrote this herself", "Ida wrote this herself")]
     public void Say_WhatWasFilledInElsewhere_IsTurnedByItsForm(string english, string german)
     {

@@ -45,16 +45,35 @@ public static class StepFaults
             texts.Add(("corner", line.Corner));
         if (line.Face == FaceShape.Ring)
             texts.Add(("hole", line.Hole));
-        var unread = texts.Select(t => (t.Field, Read: SizeText.Read(t.Text, unit))).Where(t => !t.Read.IsOk).ToList();
-        foreach (var (field, read) in unread)
-            yield return new Fault(field, read.Refusals[0].Text);
+        var faults = texts
+            .Where(t => !SizeText.Read(t.Text, unit).IsOk)
+            .Select(t => new Fault(
+                t.Field,
+                t.Text.Trim().Length == 0 ? Missing(t.Field, round) : SizeText.Read(t.Text, unit).Refusals[0].Text
+            ))
+            .ToList();
         if (line.Face == FaceShape.Free && !NumberText.Amount(line.Area).IsOk)
-            yield return new Fault("area", "Please enter the area in cm², for example 45");
-        foreach (var fault in FromDomain(line, unit).Where(f => unread.TrueForAll(u => u.Field != f.Field)))
+            faults.Add(new Fault("area", "Please enter the area in cm², for example 45"));
+        faults.AddRange(FromDomain(line, unit).Where(f => faults.TrueForAll(u => u.Field != f.Field)).ToList());
+        // As they stand on the page, so that the summary reads from top to bottom.
+        var order = texts.ConvertAll(t => t.Field);
+        foreach (var fault in faults.OrderBy(f => order.IndexOf(f.Field) is var at && at < 0 ? order.Count : at))
             yield return fault;
         foreach (var fault in OwnPiece(line))
             yield return fault;
     }
+
+    // Each says what is missing: the summary at the top has no labels beside it.
+    private static string Missing(string field, bool round) =>
+        field switch
+        {
+            "width" when round => "Please enter the diameter.",
+            "width" => "Please enter the width.",
+            "height" => "Please enter the height.",
+            "thickness" => "Please enter the thickness.",
+            "corner" => "Please enter the radius of the corners.",
+            _ => "Please enter the diameter of the hole.",
+        };
 
     private static IEnumerable<Fault> OwnPiece(LineEntry line)
     {
