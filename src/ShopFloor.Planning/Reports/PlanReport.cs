@@ -51,7 +51,7 @@ public sealed record PlanReport(
         var (late, lateNow) = (Late(before), Late(after));
         var left = before.Plan.LeftOut.Select(l => l.Piece).ToHashSet(StringComparer.Ordinal);
         return new PlanReport(
-            new PlanCauses(before.Day, before.Plan, after.Day, shift, NoticedS).Find(),
+            Happened(before, after.Day, NoticedS),
             moves,
             BatchChanges.Between(was, after.Plan, m => open.TryGetValue(m.Piece, out var done) && m.Step > done, NoticedS),
             [.. lateNow.Except(late, StringComparer.Ordinal)],
@@ -60,6 +60,13 @@ public sealed record PlanReport(
             unmoved
         );
     }
+
+    /// <summary>What is different between a plan's day and a later one; empty when the plan still holds. Pure.</summary>
+    /// <param name="before">The plan that people follow.</param>
+    /// <param name="after">The day as it is now.</param>
+    /// <param name="movedS">Work that is off its planned time by no more than this is as planned, in seconds.</param>
+    public static IReadOnlyList<PlanCause> Happened(PlannedDay before, Day after, int movedS) =>
+        new PlanCauses(before.Day, before.Plan, after, (int)(after.Zero - before.Day.Zero).TotalSeconds, movedS).Find();
 
     private static bool PlannedIn(Plan plan, string piece, Dictionary<string, int> open) =>
         open.ContainsKey(piece) && plan.LeftOut.All(l => l.Piece != piece);

@@ -16,6 +16,7 @@ public static class CommandSetUp
         services.AddSingleton<CommandRunner>();
         services.AddSingleton<ErasureList>();
         services.AddSingleton<PlanShelf>();
+        services.AddSingleton<PlanHistory>();
         services.AddSingleton<PromiseDay>();
         services.AddSingleton<Counter.Booking.JudgedLines>();
         foreach (var type in typeof(CommandSetUp).Assembly.GetTypes())

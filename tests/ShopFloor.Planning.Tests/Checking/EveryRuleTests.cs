@@ -50,7 +50,7 @@ public sealed partial class EveryRuleTests
         foreach (var broken in Spread([.. way.Make(good)]))
         {
             tried++;
-            var sha = Fingerprint.Sha256(DayWriter.Write(broken.Day));
+            var sha = ReferenceEquals(broken.Day, good.Day) ? good.Plan.DaySha256 : Fingerprint.Sha256(DayWriter.Write(broken.Day));
             var findings = PlanChecker.Check(broken.Day, broken.Plan with { DaySha256 = sha }, sha);
             Assert.True(
                 findings.Any(f => f.Rule == rule),

@@ -45,7 +45,7 @@ internal sealed class BenchShop : IAsyncDisposable
                 Allowed.System,
                 Asked.BySystem(),
                 new Nothing(),
-                work => DemoStock.AddToAsync(work, new() { Name = "Test" }, default)
+                work => DemoStock.AddToAsync(work, new() { Name = "Test" }, new DemoHours(work.Now, TimeZoneInfo.Utc), default)
             );
         Assert.True(stocked.IsOk);
         made.Worker = await made.Shop.WorkerAsync(WorkerRole.Bench);

@@ -73,6 +73,10 @@ public sealed partial class SpokenTests
     [InlineData("then Spray clear, 3 pieces", "dann Klarlack sprühen, 3 Stück")]
     [InlineData("white · 69 ml · shake 60 s · C-015", "Weißgrund · 69 ml · schütteln 60 s · C-015")]
     [InlineData("40 pieces moved (order 6, 7)", "40 Stück verschoben (Auftrag 6, 7)")]
+    [InlineData("rush order 17: 3 pieces received", "Eilauftrag 17: 3 Stück angenommen")]
+    [InlineData("order 9: K3F7QX spoiled", "Auftrag 9: K3F7QX verdorben")]
+    [InlineData("Convection oven cannot be used", "Convection oven nicht benutzbar")]
+    [InlineData("new load L2 at 14:20", "neue Ofenladung L2 um 14:20")]
     [InlineData("15 to 20 min", "15 bis 20 min")]
     [InlineData(
         "The cure has run 3 min 5 s of at least 15 min 0 s: 11 min 55 s to go.",

@@ -38,7 +38,7 @@ internal sealed partial class CounterHost : IAsyncDisposable
                 Allowed.System,
                 Asked.BySystem(),
                 new Nothing(),
-                work => DemoStock.AddToAsync(work, new() { Name = "Test" }, default)
+                work => DemoStock.AddToAsync(work, new() { Name = "Test" }, new DemoHours(work.Now, TimeZoneInfo.Utc), default)
             );
         Assert.True(stocked.IsOk);
         return new CounterHost(host, await host.ClientAsync(WorkerRole.Counter));

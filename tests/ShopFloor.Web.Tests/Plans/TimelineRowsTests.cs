@@ -1,5 +1,6 @@
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Office.Plans;
 
 namespace ShopFloor.Web.Tests.Plans;
@@ -11,7 +12,12 @@ public sealed class TimelineRowsTests
     private static readonly Plan Plan = DayPlanner.First(Day);
 
     private static IReadOnlyList<TimelineRow> Rows() =>
-        TimelineRows.Of(Day, Plan, 0, Day.HorizonS, new Dictionary<string, string> { [Day.People[0].Id] = "Someone" });
+        TimelineRows.Of(
+            Day,
+            Plan,
+            TimelineAxis.Of(Day, Plan, 0, 0),
+            new PlanWords(new Dictionary<string, string> { [Day.People[0].Id] = "Someone" })
+        );
 
     [Fact]
     public void Of_AnyPlan_KeepsEverySecondOfWorkAndNoTwoBarsOfALaneOverlap()

@@ -170,7 +170,8 @@ public sealed class WallSheetTests
         {
             var contexts = shop.Shop.Get<IDbContextFactory<ShopFloor.Data.ShopContext>>();
             Notifier = new Notifier(Microsoft.Extensions.Logging.Abstractions.NullLogger<Notifier>.Instance);
-            Work = new SharedWork(contexts, shop.Shop.Clock, new PlanShelf(contexts), Notifier);
+            var plans = new PlanShelf(contexts);
+            Work = new SharedWork(contexts, shop.Shop.Clock, plans, new PlanHistory(contexts, plans), Notifier);
             Sheets = new SharedSheets(Work, shop.Shop.Clock);
         }
 

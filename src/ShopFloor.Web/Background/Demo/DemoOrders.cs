@@ -16,7 +16,7 @@ namespace ShopFloor.Web.Background.Demo;
 /// <param name="Picture">Which generated picture.</param>
 public sealed record DemoOrder(OrderInput Order, double DaysAgo, StepKind? Stage, bool Running, PieceState? End, int Picture)
 {
-    /// <summary>Whole days from now to the promise of an order that is still open: the older the order, the nearer.</summary>
+    /// <summary>Whole days from the first day of promises to that of an order that is still open: the older the order, the nearer.</summary>
     public int DaysLeft => Math.Max(0, 3 - (int)DaysAgo);
 }
 

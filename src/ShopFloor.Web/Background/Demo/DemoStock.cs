@@ -16,12 +16,12 @@ namespace ShopFloor.Web.Background.Demo;
 public static class DemoStock
 {
     /// <summary>Adds everything but orders.</summary>
-    public static async Task<Result<Done>> AddToAsync(CommandWork work, WorkshopProfile profile, CancellationToken cancel)
+    public static async Task<Result<Done>> AddToAsync(CommandWork work, WorkshopProfile profile, DemoHours hours, CancellationToken cancel)
     {
         ShippedDefaults.AddTo(work);
         var json = JsonSerializer.Serialize(profile, JsonForms.Default);
         work.Context.Settings.Add(new DatedSetting(Guid.CreateVersion7(), SettingKeys.Profile, DateTimeOffset.UnixEpoch, json, work.By));
-        foreach (var person in People())
+        foreach (var person in People(hours))
             work.Context.People.Add(person);
         foreach (var coating in work.Context.Coatings.Local.OrderBy(c => c.Code, StringComparer.Ordinal).ToList())
         {
@@ -54,16 +54,12 @@ public static class DemoStock
         work.Note(can, can.FullMl, new StockCause(StockReason.Delivery));
     }
 
-    private static IEnumerable<Person> People()
+    private static IEnumerable<Person> People(DemoHours hours)
     {
         StationKind[] all = [StationKind.Bench, StationKind.Booth, StationKind.Oven, StationKind.Press, StationKind.Printer];
-        yield return new Person(new PersonId(Guid.CreateVersion7()), "ada", "Ada", all, Week(7, 15, 17));
-        yield return new Person(new PersonId(Guid.CreateVersion7()), "bo", "Bo", all, Week(11, 19, 21));
+        yield return new Person(new PersonId(Guid.CreateVersion7()), "ada", "Ada", all, hours.Week(0, 8, 2));
+        yield return new Person(new PersonId(Guid.CreateVersion7()), "bo", "Bo", all, hours.Week(4, 8, 2));
     }
-
-    // Every day of the week, so that the demo has somebody at work whenever it is looked at.
-    private static List<Shift> Week(int from, int normalTo, int to) =>
-        [.. Enum.GetValues<DayOfWeek>().Select(d => new Shift(d, new TimeOnly(from, 0), new TimeOnly(normalTo, 0), new TimeOnly(to, 0)))];
 
     private static IEnumerable<(StockItem Item, decimal OnHand)> Items()
     {

@@ -40,7 +40,7 @@ public sealed class DemoWorkshop(
             clock,
             Microsoft.Extensions.Logging.Abstractions.NullLogger<CommandRunner>.Instance
         );
-        await MustAsync(runner, "Demo workshop", work => DemoStock.AddToAsync(work, Profile, cancel), cancel);
+        await MustAsync(runner, "Demo workshop", work => DemoStock.AddToAsync(work, Profile, new DemoHours(now, Zone), cancel), cancel);
         await MustAsync(runner, "Demo logo", work => logo.AddToAsync(work, cancel), cancel);
         using var promises = new PromiseDay(contexts, clock, notifier);
         var book = new BookOrder(contexts, runner, promises, new JudgedLines());
@@ -118,7 +118,7 @@ public sealed class DemoWorkshop(
         if (demo.Stage is not null)
             _ = found.Printed(now.AddDays(-demo.DaysAgo).AddHours(1));
         if (demo.End is null or PieceState.Held)
-            found.Promise(DayTimes.Utc(DateOnly.FromDateTime(now.UtcDateTime).AddDays(demo.DaysLeft), new TimeOnly(19, 0), Zone));
+            found.Promise(new DemoHours(now, Zone).Closing(demo.DaysLeft));
         var pieces = await context.Pieces.Where(p => p.Order == order).OrderBy(p => p.Number).ToListAsync(cancel);
         var stations = await context.Stations.ToListAsync(cancel);
         var cans = await context.Cans.OrderBy(c => c.Code).ToListAsync(cancel);

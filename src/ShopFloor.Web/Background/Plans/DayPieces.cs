@@ -9,6 +9,9 @@ namespace ShopFloor.Web.Background.Plans;
 /// <summary>Pieces and their routes in the planner's terms.</summary>
 public static class DayPieces
 {
+    /// <summary>How much the lateness of a rush order's piece counts; others' count 2 when own pieces, else 1 (common practice, no source).</summary>
+    public const int RushWeight = 4;
+
     /// <summary>A proof that nobody has judged is taken to be approved within a day (common practice, no source).</summary>
     private const int ProofSeconds = 86_400;
 
@@ -66,7 +69,7 @@ public static class DayPieces
         );
 
     private static int Weight(Order order, bool own) =>
-        order.IsRush ? 4
+        order.IsRush ? RushWeight
         : own ? 2
         : 1;
 

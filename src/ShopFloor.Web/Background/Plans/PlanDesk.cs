@@ -35,6 +35,7 @@ public sealed record PlannerStatus(PlannerState State, int Round, int Rounds, lo
 public sealed class PlanDesk(Notifier notifier)
 {
     private CancellationTokenSource enough = new();
+    private bool asked;
 
     /// <summary>How it stands now.</summary>
     public PlannerStatus Status { get; private set; } = new(PlannerState.Resting, 0, 0, 0, 0, "");
@@ -43,7 +44,14 @@ public sealed class PlanDesk(Notifier notifier)
     public void Enough() => enough.Cancel();
 
     /// <summary>A plan is wanted although nothing was changed.</summary>
-    public void Again() => notifier.Tell([new Change(Topic.Settings, Guid.Empty)]);
+    public void Again()
+    {
+        asked = true;
+        notifier.Tell([new Change(Topic.Settings, Guid.Empty)]);
+    }
+
+    /// <summary>Whether a plan was asked for since this was last looked at.</summary>
+    internal bool TakeAsked() => Interlocked.Exchange(ref asked, false);
 
     internal CancellationToken Begin()
     {

@@ -99,6 +99,11 @@ public sealed partial class PlanKeeper(
         await using (var context = await contexts.CreateDbContextAsync(stop))
             shop = await ShopSnapshot.ReadAsync(context, time.GetUtcNow(), stop);
         var day = DayFromShop.Make(shop);
+        if (!desk.TakeAsked() && StandingPlan.Holds(shop, day))
+        {
+            desk.Show(desk.Status with { State = PlannerState.Resting });
+            return;
+        }
         var bytes = DayWriter.Write(day);
         var sha = Fingerprint.Sha256(bytes);
         var first = await PlannerThread.RunAsync(() => DayPlanner.First(day, sha));

@@ -19,16 +19,6 @@ public sealed record ReadPlan(int Number, DateTimeOffset Zero, DateTimeOffset At
     /// <summary>Answers when more pieces would be finished beside it.</summary>
     public Promises Promises { get; } = Promises.Prepare(Day, Plan);
 
-    private readonly Lazy<IReadOnlyDictionary<(string Piece, int Step), DateTimeOffset>> starts = new(() =>
-        Plan
-            .Tasks.Where(t => t is { Piece: not null, Step: not null, StartS: > 0 } && t.Kind != TaskKinds.Rest)
-            .GroupBy(t => (t.Piece!, t.Step!.Value))
-            .ToDictionary(g => g.Key, g => Zero.AddSeconds(g.Min(t => t.StartS)))
-    );
-
-    /// <summary>When the steps of each piece that are still to come begin, UTC.</summary>
-    public IReadOnlyDictionary<(string Piece, int Step), DateTimeOffset> Starts => starts.Value;
-
     /// <summary>The instant of a second of the plan, UTC.</summary>
     public DateTimeOffset Instant(int second) => Zero.AddSeconds(second);
 
@@ -63,11 +53,10 @@ public sealed class PlanShelf(IDbContextFactory<ShopContext> contexts)
     /// <summary>The latest plan; null while there is none.</summary>
     public Task<ReadPlan?> LatestAsync(CancellationToken cancel = default) => FindAsync(0, cancel);
 
-    /// <summary>The plan before that one; null when there is none.</summary>
-    public Task<ReadPlan?> BeforeAsync(int number, CancellationToken cancel = default) =>
-        number <= 1 ? Task.FromResult<ReadPlan?>(null) : FindAsync(number - 1, cancel);
-
-    private async Task<ReadPlan?> FindAsync(int number, CancellationToken cancel)
+    /// <summary>A version; null when it is not kept.</summary>
+    /// <param name="number">Which; 0: the latest.</param>
+    /// <param name="cancel">Ends the reading.</param>
+    public async Task<ReadPlan?> FindAsync(int number, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         if (number == 0)

@@ -18,7 +18,7 @@ namespace ShopFloor.Web.Background.Plans;
 public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift, IReadOnlyList<Piece> taken)
 {
     /// <summary>An older plan is no base any more: a new one is made for the question.</summary>
-    private static readonly TimeSpan Fresh = TimeSpan.FromMinutes(15);
+    private static readonly TimeSpan Fresh = StandingPlan.Longest + TimeSpan.FromMinutes(15);
 
     /// <summary>How sure there shall be enough good pieces without beginning once more (common practice, no source).</summary>
     private const double Certainty = 0.8;
@@ -69,7 +69,7 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
         if (pieces.Count == 0)
             return new PromisedDay(null, [], this);
         var rush = promises.Rush(pieces);
-        return Promised(rush.EndS ?? promises.Ask([pieces])[0].EndS, order, Orders(rush.Pushed));
+        return Promised(rush.EndS ?? promises.Ask([pieces])[0].EndS, order, PushedOrder.Of(rush.Pushed, shop, shift));
     }
 
     private List<PromisedDay> Calm(List<AskedOrder> orders)
@@ -116,16 +116,4 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
             PromiseS = piece.PromiseS + seconds,
             Route = [.. piece.Route.Select(s => s.Kind == StepKind.Tape ? s with { ReadyS = s.ReadyS + seconds } : s)],
         };
-
-    private List<PushedOrder> Orders(IReadOnlyList<Pushed> pushed) =>
-        [
-            .. pushed
-                .GroupBy(p => p.Order, StringComparer.Ordinal)
-                .Select(g => new PushedOrder(
-                    g.Key,
-                    g.Count(),
-                    shop.Now.AddSeconds(g.Min(p => p.PromiseS) - shift),
-                    g.Any(p => p.EndS is null) ? null : TimeSpan.FromSeconds(g.Max(p => p.LateS))
-                )),
-        ];
 }

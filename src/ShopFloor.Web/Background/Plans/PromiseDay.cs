@@ -25,7 +25,24 @@ public sealed record AskedOrder(IReadOnlyList<NewPieces> Pieces, bool Rush);
 /// <param name="Pieces">How many of its pieces.</param>
 /// <param name="PromisedAt">What was promised, UTC.</param>
 /// <param name="Late">By how much the last of them would be late; null when it would not be finished within the days looked ahead.</param>
-public sealed record PushedOrder(string Number, int Pieces, DateTimeOffset PromisedAt, TimeSpan? Late);
+public sealed record PushedOrder(string Number, int Pieces, DateTimeOffset PromisedAt, TimeSpan? Late)
+{
+    /// <summary>Pushed pieces told by their orders.</summary>
+    /// <param name="pushed">The pieces.</param>
+    /// <param name="shop">The snapshot.</param>
+    /// <param name="shift">Seconds from the plan's zero to the snapshot.</param>
+    public static IReadOnlyList<PushedOrder> Of(IReadOnlyList<Pushed> pushed, ShopSnapshot shop, int shift) =>
+        [
+            .. pushed
+                .GroupBy(p => p.Order, StringComparer.Ordinal)
+                .Select(g => new PushedOrder(
+                    g.Key,
+                    g.Count(),
+                    shop.Now.AddSeconds(g.Min(p => p.PromiseS) - shift),
+                    g.Any(p => p.EndS is null) ? null : TimeSpan.FromSeconds(g.Max(p => p.LateS))
+                )),
+        ];
+}
 
 /// <summary>When pieces that are being quoted would be ready.</summary>
 /// <param name="At">The promise, UTC; null when they cannot be planned within the days looked ahead.</param>

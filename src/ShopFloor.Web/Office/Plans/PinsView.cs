@@ -5,6 +5,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Settings;
 using Piece = ShopFloor.Domain.Pieces.Piece;
@@ -100,8 +101,7 @@ public sealed class PinsView(IDbContextFactory<ShopContext> contexts, PlanShelf 
     private async Task<TimeZoneInfo> ZoneAsync(ShopContext context, CancellationToken cancel) =>
         (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Zone;
 
-    private static string Words(WorkItem item) =>
-        item.Settings.Coating is { } coating ? $"{item.Number} {item.Kind} ({coating})" : $"{item.Number} {item.Kind}";
+    private static string Words(WorkItem item) => $"{item.Number} {StepWords.Of(item.Settings)}";
 
     private static PinRow Row(PlanPin pin, Piece piece, int order, TimeZoneInfo zone, ReadPlan? plan)
     {

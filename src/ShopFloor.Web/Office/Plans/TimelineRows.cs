@@ -1,4 +1,5 @@
 using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
 
 namespace ShopFloor.Web.Office.Plans;
 
@@ -17,22 +18,22 @@ public static class TimelineRows
     /// <summary>The rows of a stretch of the plan.</summary>
     /// <param name="day">The day.</param>
     /// <param name="plan">The plan.</param>
-    /// <param name="from">First second shown.</param>
-    /// <param name="to">First second no longer shown.</param>
-    /// <param name="names">What people call a station or a person, by its code; the code where there is none.</param>
-    public static IReadOnlyList<TimelineRow> Of(Day day, Plan plan, int from, int to, IReadOnlyDictionary<string, string> names)
+    /// <param name="axis">The hours shown.</param>
+    /// <param name="words">Names.</param>
+    public static IReadOnlyList<TimelineRow> Of(Day day, Plan plan, TimelineAxis axis, PlanWords words)
     {
+        var (from, to) = (axis.From, axis.To);
         var members = plan.Batches.ToDictionary(b => b.Id, b => b.Places.Count, StringComparer.Ordinal);
         var running = day.Running.Tasks.Select(t => (t.Kind, t.Station, t.StartS)).ToHashSet();
         var seen = plan.Tasks.Where(t => t.StartS < to && (t.EndS ?? t.StartS) > from).ToArray();
         TimelineBar Bar(PlanTask t) =>
-            new(t.Kind, Text(t, members), t.StartS, t.EndS ?? t.StartS, 0, running.Contains((t.Kind, t.Station, t.StartS)));
+            new(t.Kind, Text(t, members), t.StartS, t.EndS ?? t.StartS, 0, running.Contains((t.Kind, t.Station, t.StartS))) { Tasks = [t] };
         TimelineRow Of(string code, Func<PlanTask, bool> own, IReadOnlyList<(int, int)> away) =>
-            Row(names.GetValueOrDefault(code, code), [.. seen.Where(own).Select(Bar)], away, (to - from) / ShortestShare);
+            Row(words.Name(code), [.. seen.Where(own).Select(Bar)], away, axis.OpenS / ShortestShare);
         var people = day.People.Select(p => Of(p.Id, t => t.Person == p.Id, Outside(p, from, to)));
         var stations = day.Stations.Select(s =>
             s.Kind == StationKind.Rack
-                ? Rack(names.GetValueOrDefault(s.Id, s.Id), seen.Where(t => t.Station == s.Id))
+                ? Rack(words.Name(s.Id), seen.Where(t => t.Station == s.Id))
                 : Of(s.Id, t => t.Station == s.Id, [.. s.Down.Select(d => (d.FromS, d.ToS))])
         );
         return [.. people, .. stations];
@@ -53,7 +54,7 @@ public static class TimelineRows
     {
         var ends = new List<int>();
         var laid = new List<TimelineBar>();
-        foreach (var bar in Together(bars, shortest))
+        foreach (var bar in bars.GroupBy(WhoseRow).SelectMany(own => Together(own, shortest)).OrderBy(b => b.From).ThenBy(b => b.To))
         {
             var lane = ends.FindIndex(e => e <= bar.From);
             if (lane < 0)
@@ -66,6 +67,9 @@ public static class TimelineRows
         }
         return new TimelineRow(name, Math.Max(1, ends.Count), laid, away, []);
     }
+
+    // Two people side by side at a bench would part every row of short tasks: each one's are drawn together.
+    private static string? WhoseRow(TimelineBar bar) => bar.Tasks[0].Person;
 
     // Short tasks that follow each other become one bar that says how many there are of each kind.
     private static IEnumerable<TimelineBar> Together(IEnumerable<TimelineBar> bars, int shortest)
@@ -98,7 +102,13 @@ public static class TimelineRows
             return block[0];
         var kinds = block.GroupBy(b => b.Kind).Select(g => g.Count() == 1 ? g.Key : $"{g.Key} ×{g.Count()}").ToArray();
         var kind = block.Select(b => b.Kind).Distinct().Count() == 1 ? block[0].Kind : "several";
-        return block[0] with { Kind = kind, Text = string.Join(", ", kinds), To = block[^1].To };
+        return block[0] with
+        {
+            Kind = kind,
+            Text = string.Join(", ", kinds),
+            To = block[^1].To,
+            Tasks = [.. block.SelectMany(b => b.Tasks)],
+        };
     }
 
     // How many pieces rest at once says more of a rack than a bar for each of them.

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
@@ -14,7 +15,11 @@ namespace ShopFloor.Web.Office.Plans;
 /// <param name="To">End.</param>
 /// <param name="Lane">Lane within its row, from 0.</param>
 /// <param name="IsRunning">True when it had begun when the plan was made.</param>
-public sealed record TimelineBar(string Kind, string Text, int From, int To, int Lane, bool IsRunning);
+public sealed record TimelineBar(string Kind, string Text, int From, int To, int Lane, bool IsRunning)
+{
+    /// <summary>The tasks it stands for, by start.</summary>
+    public IReadOnlyList<PlanTask> Tasks { get; init; } = [];
+}
 
 /// <summary>A station or a person with its bars.</summary>
 /// <param name="Name">Who or what.</param>
@@ -31,7 +36,12 @@ public sealed record TimelineRow(
 );
 
 /// <summary>A piece that the plan brings late or leaves out.</summary>
-public sealed record PlanTrouble(string Piece, string Order, string Text, string? Helps);
+/// <param name="Piece">The piece.</param>
+/// <param name="Order">Its order.</param>
+/// <param name="Text">How late, or why it is left out.</param>
+/// <param name="Made">What its time goes into, longest first; empty for a piece left out.</param>
+/// <param name="Helps">What would help; null when nobody tried.</param>
+public sealed record PlanTrouble(string Piece, string Order, string Text, string Made, string? Helps);
 
 /// <summary>A transfer that must be printed, and by when.</summary>
 /// <param name="Order">For which order.</param>
@@ -39,13 +49,14 @@ public sealed record PlanTrouble(string Piece, string Order, string Text, string
 /// <param name="By">Latest, shop-local.</param>
 public sealed record PrintDue(int Order, int Pieces, DateTime By);
 
-/// <summary>The published plan as the Office shows it; <paramref name="Begin"/> is the first second of the picture.</summary>
+/// <summary>The published plan as the Office shows it.</summary>
 public sealed record Timeline(
     int Number,
     DateTimeOffset At,
     string Note,
     DateTime Zero,
-    int Begin,
+    TimeZoneInfo Zone,
+    TimelineAxis Axis,
     Objective Objective,
     IReadOnlyList<TimelineRow> Rows,
     IReadOnlyList<PlanTrouble> Troubles,
@@ -53,6 +64,18 @@ public sealed record Timeline(
     SearchNote Search
 )
 {
+    /// <summary>The tasks of the hours shown, by start.</summary>
+    public IReadOnlyList<PlanTask> Shown { get; init; } = [];
+
+    /// <summary>The loads and sessions that begin in the hours shown.</summary>
+    public IReadOnlyList<PlannedBatch> Batches { get; init; } = [];
+
+    /// <summary>Says why a task stands where it does.</summary>
+    public required WhyWords Why { get; init; }
+
+    /// <summary>Whether work by hand is planned after the hours shown.</summary>
+    public bool HasMore { get; init; }
+
     /// <summary>The shop's clock at a second of the plan.</summary>
     public DateTime Clock(int second) => Zero.AddSeconds(second);
 }
@@ -60,72 +83,64 @@ public sealed record Timeline(
 /// <summary>Reads the published plan for the Office.</summary>
 public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
 {
-    /// <summary>Hours shown.</summary>
-    public const int Hours = 10;
-
     /// <summary>The plan; null while there is none.</summary>
-    /// <param name="fromHours">Where the picture begins, hours from the plan's zero.</param>
+    /// <param name="skip">Working hours of the plan that lie before the picture.</param>
     /// <param name="cancel">Ends the reading.</param>
-    public async Task<Timeline?> LoadAsync(int fromHours, CancellationToken cancel = default)
+    public async Task<Timeline?> LoadAsync(int skip, CancellationToken cancel = default)
     {
         if (await shelf.LatestAsync(cancel) is not { } read)
             return null;
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
-        var zero = TimeZoneInfo.ConvertTime(read.Zero, settings.Zone).DateTime;
+        var zero = TimeZoneInfo.ConvertTime(read.Zero, settings.Zone);
         // The picture begins at a full hour of the shop's clock.
-        var begin = fromHours * 3600 - (int)zero.TimeOfDay.TotalSeconds % 3600;
+        var axis = TimelineAxis.Of(read.Day, read.Plan, -(int)zero.TimeOfDay.TotalSeconds % 3600, skip);
+        var words = await PlanWords.LoadAsync(context, cancel);
+        var why = new WhyWords(read.Day, read.Plan, words, s => ShopClock.At(zero.AddSeconds(s), zero));
         var unprinted = await context.Orders.Where(o => o.PrintedAt == null).Select(o => o.Number).ToListAsync(cancel);
         return new Timeline(
             read.Number,
             read.At,
             read.Note,
-            zero,
-            begin,
+            zero.DateTime,
+            settings.Zone,
+            axis,
             read.Plan.Objective,
-            TimelineRows.Of(read.Day, read.Plan, begin, begin + Hours * 3600, await NamesAsync(context, cancel)),
-            Troubles(read, zero),
-            Prints(read, zero, [.. unprinted], settings.Profile.TransferDryMinutes * 60),
+            TimelineRows.Of(read.Day, read.Plan, axis, words),
+            Troubles(read, zero, why),
+            Prints(read, zero.DateTime, [.. unprinted], settings.Profile.TransferDryMinutes * 60),
             read.Plan.Search
-        );
+        )
+        {
+            Why = why,
+            Shown = [.. read.Plan.Tasks.Where(t => t.StartS < axis.To && (t.EndS ?? t.StartS) > axis.From)],
+            Batches = BatchSheets.Of(read.Day, read.Plan, axis, (words, why)),
+            HasMore = read.Plan.Tasks.Any(t => t.Person is not null && t.StartS >= axis.To),
+        };
     }
 
-    // What people call the stations and persons that the plan knows by code.
-    private static async Task<Dictionary<string, string>> NamesAsync(ShopContext context, CancellationToken cancel)
-    {
-        var stations = await context.Stations.AsNoTracking().Select(s => new { s.Code, s.Name }).ToListAsync(cancel);
-        var people = await context.People.AsNoTracking().Select(p => new { p.Code, p.Name }).ToListAsync(cancel);
-        return stations.Concat(people).DistinctBy(n => n.Code).ToDictionary(n => n.Code, n => n.Name, StringComparer.Ordinal);
-    }
-
-    private static List<PlanTrouble> Troubles(ReadPlan read, DateTime zero)
+    private static List<PlanTrouble> Troubles(ReadPlan read, DateTimeOffset zero, WhyWords why)
     {
         var pieces = read.Day.Pieces.ToDictionary(p => p.Id, StringComparer.Ordinal);
         var helps = read
             .Plan.Why.Where(w => w.Helps is not null && w.Piece is not null)
             .GroupBy(w => w.Piece!, StringComparer.Ordinal)
             .ToDictionary(g => g.Key, g => g.First().Helps, StringComparer.Ordinal);
-        var ends = read
-            .Plan.Tasks.Where(t => t.Piece is not null)
-            .GroupBy(t => t.Piece!, StringComparer.Ordinal)
-            .ToDictionary(g => g.Key, g => g.Max(t => t.EndS ?? 0), StringComparer.Ordinal);
+        var left = read.Plan.LeftOut.Select(l => new PlanTrouble(l.Piece, pieces[l.Piece].Order, l.Text, "", null)).ToList();
+        var ends = PlanEnds.Of(read.Plan);
         var late = pieces
-            .Values.Where(p => ends.TryGetValue(p.Id, out var end) && end > p.PromiseS)
+            .Values.Where(p => ends.TryGetValue(p.Id, out var end) && end > p.PromiseS && left.TrueForAll(l => l.Piece != p.Id))
             .OrderBy(p => p.PromiseS)
+            .ThenBy(p => p.Id, StringComparer.Ordinal)
             .Select(p => new PlanTrouble(
                 p.Id,
                 p.Order,
-                $"{Late(ends[p.Id] - p.PromiseS)} · {zero.AddSeconds(ends[p.Id]).ToString("g", CultureInfo.CurrentCulture)}",
+                $"{PlanWords.Long(ends[p.Id] - p.PromiseS)} late, ready {ShopClock.At(zero.AddSeconds(ends[p.Id]), zero)}",
+                why.TimeOf(p.Id),
                 helps.GetValueOrDefault(p.Id)
             ));
-        var left = read.Plan.LeftOut.Select(l => new PlanTrouble(l.Piece, pieces[l.Piece].Order, l.Text, null));
         return [.. left, .. late];
     }
-
-    private static string Late(int seconds) =>
-        seconds < 7200 ? $"+{seconds / 60} min"
-        : seconds < 172_800 ? $"+{seconds / 3600} h"
-        : $"+{seconds / 86_400} d";
 
     private static List<PrintDue> Prints(ReadPlan read, DateTime zero, HashSet<int> unprinted, int drySeconds)
     {

@@ -7,9 +7,12 @@ using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Wall.Reading;
 
-/// <summary>What is in work, with the latest plan and the one before.</summary>
-public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, ReadPlan? Before, IReadOnlyDictionary<CanId, string> Cans)
+/// <summary>What is in work, with the latest plan.</summary>
+public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, IReadOnlyDictionary<CanId, string> Cans)
 {
+    /// <summary>What the latest plan changed and why, in a few words.</summary>
+    public IReadOnlyList<string> Changes { get; init; } = [];
+
     /// <summary>The calls that are written down and not over.</summary>
     public IReadOnlyList<CallMark> Calls { get; init; } = [];
 }
@@ -35,6 +38,7 @@ public sealed class SharedWork : IDisposable
     private readonly IDbContextFactory<ShopContext> contexts;
     private readonly TimeProvider time;
     private readonly PlanShelf plans;
+    private readonly PlanHistory history;
     private readonly IDisposable subscription;
     private readonly Lock gate = new();
     private Task<WorkNow>? reading;
@@ -43,9 +47,9 @@ public sealed class SharedWork : IDisposable
     private HashSet<PieceId> changed = [];
     private bool all = true;
 
-    public SharedWork(IDbContextFactory<ShopContext> contexts, TimeProvider time, PlanShelf plans, Notifier notifier)
+    public SharedWork(IDbContextFactory<ShopContext> contexts, TimeProvider time, PlanShelf plans, PlanHistory history, Notifier notifier)
     {
-        (this.contexts, this.time, this.plans) = (contexts, time, plans);
+        (this.contexts, this.time, this.plans, this.history) = (contexts, time, plans, history);
         subscription = notifier.Subscribe(Topics, Forget);
     }
 
@@ -121,7 +125,7 @@ public sealed class SharedWork : IDisposable
             : await known.Work.WithAsync(context, time.GetUtcNow(), ids);
         var cans = await context.Cans.AsNoTracking().Select(c => new { c.Id, c.Code }).ToDictionaryAsync(c => c.Id, c => c.Code);
         var latest = await plans.LatestAsync();
-        var before = latest is null ? null : await plans.BeforeAsync(latest.Number);
-        return new WorkNow(work, latest, before, cans) { Calls = await CallMark.LoadAsync(context) };
+        var story = latest is null ? null : await history.LatestAsync(latest.Number);
+        return new WorkNow(work, latest, cans) { Calls = await CallMark.LoadAsync(context), Changes = story?.Short ?? [] };
     }
 }

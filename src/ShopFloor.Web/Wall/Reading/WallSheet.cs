@@ -126,7 +126,7 @@ public sealed record WallSheet
             Load = next.Of(Domain.Pieces.BatchKind.OvenLoad),
             Session = next.Of(Domain.Pieces.BatchKind.PressSession),
             Promises = promises,
-            Changes = PlanChanges.Of(now),
+            Changes = now.Changes,
             Plan = now.Plan?.Number,
             Inches = (double)now.Work.Settings.Profile.WallInches,
             Metres = (double)now.Work.Settings.Profile.WallMetres,

@@ -1,0 +1,143 @@
+using System.Globalization;
+using System.Text;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Plans;
+
+/// <summary>What happens in the shop stands beside the plan that was made because of it, in the workshop's words.</summary>
+public sealed class PlanHistoryTests
+{
+    [Fact]
+    public async Task Last_FirstPlanEver_HasNothingToBeComparedWith()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await PublishAsync(shop);
+        Assert.Empty(await shop.Get<PlanHistory>().LastAsync(20));
+    }
+
+    [Fact]
+    public async Task Last_BetterPlanOfTheSameMoment_IsToldWithTheOneItImproves()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await PublishAsync(shop);
+        shop.Clock.Advance(TimeSpan.FromMinutes(5));
+        await PublishAsync(shop);
+        await PublishAsync(shop);
+        var story = Assert.Single(await shop.Get<PlanHistory>().LastAsync(20));
+        Assert.Equal(3, story.Number);
+    }
+
+    [Fact]
+    public async Task Last_PieceSpoiledOvenDownAndShiftChanged_EachIsSaidWithItsName()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await PublishAsync(shop);
+        shop.Clock.Advance(TimeSpan.FromMinutes(3));
+        var (spoiled, held) = await ThingsHappenAsync(shop);
+        await PublishAsync(shop);
+        var story = Assert.Single(await shop.Get<PlanHistory>().LastAsync(20));
+        Assert.Contains(story.Because, b => b.EndsWith($"{spoiled} spoiled", StringComparison.Ordinal));
+        Assert.Contains(story.Because, b => b.EndsWith($"{held} put aside", StringComparison.Ordinal));
+        Assert.Contains("Convection oven cannot be used", story.Because);
+        Assert.Contains("Bo: shift changed", story.Because);
+        Assert.Contains(story.Changed, c => c.Contains("later", StringComparison.Ordinal));
+        Assert.Equal(story.Because.Take(2), story.Short.Take(2));
+        Assert.Equal(story, await shop.Get<PlanHistory>().LatestAsync(2));
+    }
+
+    [Fact]
+    public async Task StandingPlan_QuietHour_HoldsUntilSomethingHappensOrItIsOld()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        Assert.False(await HoldsAsync(shop));
+        await PublishAsync(shop);
+        Assert.True(await HoldsAsync(shop));
+        // The first of what was to be begun is overdue after some minutes.
+        shop.Clock.Advance(TimeSpan.FromMinutes(15));
+        Assert.False(await HoldsAsync(shop));
+        await PublishAsync(shop);
+        Assert.True(await HoldsAsync(shop));
+        await ThingsHappenAsync(shop);
+        Assert.False(await HoldsAsync(shop));
+    }
+
+    [Fact]
+    public async Task Rush_OrderThatIsNotBegun_SaysWhenAndWhomAndChangesNothing()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await using var context = await shop.ContextAsync();
+        var waiting = await context.Pieces.Where(p => p.State == PieceState.Received).OrderBy(p => p.Code).FirstAsync();
+        var number = await context.Orders.Where(o => o.Id == waiting.Order).Select(o => o.Number).FirstAsync();
+        var effect = await shop.Get<RushView>().ForAsync(number);
+        Assert.NotNull(effect);
+        Assert.True(effect.Ready <= effect.ReadyNow, $"{effect.Ready} {effect.ReadyNow}");
+        Assert.DoesNotContain(effect.Pushes, p => p.Number == number.ToString(CultureInfo.InvariantCulture));
+        Assert.Equal(0, await context.Plans.CountAsync());
+        Assert.Null(await shop.Get<RushView>().ForAsync(99_999));
+    }
+
+    private static async Task<bool> HoldsAsync(TestShop shop)
+    {
+        await using var context = await shop.ContextAsync();
+        var snapshot = await ShopSnapshot.ReadAsync(context, shop.Clock.GetUtcNow(), CancellationToken.None);
+        return StandingPlan.Holds(snapshot, DayFromShop.Make(snapshot));
+    }
+
+    private static async Task<(string Spoiled, string Held)> ThingsHappenAsync(TestShop shop)
+    {
+        await using var context = await shop.ContextAsync();
+        var now = shop.Clock.GetUtcNow();
+        var waiting = await context.Pieces.Where(p => p.State == PieceState.Received).OrderBy(p => p.Code).ToListAsync();
+        foreach (
+            var (piece, happened) in new[]
+            {
+                (waiting[0], waiting[0].Spoil("Fell down.", now)),
+                (waiting[1], waiting[1].Hold("Asked.", now)),
+            }
+        )
+        {
+            piece.Apply(happened.Value);
+            context.Journal.Add(
+                new ShopFloor.Data.Records.JournalEntry(
+                    new EntryId(Guid.CreateVersion7()),
+                    piece.Id,
+                    happened.Value,
+                    "test",
+                    Guid.CreateVersion7()
+                )
+            );
+        }
+        (await context.Stations.FirstAsync(s => s.Code == "oven-1")).TakeDown(now.AddHours(6));
+        var bo = await context.People.FirstAsync(p => p.Code == "bo");
+        Assert.True(bo.Change(bo.Name, bo.Can, [.. bo.Shifts.Where(s => s.Day != DayOfWeek.Wednesday)], true).IsOk);
+        await context.SaveChangesAsync();
+        return (waiting[0].Code, waiting[1].Code);
+    }
+
+    private static async Task PublishAsync(TestShop shop)
+    {
+        ShopSnapshot snapshot;
+        await using (var context = await shop.ContextAsync())
+            snapshot = await ShopSnapshot.ReadAsync(context, shop.Clock.GetUtcNow(), CancellationToken.None);
+        var day = DayFromShop.Make(snapshot);
+        var bytes = DayWriter.Write(day);
+        var plan = DayPlanner.First(day, Fingerprint.Sha256(bytes));
+        var input = new PlanInput(
+            snapshot.Now,
+            snapshot.Journal,
+            Encoding.UTF8.GetString(bytes),
+            Encoding.UTF8.GetString(PlanWriter.Write(plan)),
+            "test"
+        );
+        var done = await shop.Get<PublishPlan>().RunAsync(Asked.BySystem(), input);
+        Assert.True(done.IsOk, done.IsOk ? "" : done.Refusals[0].Text);
+    }
+}
