@@ -24,6 +24,7 @@ internal static class Entrance
             new("walls", "[--walls N] [--moves N] [--pieces N] [--every SECONDS] [--server ShopFloor.Web.dll]", WallsCommand.Run),
             new("kill", "[--rounds N] [--people N] [--seed S] [--server ShopFloor.Web.dll]", KillCommand.Run),
             new("orders", "[--orders N] [--runs N]", OrdersCommand.Run),
+            new("import", "[--rows N] [--moves N] [--every SECONDS]", ImportCommand.Run),
             new("sheets", "[--transfers N] [--seed S] [--pages N]", SheetsCommand.Run),
             new("day first", "[--n N,N] [--runs R] [--seed S]", DayGrowth.First),
             new("day promise", "[--open N] [--questions N] [--rounds R] [--seed S] [--checked N]", DayPromise.Run),

@@ -48,6 +48,7 @@ internal sealed class OrderMapping : IEntityTypeConfiguration<Order>
         e.Property(o => o.Questions).AsJson().HasDefaultValueSql("'[]'");
         e.Property(o => o.Agreements).AsJson();
         e.Ignore(o => o.Net);
+        e.Ignore(o => o.Language);
         e.Ignore(o => o.Gross);
         e.OwnsMany(
             o => o.Lines,

@@ -36,6 +36,9 @@ public static class SettingKeys
     /// <summary><c>WorkshopLogo</c>.</summary>
     public const string Logo = "logo";
 
+    /// <summary><c>LetterTexts</c>.</summary>
+    public const string LetterTexts = "letter-texts";
+
     /// <summary><c>RateCard</c>.</summary>
     public const string Rates = "rates";
 

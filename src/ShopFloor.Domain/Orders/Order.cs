@@ -101,6 +101,9 @@ public sealed class Order
     /// <summary>What was agreed to.</summary>
     public IReadOnlyList<Agreement> Agreements { get; init; } = [];
 
+    /// <summary>The language in which the customer agreed, as two letters; English where nothing was agreed.</summary>
+    public string Language => Agreements.Select(a => a.Language).FirstOrDefault(l => l.Length >= 2) ?? "en";
+
     /// <summary>SHA-256 of the secret status link, hex; empty when there is none.</summary>
     public string StatusLinkHash
     {

@@ -19,14 +19,58 @@ public enum MailLine
 public sealed record MailText(string Subject, string Text)
 {
     /// <summary>The text with its places filled.</summary>
-    public MailText Filled(string name, string order, string workshop)
+    public MailText Filled(string name, string order, string workshop, string question = "")
     {
-        string Fill(string text) =>
-            text.Replace("{name}", name, StringComparison.Ordinal)
-                .Replace("{order}", order, StringComparison.Ordinal)
-                .Replace("{workshop}", workshop, StringComparison.Ordinal);
-        return new MailText(Fill(Subject), Fill(Text));
+        var places = new Dictionary<string, string>(StringComparer.Ordinal)
+        {
+            [TextPlaces.Name] = name,
+            [TextPlaces.Order] = order,
+            [TextPlaces.Workshop] = workshop,
+            [TextPlaces.Question] = question,
+        };
+        return new MailText(TextPlaces.Fill(Subject, places), TextPlaces.Fill(Text, places));
     }
+
+    /// <summary>What is wrong, beside its field.</summary>
+    /// <param name="field">Beginning of the names of its fields.</param>
+    /// <param name="places">What is filled in.</param>
+    internal IEnumerable<Refusal> Faults(string field, IReadOnlyList<string> places)
+    {
+        if (Subject.Trim().Length is < 1 or > 150 || Subject.Any(char.IsControl))
+            yield return new Refusal("mail-settings", "One line of at most 150 characters.", field + nameof(Subject));
+        if (Text.Trim().Length is < 1 or > 4000)
+            yield return new Refusal("mail-settings", "At most 4,000 characters.", field + nameof(Text));
+        foreach (var (words, part) in new[] { (Subject, nameof(Subject)), (Text, nameof(Text)) })
+            if (TextPlaces.Fault(words, places) is { } fault)
+                yield return new Refusal("mail-settings", fault, field + part);
+    }
+}
+
+/// <summary>All mails that the program writes by itself, in one language.</summary>
+/// <param name="Ready">The ready notice.</param>
+/// <param name="PickUp">The reminder that something still lies here.</param>
+/// <param name="Overdue">The mail that carries an overdue reminder.</param>
+/// <param name="Question">The mail that carries a question.</param>
+public sealed record MailTexts(MailText Ready, MailText PickUp, MailText Overdue, MailText Question)
+{
+    /// <summary>What is filled into most mails.</summary>
+    public static IReadOnlyList<string> Places { get; } = [TextPlaces.Name, TextPlaces.Order, TextPlaces.Workshop];
+
+    /// <summary>What is filled into the mail with a question.</summary>
+    public static IReadOnlyList<string> PlacesOfQuestion { get; } = [.. Places, TextPlaces.Question];
+
+    /// <summary>What is wrong, beside its field.</summary>
+    /// <param name="language">Two-letter code that the names of the fields begin with; empty for the first language.</param>
+    internal IEnumerable<Refusal> Faults(string language) =>
+        [
+            .. Ready.Faults(language + nameof(Ready), Places),
+            .. PickUp.Faults(language + nameof(PickUp), Places),
+            .. Overdue.Faults(language + nameof(Overdue), Places),
+            .. Question.Faults(language + nameof(Question), PlacesOfQuestion),
+            .. Question.Text.Contains(TextPlaces.Question, StringComparison.Ordinal)
+                ? []
+                : (Refusal[])[new Refusal("mail-settings", "Write {question} where it shall stand.", language + nameof(Question) + "Text")],
+        ];
 }
 
 /// <summary>The workshop's mail: the server it goes through and what is sent by itself. The password lies apart.</summary>
@@ -96,6 +140,13 @@ public sealed record MailSettings
             "Hello {name},\n\nan invoice for your order {order} is still open. The letter is attached. If you have paid in the meantime, please disregard it.\n\nKind regards\n{workshop}"
         );
 
+    /// <summary>The mails in further languages, by two-letter code; where one is missing, the shipped words hold.</summary>
+    public IReadOnlyDictionary<string, MailTexts> InLanguage { get; init; } = new Dictionary<string, MailTexts>();
+
+    /// <summary>The mails in the first language.</summary>
+    [System.Text.Json.Serialization.JsonIgnore]
+    public MailTexts First => new(Ready, PickUp, Overdue, Question);
+
     /// <summary>What is wrong, beside its field; empty when sound.</summary>
     public IReadOnlyList<Refusal> Check()
     {
@@ -116,24 +167,9 @@ public sealed record MailSettings
             nameof(SecondPickUpDays),
             "Later than the first, at most 365 days; 0 for none."
         );
-        foreach (
-            var (text, field) in new[]
-            {
-                (Ready, nameof(Ready)),
-                (PickUp, nameof(PickUp)),
-                (Overdue, nameof(Overdue)),
-                (Question, nameof(Question)),
-            }
-        )
-        {
-            Must(text.Subject.Trim().Length is >= 1 and <= 150, field + "Subject", "One line of at most 150 characters.");
-            Must(text.Text.Trim().Length is >= 1 and <= 4000, field + "Text", "At most 4,000 characters.");
-        }
-        Must(
-            Question.Text.Contains("{question}", StringComparison.Ordinal),
-            nameof(Question) + "Text",
-            "Write {question} where it shall stand."
-        );
+        faults.AddRange(First.Faults(""));
+        foreach (var (language, texts) in InLanguage)
+            faults.AddRange(texts.Faults(language));
         return faults;
     }
 }

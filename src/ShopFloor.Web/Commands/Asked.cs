@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using ShopFloor.Data;
 
 namespace ShopFloor.Web.Commands;
@@ -31,6 +32,19 @@ public readonly record struct Asked
             : Key is { } key ? $"key {key}"
             : "link"
         );
+
+    /// <summary>
+    /// A part of this command that is carried out by itself. Its id follows from the whole's: when the whole is sent again, the parts that
+    /// were done are found.
+    /// </summary>
+    /// <param name="number">From 1.</param>
+    public Asked Part(int number)
+    {
+        var bytes = Command.ToByteArray();
+        var last = bytes.AsSpan(12);
+        BinaryPrimitives.WriteInt32LittleEndian(last, BinaryPrimitives.ReadInt32LittleEndian(last) ^ number);
+        return new Asked(new Guid(bytes), Worker, IsSystem, IsLink, Key);
+    }
 
     /// <summary>A command of the program's own: planner, demo, retention.</summary>
     public static Asked BySystem() => new(Guid.CreateVersion7(), null, true, false);

@@ -13,8 +13,12 @@ using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Exchange;
 
 namespace ShopFloor.Benchmarks.Circuits;
+
+/// <summary>A file to take in.</summary>
+internal sealed record ImportFile(bool IsOrders, string Text);
 
 /// <summary>The database of a server that is not running: more work is booked into it, and what is in it is read.</summary>
 internal sealed class LoadShop : IAsyncDisposable
@@ -46,6 +50,24 @@ internal sealed class LoadShop : IAsyncDisposable
             Must(await scope.ServiceProvider.GetRequiredService<FinishStep>().RunAsync(Asked.BySystem(), clean));
         }
         return booked.Codes;
+    }
+
+    /// <summary>Books own pieces and leaves them where they are; the answer is their codes.</summary>
+    public async Task<IReadOnlyList<string>> BookOwnPiecesAsync(int count) => (await BookAsync([Line(count, 60, 40)])).Codes;
+
+    /// <summary>Takes a piece in, as a scan at the Bench does.</summary>
+    public async Task ReceiveAsync(string code)
+    {
+        using var scope = services.CreateScope();
+        Must(await scope.ServiceProvider.GetRequiredService<ReceivePieces>().RunAsync(Asked.BySystem(), new Target(code)));
+    }
+
+    /// <summary>Takes a file in; the answer is how many things were new.</summary>
+    public async Task<int> ImportAsync(ImportFile file)
+    {
+        using var scope = services.CreateScope();
+        var input = new ImportInput(file.IsOrders ? ImportKind.Orders : ImportKind.Customers, file.Text, GoodRowsOnly: false);
+        return Must(await scope.ServiceProvider.GetRequiredService<ImportRows>().RunAsync(Asked.BySystem(), input)).New;
     }
 
     /// <summary>Books an order whose pieces have a picture each; the answer is its number.</summary>

@@ -1,4 +1,7 @@
+using System.Text.Json;
+using ShopFloor.Data;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Counter.Status;
@@ -29,6 +32,43 @@ public sealed class MailTests
         Assert.Contains("text/html", mail, StringComparison.Ordinal);
         Assert.Contains($"Message-Id: <{message.Id:N}@moorlight.example>", mail, StringComparison.Ordinal);
         Assert.NotNull(message.SentAt);
+    }
+
+    [Theory]
+    [InlineData("de", "ist fertig und kann abgeholt werden", "Ihr Auftrag 1 ist fertig")]
+    [InlineData("de-AT", "ist fertig und kann abgeholt werden", "Ihr Auftrag 1 ist fertig")]
+    [InlineData("fr", "is ready and can be picked up", "Your order 1 is ready")]
+    public async Task Ready_CustomerWhoChoseALanguage_IsWrittenToInIt(string language, string words, string subject)
+    {
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.AgreedInAsync(language);
+        await shop.MailThroughAsync(1);
+        await shop.MakeReadyAsync();
+        var mail = JsonSerializer.Deserialize<MailContent>(Assert.Single(await shop.OutboxAsync()).Json, JsonForms.Default)!;
+        Assert.Equal(subject, mail.Subject);
+        Assert.Contains(words, mail.Text, StringComparison.Ordinal);
+        Assert.Contains("\n\n", mail.Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("{", mail.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Ready_OwnersOwnGerman_GoesBeforeTheShippedOne()
+    {
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.AgreedInAsync("de");
+        var own = MailLanguages.Of(new MailSettings(), "de") with
+        {
+            Ready = new MailText("Fertig: {order}", "Moin {name}, {name} {{order}"),
+        };
+        var settings = new MailSettings { InLanguage = new Dictionary<string, MailTexts> { ["de"] = own } };
+        var fault = Assert.Single(settings.Check());
+        Assert.Equal("deReadyText", fault.Field);
+        Assert.Contains("{name}, {order}, {workshop}", fault.Text, StringComparison.Ordinal);
+        own = own with { Ready = new MailText("Fertig: {order}", "Moin {name}!") };
+        await shop.MailThroughAsync(1, s => s with { InLanguage = new Dictionary<string, MailTexts> { ["de"] = own } });
+        await shop.MakeReadyAsync();
+        var mail = JsonSerializer.Deserialize<MailContent>(Assert.Single(await shop.OutboxAsync()).Json, JsonForms.Default)!;
+        Assert.Equal(("Fertig: 1", "Moin Somebody!"), (mail.Subject, mail.Text));
     }
 
     [Fact]

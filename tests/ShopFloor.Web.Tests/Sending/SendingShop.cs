@@ -43,6 +43,16 @@ internal sealed class SendingShop : IAsyncDisposable
         Assert.True(done.IsOk, string.Join("; ", done.Refusals.Select(r => r.Text)));
     }
 
+    /// <summary>As if the customer had agreed in another language.</summary>
+    public async Task AgreedInAsync(string language)
+    {
+        await using var context = await Bench.Shop.ContextAsync();
+        var order = await context.Orders.SingleAsync();
+        var agreed = order.Agreements.Select(a => a with { Language = language }).ToList();
+        context.Entry(order).Property(o => o.Agreements).CurrentValue = agreed;
+        await context.SaveChangesAsync();
+    }
+
     public async Task<WebhookKept> HookAsync(string url, params string[] events)
     {
         var done = await Bench.Shop.Get<ChangeWebhook>().RunAsync(Asked(), new WebhookInput(null, url, events));

@@ -38,18 +38,19 @@ internal static class OrderMail
             ? order.Contact
             : null;
 
-    /// <summary>The message for the outbox.</summary>
+    /// <summary>The message for the outbox, in the language that the customer chose.</summary>
     public static OutboxMessage Message(
         Order order,
         CurrentSettings settings,
-        MailText text,
+        Func<MailTexts, MailText> which,
         (string Key, string Subject) about,
         Contact to,
         DateTimeOffset now,
         Guid? attached = null
     )
     {
-        var filled = text.Filled(to.Name, order.Number.ToString(CultureInfo.InvariantCulture), settings.Profile.Name);
+        var filled = which(MailLanguages.Of(settings.Mail, order.Language))
+            .Filled(to.Name, order.Number.ToString(CultureInfo.InvariantCulture), settings.Profile.Name);
         return Of(
             order,
             new MailContent(to.Email, to.Name, filled.Subject, filled.Text, OnlyWhileReady: attached is null, attached),

@@ -103,7 +103,7 @@ public static class OrderNews
         var key = ReadyKey(order.Id);
         if (await work.Context.Outbox.AnyAsync(m => m.Key == key, cancel))
             return;
-        var message = OrderMail.Message(order, settings, settings.Mail.Ready, (key, $"Ready notice, order {order.Number}"), to, work.Now);
+        var message = OrderMail.Message(order, settings, t => t.Ready, (key, $"Ready notice, order {order.Number}"), to, work.Now);
         work.Context.Outbox.Add(message.NotBefore(work.Now.AddMinutes(settings.Mail.ReadyAfterMinutes)));
     }
 

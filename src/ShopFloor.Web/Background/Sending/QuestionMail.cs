@@ -14,8 +14,8 @@ internal static class QuestionMail
         if (!settings.Mail.TellQuestion || OrderMail.To(order, settings) is not { } to)
             return;
         var question = order.Questions[^1];
-        var filled = settings.Mail.Question.Filled(to.Name, Number(order), settings.Profile.Name);
-        var text = filled.Text.Replace("{question}", question.Text, StringComparison.Ordinal);
+        var words = MailLanguages.Of(settings.Mail, order.Language).Question;
+        var filled = words.Filled(to.Name, Number(order), settings.Profile.Name, question.Text);
         var about = ($"question/{order.Id.Value:N}/{question.Number}", $"Question, order {order.Number}");
         work.Context.Outbox.Add(OrderMail.Of(order, new MailContent(to.Email, to.Name, filled.Subject, text), about, work.Now));
     }

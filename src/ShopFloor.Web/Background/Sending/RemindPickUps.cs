@@ -70,7 +70,7 @@ public sealed class RemindPickUps(CommandRunner runner) : IUseCase
         if (OrderMail.To(order, settings) is not { } to)
             return false;
         var about = (key, $"Pick-up reminder {turn}, order {order.Number}");
-        work.Context.Outbox.Add(OrderMail.Message(order, settings, settings.Mail.PickUp, about, to, work.Now));
+        work.Context.Outbox.Add(OrderMail.Message(order, settings, t => t.PickUp, about, to, work.Now));
         return true;
     }
 }

@@ -31,7 +31,8 @@ internal static class CustomerRows
     /// <summary>Takes the good rows into the command's context.</summary>
     public static async Task TakeAsync(CommandWork work, IReadOnlyList<CsvRow> rows, ImportCount count, CancellationToken cancel)
     {
-        var known = await work.Context.Customers.Where(c => c.ErasedAt == null).ToDictionaryAsync(NameOf, StringComparer.Ordinal, cancel);
+        var names = rows.Select(r => r.Cells["external_id"].Trim()).Distinct(StringComparer.Ordinal).ToList();
+        var known = await KnownAsync(work.Context, names, cancel);
         var groups = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel))
             .Rule.GroupDiscounts.Select(g => g.Group)
             .ToHashSet(StringComparer.Ordinal);
@@ -78,6 +79,19 @@ internal static class CustomerRows
                 }
             )
         );
+    }
+
+    /// <summary>Those of the named customers that are kept, by their name in files.</summary>
+    internal static Task<Dictionary<string, Customer>> KnownAsync(
+        ShopContext context,
+        IReadOnlyList<string> names,
+        CancellationToken cancel
+    )
+    {
+        var ids = names.Where(n => Guid.TryParseExact(n, "N", out _)).Select(n => new CustomerId(Guid.ParseExact(n, "N"))).ToList();
+        return context
+            .Customers.Where(c => c.ErasedAt == null && (names.Contains(c.ExternalId) || ids.Contains(c.Id)))
+            .ToDictionaryAsync(NameOf, StringComparer.Ordinal, cancel);
     }
 
     /// <summary>What a file calls a customer: the external id, or ours for one that was entered here.</summary>

@@ -1,3 +1,5 @@
+using ShopFloor.Web.Counter.Booking;
+
 namespace ShopFloor.Web.Office.Exchange;
 
 /// <summary>What a file holds.</summary>
@@ -37,6 +39,26 @@ public sealed record ImportReport(int Rows, int New, int Changed, int Same, IRea
     public int BadRows => Faults.Select(f => f.Row).Distinct().Count();
 }
 
+/// <summary>What judging a file found out; the rows are written by it, however long that takes.</summary>
+internal sealed class ImportMemory
+{
+    private readonly Dictionary<int, JudgedLine> judged = [];
+    private readonly JudgedLines lines = new();
+
+    /// <summary>The shop as it was when the judging began.</summary>
+    public ShopFacts? Shop { get; set; }
+
+    /// <summary>The line of a row: judged when it is met first, which takes milliseconds, and the same ever after.</summary>
+    /// <param name="row">Its line in the file.</param>
+    /// <param name="judge">Judges it.</param>
+    public JudgedLine Judged(int row, Func<JudgedLines, JudgedLine> judge)
+    {
+        if (!judged.TryGetValue(row, out var found))
+            judged[row] = found = judge(lines);
+        return found;
+    }
+}
+
 /// <summary>Counts while rows are taken in.</summary>
 internal sealed class ImportCount
 {
@@ -44,4 +66,14 @@ internal sealed class ImportCount
     public int Changed { get; set; }
     public int Same { get; set; }
     public List<RowFault> Faults { get; } = [];
+
+    /// <summary>Adds what a portion did.</summary>
+    public void Add(ImportReport portion)
+    {
+        (New, Changed, Same) = (New + portion.New, Changed + portion.Changed, Same + portion.Same);
+        Faults.AddRange(portion.Faults);
+    }
+
+    /// <summary>What was counted.</summary>
+    public ImportReport Report(int rows) => new(rows, New, Changed, Same, [.. Faults.OrderBy(f => f.Row)]);
 }

@@ -15,12 +15,10 @@ namespace ShopFloor.Web.Office.Exchange;
 /// Orders in a file: a row for each line, lines of one order share its external id. They are judged and priced by the rules of the Counter;
 /// the promise is the day that was agreed elsewhere. An order that is known already is left as it is.
 /// </summary>
-internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount count)
+internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount count, ImportMemory memory)
 {
     // A promise of a day is kept by its evening.
     private static readonly TimeOnly Evening = new(18, 0);
-
-    private readonly JudgedLines lines = new();
 
     private static readonly Dictionary<string, Finish> Finishes = Enum.GetValues<Finish>()
         .ToDictionary(f => f.Words(), f => f, StringComparer.OrdinalIgnoreCase);
@@ -50,20 +48,38 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
     ];
 
     /// <summary>Takes the good orders into the command's context; an order with a bad row is left out whole.</summary>
-    public static async Task TakeAsync(CommandWork work, IReadOnlyList<CsvRow> rows, ImportCount count, CancellationToken cancel)
+    public static async Task TakeAsync(
+        CommandWork work,
+        IReadOnlyList<CsvRow> rows,
+        ImportCount count,
+        ImportMemory memory,
+        CancellationToken cancel
+    )
     {
-        var shop = await ShopFacts.LoadAsync(work.Context, work.Now, cancel);
-        var customers = await work
-            .Context.Customers.Where(c => c.ErasedAt == null)
-            .ToDictionaryAsync(CustomerRows.NameOf, StringComparer.Ordinal, cancel);
-        var orders = await work.Context.Orders.Select(o => new { o.Id, o.ExternalId }).ToListAsync(cancel);
-        var known = orders.Select(o => NameOf(o.Id, o.ExternalId)).ToHashSet(StringComparer.Ordinal);
-        var import = new OrderRows(work, shop, count);
-        foreach (var order in rows.GroupBy(r => r.Cells["order"].Trim(), StringComparer.Ordinal))
+        memory.Shop ??= await ShopFacts.LoadAsync(work.Context, work.Now, cancel);
+        var customers = await CustomerRows.KnownAsync(work.Context, [.. rows.Select(CustomerOf).Distinct(StringComparer.Ordinal)], cancel);
+        var known = await KnownAsync(work.Context, [.. rows.Select(KeyOf).Distinct(StringComparer.Ordinal)], cancel);
+        var import = new OrderRows(work, memory.Shop, count, memory);
+        foreach (var order in rows.GroupBy(KeyOf, StringComparer.Ordinal))
             if (known.Contains(order.Key))
                 count.Same++;
             else
                 await import.OneAsync([.. order], customers, cancel);
+    }
+
+    /// <summary>What the rows of one order share.</summary>
+    internal static string KeyOf(CsvRow row) => row.Cells["order"].Trim();
+
+    private static string CustomerOf(CsvRow row) => row.Cells["customer"].Trim();
+
+    private static async Task<HashSet<string>> KnownAsync(ShopContext context, IReadOnlyList<string> names, CancellationToken cancel)
+    {
+        var ids = names.Where(n => Guid.TryParseExact(n, "N", out _)).Select(n => new OrderId(Guid.ParseExact(n, "N"))).ToList();
+        var found = await context
+            .Orders.Where(o => names.Contains(o.ExternalId) || ids.Contains(o.Id))
+            .Select(o => new { o.Id, o.ExternalId })
+            .ToListAsync(cancel);
+        return found.Select(o => NameOf(o.Id, o.ExternalId)).ToHashSet(StringComparer.Ordinal);
     }
 
     /// <summary>What a file calls an order: the external id, or ours for one that was booked here.</summary>
@@ -74,7 +90,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
         var cells = rows.Select(r => new CellReader(r, count.Faults)).ToList();
         var head = cells[0];
         var id = head.Text("order", 100, needed: true);
-        var customer = customers.GetValueOrDefault(rows[0].Cells["customer"].Trim());
+        var customer = customers.GetValueOrDefault(CustomerOf(rows[0]));
         if (customer is null)
             head.Fault("customer", "There is no customer of this external id: import the customers first.");
         var promised = head.Day("promised", needed: true);
@@ -93,7 +109,9 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
         if (!cells.TrueForAll(c => c.IsGood))
             return;
         head.Faults(LineFaults.Of(input, shop.Settings.Day(work.Now)), ColumnOf);
-        var judged = input.Lines.Select(l => lines.Of(l, shop, input.IsRush, customer!.Group)).ToList();
+        var judged = input
+            .Lines.Select((l, i) => memory.Judged(rows[i].Number, lines => lines.Of(l, shop, input.IsRush, customer!.Group)))
+            .ToList();
         foreach (var (line, at) in judged.Select((j, i) => (j, i)))
             cells[at].Faults(LineFaults.Of(input.Lines[at]).Concat(line.Quote.Faults).Distinct(), ColumnOf);
         if (!cells.TrueForAll(c => c.IsGood))

@@ -7,8 +7,10 @@ using ShopFloor.Documents.EInvoice;
 using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Workshop;
 
 namespace ShopFloor.Web.Office.Invoices;
 
@@ -39,7 +41,7 @@ public static class KeepDocument
         var number = series.Format(await work.NextNumberAsync(series.CounterKey(day), cancel), day);
         var issued = draft.Issue(number, day).Value;
         var pdf = LetterWriter.Write(
-            InvoiceLetter.Of(issued, LetterNumbers.Plain),
+            Letter(issued, account),
             wanted.Head,
             InvoiceTerms.Paper(account.Settings.Profile),
             work.Now.UtcDateTime
@@ -69,6 +71,15 @@ public static class KeepDocument
         work.Touch(Topic.Invoice, document.Id);
         work.Touch(Topic.Order, account.Order.Id.Value);
         return document;
+    }
+
+    private static Letter Letter(IssuedInvoice issued, OrderAccount account)
+    {
+        var letter = InvoiceLetter.Of(issued, LetterNumbers.Plain);
+        var order = account.Order.Number.ToString(CultureInfo.InvariantCulture);
+        return issued.Content.Kind == DocumentKind.CreditNote
+            ? letter
+            : new LetterWords(account.Settings, account.Order.Contact.Name, (TextPlaces.Order, order)).Close(letter, t => t.InvoiceClosing);
     }
 
     /// <summary>The fingerprint of a document: what was kept can be proved unchanged.</summary>

@@ -64,9 +64,7 @@ public sealed class MailOverdue(CommandRunner runner, SendReminder reminders, ID
         if (order.Contact.Email.Length > 0)
         {
             var about = ($"overdue/{made.Value.Id:N}", $"Overdue reminder {made.Value.Number}, order {order.Number}");
-            work.Context.Outbox.Add(
-                OrderMail.Message(order, settings, settings.Mail.Overdue, about, order.Contact, work.Now, made.Value.Id)
-            );
+            work.Context.Outbox.Add(OrderMail.Message(order, settings, t => t.Overdue, about, order.Contact, work.Now, made.Value.Id));
             work.Touch(Topic.Outbox, made.Value.Id);
         }
         return made;

@@ -4,9 +4,11 @@ using ShopFloor.Data.Records;
 using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Office.Workshop;
 
 namespace ShopFloor.Web.Office.Invoices;
 
@@ -51,7 +53,11 @@ public sealed class SendReminder(CommandRunner runner, Letterheads heads) : IUse
             );
         var invoice = open.Item.Invoice;
         var number = Reminders.Series.Format(await work.NextNumberAsync(Reminders.Series.CounterKey(day), cancel), day);
-        var letter = ReminderLetter.Of(invoice, due, day, LetterNumbers.Plain);
+        var words = new LetterWords(settings, invoice.Content.Buyer?.Name ?? "", (TextPlaces.Invoice, invoice.Number));
+        var letter = words.Open(
+            ReminderLetter.Of(invoice, due, day, LetterNumbers.Plain),
+            t => due.Level.Level == 1 ? t.FirstReminder : t.LaterReminder
+        );
         var pdf = LetterWriter.Write(
             letter,
             heads.Of(settings, invoice.Content.Seller),

@@ -2,8 +2,10 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Documents.Letters;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Workshop;
 
 namespace ShopFloor.Web.Office.Orders;
 
@@ -40,19 +42,32 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         var paper = Paper(account, kind, now);
         if (paper.Lines.Count == 0)
             return null;
-        var letter = kind switch
-        {
-            OrderLetterKind.Quote => OrderLetters.Quote(paper, LetterNumbers.Plain),
-            OrderLetterKind.Confirmation => OrderLetters.Confirmation(paper, LetterNumbers.Plain),
-            OrderLetterKind.Delivery => OrderLetters.DeliveryNote(paper, LetterNumbers.Plain),
-            _ => OrderLetters.GiftNote(paper with { To = [] }, message, LetterNumbers.Plain),
-        };
+        var words = new LetterWords(account.Settings, account.Order.Contact.Name, (TextPlaces.Order, paper.Number));
+        var letter = Letter(kind, paper, message, words);
         return LetterWriter.Write(
             letter,
             heads.Of(account.Settings, InvoiceTerms.Seller(account.Settings.Profile)),
             InvoiceTerms.Paper(account.Settings.Profile),
             now.UtcDateTime
         );
+    }
+
+    private static Letter Letter(OrderLetterKind kind, OrderPaper paper, string message, LetterWords words)
+    {
+        var numbers = LetterNumbers.Plain;
+        return kind switch
+        {
+            OrderLetterKind.Quote => words.Close(words.Open(OrderLetters.Quote(paper, numbers), t => t.QuoteOpening), t => t.QuoteClosing),
+            OrderLetterKind.Confirmation => words.Close(
+                words.Open(OrderLetters.Confirmation(paper, numbers), t => t.ConfirmationOpening),
+                t => t.ConfirmationClosing
+            ),
+            OrderLetterKind.Delivery => words.Close(
+                words.Open(OrderLetters.DeliveryNote(paper, numbers), t => t.DeliveryOpening),
+                t => t.DeliveryClosing
+            ),
+            _ => OrderLetters.GiftNote(paper with { To = [] }, message, numbers),
+        };
     }
 
     private static OrderPaper Paper(OrderAccount account, OrderLetterKind kind, DateTimeOffset now)

@@ -1,5 +1,6 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Workshop;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Sending;
@@ -9,15 +10,38 @@ namespace ShopFloor.Web.Office.Sending;
 /// <param name="heading">What it is.</param>
 /// <param name="start">As saved.</param>
 /// <param name="places">What is filled in.</param>
-public sealed class TypedMail(string name, string heading, MailText start, string places = "{name}, {order}, {workshop}")
+public sealed class TypedMail(string name, string heading, MailText start, IReadOnlyList<string> places)
 {
-    public string Places => places;
+    public string Places => string.Join(", ", places);
     public string Name => name;
     public string Heading => heading;
     public string? Subject { get; set; } = start.Subject;
     public string? Text { get; set; } = start.Text;
 
     public MailText Read() => new(Subject?.Trim() ?? "", Text?.Trim() ?? "");
+}
+
+/// <summary>The mails in one language, as typed.</summary>
+/// <param name="language">Two-letter code.</param>
+/// <param name="start">As saved.</param>
+public sealed class TypedMails(string language, MailTexts start)
+{
+    private readonly string prefix = language == MailLanguages.First ? "" : language;
+
+    public string Language => language;
+
+    /// <summary>The language's own name.</summary>
+    public string Name => CultureInfo.GetCultureInfo(language).NativeName;
+
+    public IReadOnlyList<TypedMail> All =>
+        field ??= [
+            new(prefix + nameof(MailTexts.Ready), "Ready notice", start.Ready, MailTexts.Places),
+            new(prefix + nameof(MailTexts.PickUp), "Still waiting to be picked up", start.PickUp, MailTexts.Places),
+            new(prefix + nameof(MailTexts.Overdue), "With an overdue reminder", start.Overdue, MailTexts.Places),
+        new(prefix + nameof(MailTexts.Question), "With a question", start.Question, MailTexts.PlacesOfQuestion),
+        ];
+
+    public MailTexts Read() => new(All[0].Read(), All[1].Read(), All[2].Read(), All[3].Read());
 }
 
 /// <summary>What is typed into the mail page.</summary>
@@ -32,13 +56,9 @@ public sealed class MailForm(MailSettings start)
     public bool MailOverdue { get; set; } = start.MailOverdue;
     public bool TellQuestion { get; set; } = start.TellQuestion;
     public bool TellWorkshop { get; set; } = start.TellWorkshop;
-    public IReadOnlyList<TypedMail> Texts { get; } =
-    [
-        new(nameof(MailSettings.Ready), "Ready notice", start.Ready),
-        new(nameof(MailSettings.PickUp), "Still waiting to be picked up", start.PickUp),
-        new(nameof(MailSettings.Overdue), "With an overdue reminder", start.Overdue),
-        new(nameof(MailSettings.Question), "With a question", start.Question, "{name}, {order}, {workshop}, {question}"),
-    ];
+
+    /// <summary>All mails, language by language.</summary>
+    public IReadOnlyList<TypedMails> Texts { get; } = [.. MailLanguages.All.Select(l => new TypedMails(l, MailLanguages.Of(start, l)))];
 
     /// <summary>The numbers.</summary>
     public NumberEntries<MailSettings> Numbers { get; } =
@@ -85,12 +105,13 @@ public sealed class MailForm(MailSettings start)
                             Line = Line,
                             TellReady = TellReady,
                             MailOverdue = MailOverdue,
-                            Ready = Texts[0].Read(),
-                            PickUp = Texts[1].Read(),
-                            Overdue = Texts[2].Read(),
                             TellQuestion = TellQuestion,
                             TellWorkshop = TellWorkshop,
-                            Question = Texts[3].Read(),
+                            Ready = Texts[0].Read().Ready,
+                            PickUp = Texts[0].Read().PickUp,
+                            Overdue = Texts[0].Read().Overdue,
+                            Question = Texts[0].Read().Question,
+                            InLanguage = Texts.Skip(1).ToDictionary(t => t.Language, t => t.Read(), StringComparer.Ordinal),
                         },
                         string.IsNullOrEmpty(Password) ? null : Password
                     )

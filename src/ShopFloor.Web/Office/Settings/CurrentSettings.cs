@@ -18,6 +18,7 @@ public sealed record CurrentSettings
 {
     public WorkshopProfile Profile { get; init; } = new();
     public WorkshopLogo Logo { get; init; } = new();
+    public LetterTexts LetterTexts { get; init; } = new();
     public RateCard Rates { get; init; } = ShippedRates("EUR");
     public PriceRule Rule { get; init; } = ShippedRule("EUR");
     public PriceInputs Inputs { get; init; } = new();
@@ -82,6 +83,7 @@ public sealed record CurrentSettings
         {
             Profile = profile,
             Logo = Read(latest, SettingKeys.Logo, new WorkshopLogo()),
+            LetterTexts = Read(latest, SettingKeys.LetterTexts, new LetterTexts()),
             Rates = Read(latest, SettingKeys.Rates, ShippedRates(profile.Currency)),
             Rule = Read(latest, SettingKeys.PriceRule, ShippedRule(profile.Currency)),
             Inputs = Read(latest, SettingKeys.PriceInputs, new PriceInputs()),

@@ -3,6 +3,7 @@ using System.IO.Compression;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
+using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Exchange;
 using ShopFloor.Web.Tests.Office.Invoices;
 using Xunit.Abstractions;
@@ -43,6 +44,43 @@ public sealed class ImportTests(ITestOutputHelper output)
         Assert.Equal((601, "email"), (report.Faults[0].Row, report.Faults[0].Column));
         var again = (await ImportAsync(shop, input)).Value;
         Assert.Equal((0, 0, 9_984), (again.New, again.Changed, again.Same));
+    }
+
+    [Fact]
+    public async Task Orders_MoreThanAPortion_LetOthersInBetweenAndGoOnAfterABrokenEnd()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await ImportAsync(shop, Customers("c1,Ida,ida@example.org,DE,Moorstedt"));
+        // The lines of one order lie far from each other in the file; they are booked together.
+        string[] rows =
+        [
+            .. Enumerable.Range(1, 240).Select(n => $"web-{n},c1,2026-03-20,al,white ground,1,100,60,1,yes,"),
+            "web-1,c1,2026-03-20,al,white ground,2,100,60,1,yes,",
+        ];
+        var input = Orders(rows);
+        using var stop = new CancellationTokenSource();
+        var told = 0;
+        using var heard = shop
+            .Shop.Get<Notifier>()
+            .Subscribe(
+                [Topic.Order],
+                _ =>
+                {
+                    if (++told == 2)
+                        stop.Cancel();
+                }
+            );
+        var import = shop.Shop.Get<ImportRows>();
+        var asked = shop.Asked();
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => import.RunAsync(asked, input, stop.Token));
+        Assert.InRange(await OrdersAsync(shop), 1, 239);
+
+        var report = (await shop.Shop.Get<ImportRows>().RunAsync(asked, input)).Value;
+
+        Assert.Equal(240, await OrdersAsync(shop));
+        Assert.Equal((241, 240), (report.Rows, report.New + report.Same));
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.Equal(2, (await context.Orders.AsNoTracking().SingleAsync(o => o.ExternalId == "web-1")).Lines.Count);
     }
 
     [Fact]
@@ -190,6 +228,12 @@ public sealed class ImportTests(ITestOutputHelper output)
     private static (int, int, int) Counts(ImportReport report) => (report.New, report.Changed, report.Same);
 
     private static (int, int) NewAndChanged(ImportReport report) => (report.New, report.Changed);
+
+    private static async Task<int> OrdersAsync(InvoicingShop shop)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        return await context.Orders.CountAsync(o => o.ExternalId != "");
+    }
 
     private static async Task<int> CountAsync(InvoicingShop shop)
     {
