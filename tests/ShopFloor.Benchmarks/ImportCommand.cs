@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using System.Text;
 using ShopFloor.Benchmarks.Circuits;
 
 namespace ShopFloor.Benchmarks;
@@ -16,11 +15,12 @@ internal static class ImportCommand
         await server.StartAsync();
         await server.KillAsync();
         await using var shop = new LoadShop(server.Folder);
-        var codes = await shop.BookOwnPiecesAsync(moves);
-        await shop.ImportAsync(Customers());
+        await shop.ImportAsync(ImportFile.Customer);
+        await shop.ImportAsync(ImportFile.Orders("move", moves));
+        var codes = await shop.CodesAsync("move");
         Say("without an import", await MoveAsync(shop, codes.Take(moves / 4), Task.Delay(Timeout.Infinite), every));
         var watch = Stopwatch.StartNew();
-        var import = Task.Run(() => shop.ImportAsync(Orders(rows)));
+        var import = Task.Run(() => shop.ImportAsync(ImportFile.Orders("load", rows)));
         Say("while it runs", await MoveAsync(shop, codes.Skip(moves / 4), import, every));
         var taken = await import;
         Console.WriteLine(FormattableString.Invariant($"{taken} of {rows} orders taken in, {watch.Elapsed.TotalSeconds:0.0} s"));
@@ -50,17 +50,5 @@ internal static class ImportCommand
                 $"{took.Count} moves {what}: median {took[took.Count / 2]:0} ms, 95 % {took[took.Count * 95 / 100]:0} ms, longest {took[^1]:0} ms"
             )
         );
-    }
-
-    private static ImportFile Customers() =>
-        new(IsOrders: false, "external_id,name,email,country,city\nc1,Ida,ida@example.org,DE,Moorstedt\n");
-
-    private static ImportFile Orders(int rows)
-    {
-        var file = new StringBuilder("order,customer,promised,material,finish,quantity,width_mm,height_mm,thickness_mm,nothing_hidden\n");
-        var day = DateOnly.FromDateTime(TimeProvider.System.GetUtcNow().UtcDateTime).AddDays(30);
-        for (var n = 1; n <= rows; n++)
-            file.AppendLine(CultureInfo.InvariantCulture, $"load-{n},c1,{day:yyyy-MM-dd},al,white ground,1,{50 + n % 100},60,1,yes");
-        return new(IsOrders: true, file.ToString());
     }
 }

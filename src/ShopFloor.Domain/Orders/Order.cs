@@ -44,6 +44,7 @@ public sealed class Order
 {
     private readonly List<OrderLine> lines = [];
     private string statusLinkHash = "";
+    private IReadOnlyList<Agreement> agreements = [];
 
     private Order() { }
 
@@ -99,7 +100,11 @@ public sealed class Order
     public IReadOnlyList<OrderQuestion> Questions { get; private set; } = [];
 
     /// <summary>What was agreed to.</summary>
-    public IReadOnlyList<Agreement> Agreements { get; init; } = [];
+    public IReadOnlyList<Agreement> Agreements
+    {
+        get => agreements;
+        init => agreements = value;
+    }
 
     /// <summary>The language in which the customer agreed, as two letters; English where nothing was agreed.</summary>
     public string Language => Agreements.Select(a => a.Language).FirstOrDefault(l => l.Length >= 2) ?? "en";
@@ -159,6 +164,26 @@ public sealed class Order
         if (PrintedAt is not null)
             return new Refusal("printed", "The transfers are printed already.");
         (Proof, ProofNote) = (approved ? ProofState.Approved : ProofState.ChangeWanted, note);
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Puts a picture on a line, in place of an earlier one; on an own piece, or where one was judged before, it has to be approved.</summary>
+    /// <param name="number">The line.</param>
+    /// <param name="picture">The kept picture.</param>
+    /// <param name="rights">That the customer may use it.</param>
+    public Result<Done> Illustrate(int number, PictureId picture, Agreement rights)
+    {
+        if (CancelledAt is not null)
+            return new Refusal("order-off", "This order was called off.");
+        if (PrintedAt is not null)
+            return new Refusal("printed", "The transfers are printed already.");
+        if (lines.Find(l => l.Number == number) is not { } line)
+            return new Refusal("line-missing", $"The order has no line {number}.", "line");
+        line.Illustrate(picture);
+        agreements = [.. agreements.Where(a => a.What != rights.What), rights];
+        if (line.Piece.IsOwn || Proof != ProofState.NotNeeded)
+            (Proof, ProofNote) = (ProofState.Waiting, "");
         Version++;
         return default(Done);
     }

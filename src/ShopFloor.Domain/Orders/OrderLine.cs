@@ -198,6 +198,8 @@ public sealed class OrderLine
 
     internal void ForgetPicture() => picture = null;
 
+    internal void Illustrate(PictureId sent) => picture = sent;
+
     /// <summary>Takes out everything personal: picture, texts and the customer's words.</summary>
     internal void Erase() => (picture, texts, Piece) = (null, [], Piece with { Note = "" });
 }

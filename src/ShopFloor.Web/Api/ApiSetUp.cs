@@ -36,6 +36,7 @@ public static class ApiSetUp
     {
         var api = app.MapGroup(Root).RequireRateLimiting(PerKey).DisableAntiforgery();
         api.MapOrdersIn();
+        api.MapPicturesIn();
         api.MapStatusOut();
         app.MapOpenApi("/api/{documentName}/openapi.json").AllowAnonymous().RequireRateLimiting(PerKey);
         app.Map("/api/{**rest}", (HttpContext http) => IsNoJson(http.Request) ? Problems.NoJson : Problems.NotHere)

@@ -58,11 +58,12 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts) : I
         if (order is null)
             return null;
         var pieces = await PiecesAsync(context, [order.Id], cancel);
-        return (
-            Of(order, pieces[order.Id]),
-            string.Create(CultureInfo.InvariantCulture, $"{order.Version}-{pieces[order.Id].Sum(p => p.Version)}")
-        );
+        return (Of(order, pieces[order.Id]), TagOf(order, pieces[order.Id]));
     }
+
+    /// <summary>A tag that changes whenever anything in the order does.</summary>
+    internal static string TagOf(Order order, IEnumerable<Piece> pieces) =>
+        string.Create(CultureInfo.InvariantCulture, $"{order.Version}-{pieces.Sum(p => p.Version)}");
 
     /// <summary>Orders after a number.</summary>
     /// <param name="after">The last number that is known.</param>

@@ -11,7 +11,16 @@ public sealed record ProblemItem(string Code, string Detail, string? Field);
 /// <summary>Refusals as problem details (RFC 9457).</summary>
 public static class Problems
 {
-    private static readonly string[] Conflicts = ["price-moved", "command-reused", "changed-meanwhile", "external-id-taken", "no-date"];
+    private static readonly string[] Conflicts =
+    [
+        "price-moved",
+        "command-reused",
+        "changed-meanwhile",
+        "external-id-taken",
+        "no-date",
+        "printed",
+        "order-off",
+    ];
 
     public static IResult NoKey => One(401, "no-key", "Send a key that is in force: Authorization: Bearer KEY.");
     public static IResult NoScope => One(403, "no-scope", "This key may not do that. The owner sets what a key may do when it is made.");

@@ -17,9 +17,6 @@ using ShopFloor.Web.Office.Exchange;
 
 namespace ShopFloor.Benchmarks.Circuits;
 
-/// <summary>A file to take in.</summary>
-internal sealed record ImportFile(bool IsOrders, string Text);
-
 /// <summary>The database of a server that is not running: more work is booked into it, and what is in it is read.</summary>
 internal sealed class LoadShop : IAsyncDisposable
 {
@@ -52,8 +49,13 @@ internal sealed class LoadShop : IAsyncDisposable
         return booked.Codes;
     }
 
-    /// <summary>Books own pieces and leaves them where they are; the answer is their codes.</summary>
-    public async Task<IReadOnlyList<string>> BookOwnPiecesAsync(int count) => (await BookAsync([Line(count, 60, 40)])).Codes;
+    /// <summary>Codes of the pieces of orders that were taken in under names that begin so.</summary>
+    public async Task<IReadOnlyList<string>> CodesAsync(string externalId)
+    {
+        await using var context = await ContextAsync();
+        var orders = await context.Orders.Where(o => o.ExternalId.StartsWith(externalId)).Select(o => o.Id).ToListAsync();
+        return await context.Pieces.Where(p => orders.Contains(p.Order)).OrderBy(p => p.Code).Select(p => p.Code).ToListAsync();
+    }
 
     /// <summary>Takes a piece in, as a scan at the Bench does.</summary>
     public async Task ReceiveAsync(string code)
@@ -70,23 +72,24 @@ internal sealed class LoadShop : IAsyncDisposable
         return Must(await scope.ServiceProvider.GetRequiredService<ImportRows>().RunAsync(Asked.BySystem(), input)).New;
     }
 
-    /// <summary>Books an order whose pieces have a picture each; the answer is its number.</summary>
-    /// <param name="count">Pieces.</param>
+    /// <summary>Gives each line of an order that was taken in a picture of its own; the answer is the order's number.</summary>
+    /// <param name="externalId">The order.</param>
     /// <param name="photos">JPEG files, used by turns; the kept pictures are links to them.</param>
-    public async Task<int> AddPicturedOrderAsync(int count, IReadOnlyList<string> photos)
+    public async Task<int> PictureAsync(string externalId, IReadOnlyList<string> photos)
     {
-        var pictures = Enumerable.Range(0, count).Select(_ => new PictureId(Guid.CreateVersion7())).ToList();
         var kept = Directory.CreateDirectory(Path.Combine(folder, "pictures")).FullName;
-        foreach (var (picture, at) in pictures.Select((p, i) => (p, i)))
-        foreach (var kind in (string[])["original", "clean", "screen"])
-            File.CreateSymbolicLink(Path.Combine(kept, $"{picture.Value:N}.{kind}"), photos[at % photos.Count]);
-        await using (var context = await ContextAsync())
+        await using var context = await ContextAsync();
+        var order = await context.Orders.SingleAsync(o => o.ExternalId == externalId);
+        foreach (var line in order.Lines)
         {
-            var now = TimeProvider.System.GetUtcNow();
-            context.Pictures.AddRange(pictures.Select(p => new KeptPicture(p, "jpeg", 4000, 3000, 1, "", "photo.jpg", now)));
-            await context.SaveChangesAsync();
+            var picture = new PictureId(Guid.CreateVersion7());
+            foreach (var kind in (string[])["original", "clean", "screen"])
+                File.CreateSymbolicLink(Path.Combine(kept, $"{picture.Value:N}.{kind}"), photos[line.Number % photos.Count]);
+            context.Pictures.Add(new KeptPicture(picture, "jpeg", 4000, 3000, 1, "", "photo.jpg", order.BookedAt));
+            context.Entry(line).Property(l => l.Picture).CurrentValue = picture;
         }
-        return (await BookAsync([.. pictures.Select(p => Line(1, 180, 135) with { Picture = p })])).Number;
+        await context.SaveChangesAsync();
+        return order.Number;
     }
 
     /// <summary>All commands that the database has kept.</summary>

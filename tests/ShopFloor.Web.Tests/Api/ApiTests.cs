@@ -161,7 +161,14 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
             .SelectMany(p => p.Value.EnumerateObject().Select(m => $"{m.Name} {p.Name}"))
             .Order(StringComparer.Ordinal);
         Assert.Equal(
-            ["get /api/v1/orders", "get /api/v1/orders/{number}", "get /api/v1/plan", "post /api/v1/orders", "post /api/v1/quotes"],
+            [
+                "get /api/v1/orders",
+                "get /api/v1/orders/{number}",
+                "get /api/v1/plan",
+                "post /api/v1/orders",
+                "post /api/v1/quotes",
+                "put /api/v1/orders/{number}/lines/{line}/picture",
+            ],
             calls
         );
         Assert.Equal(

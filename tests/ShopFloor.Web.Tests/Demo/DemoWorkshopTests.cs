@@ -2,6 +2,9 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Background.Demo;
+using ShopFloor.Web.Office.Insight;
+using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.People;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Demo;
@@ -33,6 +36,26 @@ public sealed class DemoWorkshopTests
             Assert.True(pieces.Exists(p => p.State == state) || state == PieceState.Received, $"no piece is {state}");
         Assert.Equal(4, orders.SelectMany(o => o.Lines).Select(l => l.Finish).Distinct().Count());
         Assert.Contains(pieces, p => p.Items.Any(i => i is { Kind: StepKind.Cure, State: WorkState.Running }));
+    }
+
+    [Fact]
+    public async Task RunAsync_WithBooks_HasALateInvoiceWithItsReminderAMonthBeforeAndSomebodyAway()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        await shop.Get<DemoWorkshop>().RunAsync();
+        await shop.Get<DemoBooks>().RunAsync();
+
+        var late = (await shop.Get<InvoiceListView>().LoadAsync(null, InvoiceFilter.Overdue, null, 1)).Rows;
+        Assert.Single(late);
+        await using var context = await shop.ContextAsync();
+        var letter = await context.Documents.AsNoTracking().SingleAsync(d => d.Kind == "reminder");
+        Assert.Equal(late[0].Id, letter.Corrects);
+        var insight = await shop.Get<InsightView>().LoadAsync(null);
+        Assert.True(insight.Before.Money[InsightBy.Finish].Sum(r => r.Pieces) >= 3);
+        Assert.True(insight.This.Money[InsightBy.Finish].Sum(r => r.Pieces) >= 1);
+        Assert.NotEmpty((await shop.Get<PeopleView>().LoadAsync()).Absences);
+        var numbers = await context.Documents.Where(d => d.Kind == "invoice").OrderBy(d => d.At).Select(d => d.Number).ToListAsync();
+        Assert.Equal(numbers.Order(StringComparer.Ordinal), numbers);
     }
 
     [Fact]

@@ -24,7 +24,24 @@ public sealed record DemoOrder(OrderInput Order, double DaysAgo, StepKind? Stage
 public static class DemoOrders
 {
     /// <summary>All of them, oldest first.</summary>
-    public static IReadOnlyList<DemoOrder> All(DateOnly today) =>
+    public static IReadOnlyList<DemoOrder> All(DateOnly today) => [.. Earlier(), .. Lately(today)];
+
+    /// <summary>What the weeks before left behind, so that a month has one before it to be held against.</summary>
+    private static IEnumerable<DemoOrder> Earlier() =>
+        [
+            Over(48, Order("Hedda Moor", Plate("al", 100, 60, 1, 6, Finish.ShowThrough), "Bottle tags for the cider press"), 0),
+            Over(40, Order("Bakery Sonnrain", Plate("slate", 200, 150, 5, 2, Finish.WhiteGround), "Price slates"), 2),
+            Over(33, Order("Pelle Strand", Own("al-ano", 80, 80, 1.5m, Finish.ShowThrough, 40), "Cover of a model boat"), 0),
+            Over(26, Order("Rowing Club Moorstedt", Disc("al", 70, 1, 5, Finish.WhiteGround), "Medals of the regatta"), 1),
+            Over(20, Order("Greta Olsen", Own("tile", 150, 150, 6, Finish.WhiteGround, 25), "Tile with the dog"), 3),
+            Over(15, Order("Fire Brigade Moorstedt", Plate("al", 80, 50, 1, 4, Finish.VelvetMatt), "Locker plates"), 4),
+            Over(2.2, Order("Anneli Vogt", Plate("al", 100, 60, 1, 2, Finish.ShowThrough), "Signs for the bee hives"), 3),
+        ];
+
+    private static DemoOrder Over(double daysAgo, OrderInput order, int picture) =>
+        new(order, daysAgo, StepKind.Pack, false, PieceState.HandedOver, picture);
+
+    private static IEnumerable<DemoOrder> Lately(DateOnly today) =>
         [
             new(
                 Order("Ines Haldorf", Plate("al", 100, 60, 1, 12, Finish.WhiteGround), "Name plates for a boat club"),

@@ -47,7 +47,7 @@ public static class DemoStock
             string.Create(CultureInfo.InvariantCulture, $"C-{number:000}"),
             string.Create(CultureInfo.InvariantCulture, $"M{26_000 + (number * 37)}"),
             coating.Settings.CanMl,
-            number == 2 ? day.AddDays(44) : day.AddMonths(14 + (number % 3)),
+            number == 2 ? day.AddDays(DemoWorkshop.DaysOpen + 14) : day.AddMonths(14 + (number % 3)),
             work.Now
         );
         work.Context.Cans.Add(can);

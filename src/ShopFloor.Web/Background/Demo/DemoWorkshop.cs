@@ -1,14 +1,17 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Background.Demo;
 
@@ -22,6 +25,9 @@ public sealed class DemoWorkshop(
     DemoLogo logo
 ) : IUseCase
 {
+    /// <summary>Days since the invented workshop opened.</summary>
+    public const int DaysOpen = 60;
+
     private sealed record Nothing;
 
     /// <summary>Fills it, unless there is something in it already.</summary>
@@ -31,7 +37,7 @@ public sealed class DemoWorkshop(
             if (await context.Recipes.AnyAsync(cancel))
                 return false;
         var now = time.GetUtcNow();
-        var clock = new DemoClock(now.AddDays(-30));
+        var clock = new DemoClock(now.AddDays(-DaysOpen));
         // Fifty lines of log about an invented past would hide the address.
         var runner = new CommandRunner(
             contexts,
@@ -54,6 +60,7 @@ public sealed class DemoWorkshop(
         clock.GoTo(now);
         foreach (var (demo, order, picture) in booked)
             await MustAsync(runner, "Demo story", work => PlayAsync(work, demo, order, picture, now, cancel), cancel);
+        await MustAsync(runner, "Demo absence", work => AbsenceAsync(work, cancel), cancel);
         await MustAsync(runner, "Demo pin", work => DemoPins.AddToAsync(work, cancel), cancel);
         await MustAsync(runner, "Demo sending", work => DemoSending.AddToAsync(work, cancel), cancel);
         await MustAsync(runner, "Demo complaints", work => DemoComplaints.AddToAsync(work, cancel), cancel);
@@ -128,6 +135,14 @@ public sealed class DemoWorkshop(
         await story.PlayAsync(pieces, demo, (picture, photo), now, cancel);
         if (demo is { Stage: StepKind.Clean } && found.Lines[0] is { Verdict: "test piece" } line)
             await story.TestAsync(pieces[0], line, now, cancel);
+        return default(Done);
+    }
+
+    private static async Task<Result<Done>> AbsenceAsync(CommandWork work, CancellationToken cancel)
+    {
+        var first = DateOnly.FromDateTime(work.Now.UtcDateTime).AddDays(20);
+        IReadOnlyList<Absence> away = [new("bo", first, first.AddDays(4), "holiday")];
+        await work.KeepAsync(SettingKeys.Absences, away, cancel);
         return default(Done);
     }
 

@@ -17,7 +17,7 @@ internal static class QuestionMail
         var words = MailLanguages.Of(settings.Mail, order.Language).Question;
         var filled = words.Filled(to.Name, Number(order), settings.Profile.Name, question.Text);
         var about = ($"question/{order.Id.Value:N}/{question.Number}", $"Question, order {order.Number}");
-        work.Context.Outbox.Add(OrderMail.Of(order, new MailContent(to.Email, to.Name, filled.Subject, text), about, work.Now));
+        work.Context.Outbox.Add(OrderMail.Of(order, new MailContent(to.Email, to.Name, filled.Subject, filled.Text), about, work.Now));
     }
 
     /// <summary>What a customer did on the order's page, to the workshop.</summary>

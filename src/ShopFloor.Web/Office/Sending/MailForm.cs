@@ -30,8 +30,8 @@ public sealed class TypedMails(string language, MailTexts start)
 
     public string Language => language;
 
-    /// <summary>The language's own name.</summary>
-    public string Name => CultureInfo.GetCultureInfo(language).NativeName;
+    /// <summary>The language's name in English, which is the key of its word in others.</summary>
+    public string Name => CultureInfo.GetCultureInfo(language).EnglishName;
 
     public IReadOnlyList<TypedMail> All =>
         field ??= [

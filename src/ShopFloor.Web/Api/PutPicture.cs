@@ -1,0 +1,108 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Documents.Imaging;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Live;
+
+namespace ShopFloor.Web.Api;
+
+/// <summary>Where a sent picture belongs.</summary>
+/// <param name="Order">The order's number.</param>
+/// <param name="Line">The line's number.</param>
+/// <param name="Tag">The order's tag as the caller saw it; <c>*</c> for whatever it is now.</param>
+/// <param name="RightsAccepted">The customer says that the picture may be used.</param>
+public sealed record PicturePlace(int Order, int Line, string Tag, bool RightsAccepted);
+
+/// <summary>Puts a picture on a line of an order that another program booked, in place of an earlier one, until it is printed.</summary>
+public sealed class PutPicture(CommandRunner runner, PictureFolder folder, PictureDoor door) : IUseCase
+{
+    private const int ScreenSide = 1600;
+
+    private sealed record Fingerprint(PicturePlace Place, string Sha256);
+
+    /// <summary>Keeps it; the answer names the kept picture.</summary>
+    public async Task<Result<PictureId>> RunAsync(
+        Asked asked,
+        PicturePlace place,
+        AdmittedPicture picture,
+        CancellationToken cancel = default
+    )
+    {
+        var screen = await door.CopyAsync(picture.Clean, new CopySpec(ScreenSide, CopyFormat.Webp, 88), cancel);
+        if (!screen.IsOk)
+            return Result<PictureId>.Refused(screen.Refusals);
+        var id = new PictureId(Guid.CreateVersion7());
+        await folder.SaveAsync(id, picture, screen.Value, cancel);
+        PictureId? before = null;
+        var result = await runner.RunAsync<Fingerprint, PictureId>(
+            nameof(PutPicture),
+            Allowed.Counter,
+            asked,
+            new Fingerprint(place, picture.Sha256),
+            async work =>
+            {
+                var put = await DecideAsync(work, place, Kept(id, picture, work.Now), cancel);
+                before = put.IsOk ? put.Value : null;
+                return put.Then(_ => Result<PictureId>.Ok(id));
+            },
+            cancel
+        );
+        if (!result.IsOk || result.Value != id)
+            folder.Delete(id);
+        if (before is { } old)
+            folder.Delete(old);
+        return result;
+    }
+
+    private static async Task<Result<PictureId?>> DecideAsync(
+        CommandWork work,
+        PicturePlace place,
+        KeptPicture picture,
+        CancellationToken cancel
+    )
+    {
+        if (await work.Context.Orders.FirstOrDefaultAsync(o => o.Number == place.Order, cancel) is not { } order)
+            return new Refusal("not-found", "There is no such order.");
+        var pieces = await work.Context.Pieces.AsNoTracking().Where(p => p.Order == order.Id).ToListAsync(cancel);
+        if (place.Tag != "*" && place.Tag != OrderStatusView.TagOf(order, pieces))
+            return new Refusal("changed-meanwhile", "The order has changed since you read it. Read it again, then decide.");
+        if (!place.RightsAccepted)
+            return new Refusal(
+                "rights-open",
+                "Say rightsAccepted=true: the customer confirms that the picture may be used.",
+                "rightsAccepted"
+            );
+        var before = order.Lines.FirstOrDefault(l => l.Number == place.Line)?.Picture;
+        var rights = new Agreement("picture rights", BookOrder.WordingVersion, order.Language, work.Now, work.By);
+        var done = order.Illustrate(place.Line, picture.Id, rights);
+        if (!done.IsOk)
+            return Result<PictureId?>.Refused(done.Refusals);
+        work.Context.Pictures.Add(picture);
+        work.Touch(Topic.Order, order.Id.Value);
+        return await TakeAwayAsync(work, before, cancel);
+    }
+
+    /// <summary>The earlier picture goes, unless another line shows it too.</summary>
+    private static async Task<Result<PictureId?>> TakeAwayAsync(CommandWork work, PictureId? before, CancellationToken cancel)
+    {
+        if (before is not { } old || await work.Context.Orders.SelectMany(o => o.Lines).CountAsync(l => l.Picture == old, cancel) > 1)
+            return Result<PictureId?>.Ok(null);
+        work.Context.Pictures.RemoveRange(await work.Context.Pictures.Where(p => p.Id == old).ToListAsync(cancel));
+        return Result<PictureId?>.Ok(old);
+    }
+
+    private static KeptPicture Kept(PictureId id, AdmittedPicture picture, DateTimeOffset at) =>
+        new(
+            id,
+            picture.Header.Format.ToString().ToLowerInvariant(),
+            picture.Header.WidthPx,
+            picture.Header.HeightPx,
+            picture.Original.Length,
+            picture.Sha256,
+            "sent by another program",
+            at
+        );
+}
