@@ -31,7 +31,11 @@ public static class OrderLetterEndpoint
         var message = form["message"].ToString();
         var made = await view.MakeAsync(number, wanted, message.Length > 1000 ? message[..1000] : message, http.RequestAborted);
         if (made is null)
-            return Results.NotFound();
+            return Results.Text(
+                $"There is nothing to put on this paper: there is no order {number}, or none of its pieces is checked good yet.",
+                "text/plain; charset=utf-8",
+                statusCode: StatusCodes.Status409Conflict
+            );
         _ = await print.RunAsync(Asked.By(worker), new LetterWish(number, wanted), CancellationToken.None);
         http.Response.Headers.CacheControl = "no-store";
         http.Response.Headers.ContentDisposition = string.Create(
