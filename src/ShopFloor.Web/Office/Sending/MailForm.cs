@@ -38,7 +38,7 @@ public sealed class TypedMails(string language, MailTexts start)
             new(prefix + nameof(MailTexts.Ready), "Ready notice", start.Ready, MailTexts.Places),
             new(prefix + nameof(MailTexts.PickUp), "Still waiting to be picked up", start.PickUp, MailTexts.Places),
             new(prefix + nameof(MailTexts.Overdue), "With an overdue reminder", start.Overdue, MailTexts.Places),
-        new(prefix + nameof(MailTexts.Question), "With a question", start.Question, MailTexts.PlacesOfQuestion),
+            new(prefix + nameof(MailTexts.Question), "With a question", start.Question, MailTexts.PlacesOfQuestion),
         ];
 
     public MailTexts Read() => new(All[0].Read(), All[1].Read(), All[2].Read(), All[3].Read());
