@@ -21,7 +21,7 @@ internal static class SheetsOverHttp
         }
         await server.StartAsync();
         using var bench = await Visitor.EnterAsync(server.Address, "bench");
-        using var cookies = new HttpClientHandler { CookieContainer = bench.Cookies };
+        using var cookies = new HttpClientHandler { CookieContainer = bench.Session.Cookies };
         using var patient = new HttpClient(cookies) { BaseAddress = server.Address, Timeout = TimeSpan.FromMinutes(5) };
         var before = server.PeakMemory;
         foreach (var time in new[] { "first", "second" })
