@@ -104,6 +104,8 @@ internal sealed class Workroom
         Group[] made = [.. groups];
         Group[] loadsFirst = [.. groups.OrderBy(g => IsLoad(g) ? 0 : 1)];
         Group[] urgentFirst = [.. groups.OrderBy(Due)];
+        foreach (var solution in new StandingOrder(Shop, Maker, LeftOut, due).Solutions(groups))
+            yield return solution;
         foreach (var share in FirstShares)
             yield return new Solution(MadeBy(Mixed(share)), 0);
         var overtime = Shop.People.Any(p => p.Shifts.Any(s => s.NormalToS < s.ToS));

@@ -38,6 +38,25 @@ public sealed class ReplanTests
         Assert.True(ran > 8, $"only {ran} tasks ran");
     }
 
+    [Fact]
+    public void First_NothingHappened_GoesOnFromThePublishedPlanWhereThatIsBetter()
+    {
+        var better = 0;
+        for (var seed = 1; seed <= 4; seed++)
+        {
+            var day = DayMaker.Make(30, (ulong)seed);
+            var later = AtWork.Later(day, DayPlanner.Plan(day, new PlanOptions { Rounds = 4, Chains = 1 }), 3_000);
+            var next = Value(later, DayPlanner.First(later));
+            var anew = Value(later, DayPlanner.First(later with { Published = null }));
+            Assert.True(next <= anew, $"seed {seed}: {next} is above {anew}");
+            better += next < anew ? 1 : 0;
+        }
+        Assert.True(better >= 2, $"only {better} of 4 days go on from the plan that stands");
+    }
+
+    private static long Value(ShopFloor.Planning.Exchange.Day day, Plan plan) =>
+        ObjectiveRules.Amounts(new Sheet(day, plan)).Zip(ObjectiveRules.Weights(day.Weights), (a, w) => a * w).Sum();
+
     private static void Holds(ShopFloor.Planning.Exchange.Day day, Plan plan, string where)
     {
         // What is in an oven when it breaks has to come out of it all the same.
