@@ -16,6 +16,9 @@ public sealed class CalendarFeed(IDbContextFactory<ShopContext> contexts, TimePr
 {
     private const int DaysBack = 30;
 
+    // Fixed, so that the text stays the same from day to day; no promise that is shown is older.
+    private static readonly DateTime RulesFrom = new(2024, 1, 1, 0, 0, 0, DateTimeKind.Unspecified);
+
     /// <summary>The calendar's text.</summary>
     /// <param name="secret">The link's secret.</param>
     /// <param name="cancel">Ends the read.</param>
@@ -64,7 +67,7 @@ public sealed class CalendarFeed(IDbContextFactory<ShopContext> contexts, TimePr
     private static Calendar Frame(string workshop, string zone)
     {
         var calendar = new Calendar { ProductId = "-//ShopFloor//Promises//EN" };
-        calendar.AddTimeZone(new VTimeZone(zone));
+        calendar.AddTimeZone(VTimeZone.FromDateTimeZone(zone, RulesFrom, false));
         calendar.AddProperty("NAME", $"{workshop}: promises");
         calendar.AddProperty("X-WR-CALNAME", $"{workshop}: promises");
         calendar.AddProperty("REFRESH-INTERVAL;VALUE=DURATION", "PT1H");

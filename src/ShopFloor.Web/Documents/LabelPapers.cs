@@ -15,7 +15,7 @@ internal static class LabelPapers
 
     public static Result<PdfPaper> Make(OpenWork work, PaperWish wish, string address)
     {
-        var pieces = work.Pieces.Where(p => IsOf(work, p, wish.Subject)).ToList();
+        var pieces = work.Pieces.Where(p => IsOf(work, p, wish.Subject)).OrderBy(p => work.LineOf(p).Number).ThenBy(p => p.Number).ToList();
         if (pieces.Count == 0)
             return new Refusal("paper-nothing", $"Order {wish.Subject} has no pieces in work that could get a label.");
         var labels = pieces.Select(p => Label(work, p, address)).ToList();

@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Localization;
+using ShopFloor.Web.Office.Orders;
 
 namespace ShopFloor.Web.Documents;
 
@@ -19,6 +20,10 @@ internal static class PaperWords
             nameof(PaperKind.Sheets) => "Print sheets",
             nameof(PaperKind.Day) => "Day sheet",
             "Ticket" => "Ticket",
+            nameof(OrderLetterKind.Quote) => "Quote",
+            nameof(OrderLetterKind.Confirmation) => "Order confirmation",
+            nameof(OrderLetterKind.Delivery) => "Delivery note",
+            nameof(OrderLetterKind.Gift) => "Gift note",
             _ => "Calibration page",
         };
         return parts.Length == 1 ? texts[kind] : $"{texts[kind].Value} {parts[1]}";

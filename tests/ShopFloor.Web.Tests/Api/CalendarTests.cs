@@ -17,6 +17,9 @@ public sealed class CalendarTests(ApiShop shop) : IClassFixture<ApiShop>
         var text = await answer.Content.ReadAsStringAsync();
         Assert.Equal("text/calendar", answer.Content.Headers.ContentType?.MediaType);
         Assert.Contains("REFRESH-INTERVAL;VALUE=DURATION:PT1H", text, StringComparison.Ordinal);
+        // RFC 5545, 3.6.5: a zone must say at least one rule.
+        var zone = Assert.Single(Ical.Net.Calendar.Load(text)!.TimeZones);
+        Assert.Equal(["DAYLIGHT", "STANDARD"], zone.TimeZoneInfos.Select(i => i.Name).Distinct().Order());
         var events = Ical.Net.Calendar.Load(text)!.Events;
         await using var context = await shop.ContextAsync();
         var since = shop.Host.Services.GetRequiredService<TimeProvider>().GetUtcNow().AddDays(-30);

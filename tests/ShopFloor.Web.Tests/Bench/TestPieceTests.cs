@@ -7,6 +7,7 @@ using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Office.Costs;
 using ShopFloor.Web.Office.Insight;
 using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Tests.Support;
@@ -73,6 +74,14 @@ public sealed class TestPieceTests
         await using var shop = await BenchShop.OpenAsync(1, own: true);
         await shop.WorkToAsync(StepKind.Inspect);
         Assert.Equal("not-a-test", BenchShop.Code0(await JudgeAsync(shop, shop.Code, TestOutcome.Good, "")));
+    }
+
+    [Fact]
+    public async Task Judge_Good_TheLineIsNotDoneByItsTestPiece()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        BenchShop.Must(await JudgeAsync(shop, await WorkTestAsync(shop), TestOutcome.Good, ""));
+        Assert.Equal(0, Assert.Single(await shop.Shop.Get<OrderCostsView>().LoadAsync(1)).Ended);
     }
 
     private static Task<ShopFloor.Domain.Result<Moved>> MakeAsync(BenchShop shop) =>

@@ -91,6 +91,22 @@ public sealed class PrintTests
         Assert.Equal("LettersOn", Assert.Single((profile with { LettersOn = "B7" }).Check()).Field);
     }
 
+    [Fact]
+    public async Task Letter_PrintedAgain_KeepsItsNumberInTheJournal()
+    {
+        await using var bench = await BenchShop.OpenAsync(1);
+        var owner = await bench.Shop.WorkerAsync(WorkerRole.Owner);
+        var print = bench.Shop.Get<PrintLetter>();
+        var first = await print.RunAsync(Asked.By(owner), new LetterWish(1, OrderLetterKind.Quote));
+        var again = await print.RunAsync(Asked.By(owner), new LetterWish(1, OrderLetterKind.Quote));
+        var other = await print.RunAsync(Asked.By(owner), new LetterWish(1, OrderLetterKind.Delivery));
+
+        Assert.Equal(first.Value with { Times = 2 }, again.Value);
+        Assert.NotEqual(first.Value.Number, other.Value.Number);
+        var journal = (await bench.Shop.Get<PrintedList>().ReadAsync(1)).Lines;
+        Assert.Equal(["Delivery 1", "Quote 1", "Quote 1"], journal.Select(l => l.Name).Order());
+    }
+
     private static PaperWish Wish(Order order) => new(PaperKind.Sheets, order.Number.ToString(CultureInfo.InvariantCulture));
 
     private static async Task<Order> OrderAsync(TestShop shop)

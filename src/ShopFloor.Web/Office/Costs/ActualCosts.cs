@@ -18,7 +18,7 @@ namespace ShopFloor.Web.Office.Costs;
 /// <param name="Actual">From the journal's minutes, the ml that left the cans and the time in machines, at the rates of the booking.</param>
 /// <param name="MeasuredRuns">Runs of attended steps that were timed.</param>
 /// <param name="Runs">All runs of attended steps; those not timed count with the recipe's minutes.</param>
-/// <param name="Ended">Pieces that came to an end or are checked good.</param>
+/// <param name="Ended">Pieces of the line that came to an end or are checked good; test pieces and lost ones that are made anew do not add to it.</param>
 public sealed record LineCosts(LineCost Estimate, LineCost Actual, int MeasuredRuns, int Runs, int Ended);
 
 /// <summary>Computes actual cost of order lines from what was written down while they were made.</summary>
@@ -82,7 +82,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
             actual,
             attended.Count(r => r.IsMeasured),
             attended.Count,
-            pieces.Count(p => p.State.IsEnd() || p.State == PieceState.CheckedGood)
+            Math.Max(0, line.Quantity - pieces.Count(p => !p.IsTest && !p.State.IsEnd() && p.State != PieceState.CheckedGood))
         );
     }
 
