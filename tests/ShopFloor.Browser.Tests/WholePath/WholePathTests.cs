@@ -85,14 +85,16 @@ public sealed partial class WholePathTests : IAsyncLifetime
     {
         await using var phone = await stage.VisitAsync(Screen.Phone, "bench");
         // The demo's oven is in use: its load comes out first.
-        await PressAsync(phone, await RunningLoadAsync());
+        for (var moves = 0; moves < 8 && await RunningLoadAsync() is { } load; moves++)
+            await PressAsync(phone, load);
         for (var moves = 0; moves < 60 && !await IsReadyAsync(code); moves++)
         {
             await PressAsync(phone, code);
             if (moves is 1 or 6)
                 await phone.ShootAsync($"path-bench-{moves}");
         }
-        Assert.True(await IsReadyAsync(code), $"After sixty moves {code} is not ready.");
+        if (!await IsReadyAsync(code))
+            Assert.Fail($"After sixty moves {code} is not ready. Its page says: {await phone.Page.Locator("body").InnerTextAsync()}");
         Assert.Empty(phone.Complaints);
     }
 
@@ -172,10 +174,10 @@ public sealed partial class WholePathTests : IAsyncLifetime
         return await context.Pieces.Where(p => p.Order == order).Select(p => p.Code).SingleAsync();
     }
 
-    private async Task<string> RunningLoadAsync()
+    private async Task<string?> RunningLoadAsync()
     {
         await using var context = await ContextAsync();
-        return await context.Batches.Where(b => b.State == BatchState.Running).Select(b => b.Code).SingleAsync();
+        return await context.Batches.Where(b => b.State == BatchState.Running).Select(b => b.Code).FirstOrDefaultAsync();
     }
 
     private async Task<bool> IsReadyAsync(string code)
