@@ -7,16 +7,21 @@ public sealed partial class Piece
     /// <param name="at">Now.</param>
     /// <param name="where">Batch, station and can, as far as they apply.</param>
     /// <param name="decision">What to do outside the window; null: refuse then.</param>
+    /// <param name="toDecide">Something else that a person has to decide first, such as a missing test; null: nothing.</param>
     /// <returns>The events in order, or why not.</returns>
     public Result<IReadOnlyList<PieceEvent>> StartOrDecide(
         int step,
         DateTimeOffset at,
         (BatchId? Batch, StationId? Station, CanId? Can) where,
-        TimeDecision? decision
+        TimeDecision? decision,
+        Refusal? toDecide = null
     )
     {
         var plain = Start(step, at, where);
-        if (plain.IsOk || decision is null || !IsAboutTime(plain.Refusals))
+        var asks = plain.IsOk && toDecide is not null;
+        if (asks)
+            plain = toDecide!;
+        if (plain.IsOk || decision is null || !(asks || IsAboutTime(plain.Refusals)))
             return One(plain);
         return decision.Choice switch
         {

@@ -2,6 +2,7 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Components;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Web.Bench.TestPieces;
 
 namespace ShopFloor.Web.Bench;
 
@@ -16,9 +17,11 @@ public sealed class MoveOutcomeArgs : EventArgs
     public string? Tap { get; set; }
     public IReadOnlyList<OutcomeRefusal> Refusals { get; set; } = [];
 
-    /// <summary>True when a person has to decide about time or temperature before it can go on.</summary>
+    /// <summary>True when a person has to decide about time, temperature or a missing test before it can go on.</summary>
     public bool IsToDecide =>
-        !Ok && Refusals.Count > 0 && Refusals.All(r => r.Code is "too-early" or "too-late" or "temperature-off" or "oven-hot");
+        !Ok
+        && Refusals.Count > 0
+        && Refusals.All(r => r.Code is "too-early" or "too-late" or "temperature-off" or "oven-hot" or TestFirst.Code);
 
     /// <summary>The tap that was sent.</summary>
     public Tap? Sent => Tap is null ? null : JsonSerializer.Deserialize<Tap>(Tap, JsonForms.Default);

@@ -152,12 +152,28 @@ internal sealed class BenchShop : IAsyncDisposable
             if (next.Kind == StepKind.Inspect)
                 Must(await Shop.Get<InspectPieces>().RunAsync(Ask(), new Inspection(new Target(code, next.Number), new Findings())));
             else
-                Must(await Shop.Get<FinishStep>().RunAsync(Ask(), new FinishWish(new Target(code, next.Number))));
+                return await HandworkAsync(new FinishWish(new Target(code, next.Number)));
             return 1;
         }
         var begun = Must(await Shop.Get<StartStep>().RunAsync(Ask(), new StartWish(new Target(code, next.Number))));
         Wait(next.Kind.HasWindow() ? next.Settings.MinSeconds : next.Settings.LengthSeconds);
         Must(await FinishBatchAsync(new FinishBatchWish(begun.Batch!)));
+        return 2;
+    }
+
+    // A material that asks for a test first is asked about once, before its first step.
+    private async Task<int> HandworkAsync(FinishWish wish)
+    {
+        var done = await Shop.Get<FinishStep>().RunAsync(Ask(), wish);
+        if (Code0(done) != "test-first")
+        {
+            Must(done);
+            return 1;
+        }
+        Must(
+            await Shop.Get<FinishStep>()
+                .RunAsync(Ask(), wish with { Decision = new TimeDecision(TimeChoice.GoOn, "The same went well before") })
+        );
         return 2;
     }
 

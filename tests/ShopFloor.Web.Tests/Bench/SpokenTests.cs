@@ -51,6 +51,7 @@ public sealed partial class SpokenTests
             .. steps.Select(StepWords.Of),
             .. steps.Select(s => s.Note).Where(n => n.Length > 0 && !n.StartsWith("Thin", StringComparison.Ordinal)),
             .. Decisions.Reasons,
+            .. Decisions.ReasonsWithoutTest,
             .. Enum.GetValues<PieceState>().Select(s => s.Words()),
             .. Enum.GetValues<BatchKind>().Select(StepWords.Of),
             .. Measured.CrossCuts.Select(c => c.Text).Where(t => !t.Contains('%', StringComparison.Ordinal)),

@@ -58,6 +58,41 @@ public sealed class TestPieceTests
         Assert.Empty(measured.Value.Steps);
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task FirstStep_WithoutAGoodTest_AsksForADecisionWithItsReason(bool atOnceDone)
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true, material: "slate");
+        BenchShop.Must(await shop.ReceiveAsync());
+        Task<ShopFloor.Domain.Result<Moved>> DoAsync(TimeDecision? decision) =>
+            atOnceDone ? shop.FinishAsync(1, decision: decision) : shop.StartAsync(1, decision: decision);
+        Assert.Equal("test-first", BenchShop.Code0(await DoAsync(null)));
+        Assert.Equal("reason-missing", BenchShop.Code0(await DoAsync(new TimeDecision(TimeChoice.GoOn, " "))));
+        Assert.Equal(PieceState.Received, (await shop.PieceAsync(shop.Code)).State);
+        BenchShop.Must(await DoAsync(new TimeDecision(TimeChoice.GoOn, "went well before")));
+        Assert.Equal(PieceState.InWork, (await shop.PieceAsync(shop.Code)).State);
+    }
+
+    [Fact]
+    public async Task FirstStep_PutAsideForTheTest_IsHeldWithTheReason()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true, material: "slate");
+        BenchShop.Must(await shop.ReceiveAsync());
+        BenchShop.Must(await shop.FinishAsync(1, decision: new TimeDecision(TimeChoice.Test, "no scrap here")));
+        var piece = await shop.PieceAsync(shop.Code);
+        Assert.Equal((PieceState.Held, "Test first: no scrap here"), (piece.State, piece.Reason));
+    }
+
+    [Fact]
+    public async Task FirstStep_AfterAGoodTest_IsNotAskedAbout()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true, material: "slate");
+        BenchShop.Must(await JudgeAsync(shop, await WorkTestAsync(shop), TestOutcome.Good, ""));
+        BenchShop.Must(await shop.ReceiveAsync());
+        BenchShop.Must(await shop.FinishAsync(1));
+    }
+
     [Fact]
     public async Task Make_WhileOneIsOpen_IsRefusedWithItsCode()
     {

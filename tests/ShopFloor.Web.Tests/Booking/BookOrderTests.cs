@@ -1,9 +1,11 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Steps;
 using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Office.Recipes;
 using ShopFloor.Web.Office.Settings;
@@ -29,6 +31,28 @@ public sealed class BookOrderTests
         Assert.NotNull(pieces[0].Tray);
         Assert.All(pieces, p => Assert.True(p.Items.Count > 8));
         Assert.True(booked.Value.PromisedAt > shop.Clock.GetUtcNow());
+    }
+
+    [Fact]
+    public async Task Early_APieceThatNoFinishTakes_IsRefusedBeforeItsSizeIsKnownWithTheReason()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var early = shop.Get<EarlyVerdict>();
+        var plate = new PieceDescription
+        {
+            Material = "al",
+            IsOwn = true,
+            Hidden = HiddenParts.None,
+        };
+        Assert.Null(await early.RunAsync(plate));
+        Assert.NotEmpty((await early.RunAsync(plate with { Form = Form.Cylinder }))!.Reasons);
+        var hollow = await early.RunAsync(
+            plate with
+            {
+                Hidden = HiddenParts.None with { SealedHollow = ShopFloor.Domain.Materials.Answer.Yes },
+            }
+        );
+        Assert.Contains("A closed hollow bursts in the oven.", hollow!.Reasons);
     }
 
     [Fact]

@@ -3,6 +3,7 @@ using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pictures;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Intake;
 using ShopFloor.Web.Counter.Pictures;
@@ -151,6 +152,36 @@ public sealed class EntryTests
     {
         var entry = new OrderEntry { Lines = [Plate with { Width = width }] };
         Assert.Equal([field], StepFaults.Of(entry, CounterStep.Size, Today).Select(f => f.Field));
+    }
+
+    [Theory]
+    [InlineData("abc", "20", "Width")]
+    [InlineData("0", "20", "Width")]
+    [InlineData("100", "much", "Worth to you")]
+    public void Faults_OfWhatCannotBeRead_NameTheirField(string width, string value, string name)
+    {
+        var entry = new OrderEntry { Lines = [Plate with { Width = width, Value = value }] };
+        Assert.Equal(name, StepFaults.Of(entry, CounterStep.Size, Today).Single().Values[0]);
+    }
+
+    [Fact]
+    public void Faults_OfWordsAboutThePiece_BeginWhereTheFieldEnds()
+    {
+        OrderEntry Saying(int letters) => new() { Lines = [Plate with { Note = new string('x', letters) }] };
+        Assert.Empty(StepFaults.Of(Saying(LineFaults.MostNote), CounterStep.Size, Today));
+        Assert.Equal("note", StepFaults.Of(Saying(LineFaults.MostNote + 1), CounterStep.Size, Today).Single().Field);
+    }
+
+    [Theory]
+    [InlineData("Für 漢", "漢")]
+    [InlineData("Anna 😀", "😀")]
+    public void Faults_OfSignsThatOurLettersLack_StandAtTheTextAndNameThem(string text, string sign)
+    {
+        var entry = new OrderEntry { Lines = [Plate with { Text = text }] };
+        var fault = StepFaults.Of(entry, CounterStep.Picture, Today).Single();
+        Assert.Equal(("text", sign), (fault.Field, fault.Values[0]));
+        Assert.Contains(LineFaults.Of(EntryReading.Line(entry.Line, LengthUnit.Millimetre, 2)), f => f.Code == "text-unprintable");
+        Assert.NotNull(TextList.Read(text).Single().Fault);
     }
 
     [Fact]

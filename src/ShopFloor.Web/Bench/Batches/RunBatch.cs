@@ -3,6 +3,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 
@@ -24,9 +25,12 @@ internal static class RunBatch
         if (await OccupiedAsync(work, batch, station) is { } occupied)
             return occupied;
         var members = batch.Places.ToDictionary(p => p.Piece);
-        foreach (var piece in await MembersAsync(work, batch))
+        var pieces = await MembersAsync(work, batch);
+        var asks = await TestFirst.OfAsync(work, pieces);
+        foreach (var piece in pieces)
         {
-            var events = piece.StartOrDecide(members[piece.Id].Step, work.Now, (batch.Id, station.Id, batch.Can), decision);
+            var where = (batch.Id, station.Id, batch.Can);
+            var events = piece.StartOrDecide(members[piece.Id].Step, work.Now, where, decision, asks.For(piece));
             if (!events.IsOk)
                 return Result<Done>.Refused(ManyMoves.Named(piece, events.Refusals));
             foreach (var happened in events.Value)

@@ -2,6 +2,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench.Batches;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Bench.Moves;
@@ -21,11 +22,12 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         var found = await Chosen.FindAsync(work.Context, wish.Target, p => IsUp(p, step), "on this step", cancel);
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
+        var asks = await TestFirst.OfAsync(work, found.Value, cancel);
         foreach (var piece in found.Value)
         {
             if (!IsUp(piece, step) && await WhoWasFirst.AskAsync(work, piece, step, WorkState.Done) is { } first)
                 return first;
-            var answer = await FinishAsync(work, piece, wish, cancel);
+            var answer = await FinishAsync(work, piece, wish, asks.For(piece), cancel);
             if (!answer.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, answer.Refusals));
         }
@@ -40,13 +42,19 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
     /// <summary>Steps done by hand, whose end alone may be told.</summary>
     internal static bool IsHandwork(StepKind kind) => BatchRule.KindFor(kind) is null && kind is not (StepKind.Rest or StepKind.Inspect);
 
-    private static async Task<Result<Done>> FinishAsync(CommandWork work, Piece piece, FinishWish wish, CancellationToken cancel)
+    private static async Task<Result<Done>> FinishAsync(
+        CommandWork work,
+        Piece piece,
+        FinishWish wish,
+        Refusal? toDecide,
+        CancellationToken cancel
+    )
     {
         var step = wish.Target.Step ?? 0;
         var item = piece.Items.FirstOrDefault(i => i.Number == step);
         if (item is not null && item.State != WorkState.Running && IsUp(piece, step))
         {
-            var begun = Happen(work, piece, piece.StartOrDecide(step, work.Now, default, wish.Decision));
+            var begun = Happen(work, piece, piece.StartOrDecide(step, work.Now, default, wish.Decision, toDecide));
             // What was decided about the wait may have taken the piece off its way; then there is nothing left to end.
             if (!begun.IsOk || item.State != WorkState.Running)
                 return begun;

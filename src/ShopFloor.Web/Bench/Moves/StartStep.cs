@@ -1,6 +1,7 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Batches;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Bench.Moves;
@@ -28,7 +29,7 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
             return Result<Moved>.Refused(ManyMoves.Named(found.Value[0], found.Value[0].Start(step, work.Now).Refusals));
         return BatchRule.KindFor(next.Kind) is { } kind
             ? await AsBatchAsync(work, kind, found.Value, wish)
-            : ByHand(work, found.Value, wish, StepWords.Of(next.Settings));
+            : ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), await TestFirst.OfAsync(work, found.Value, cancel)));
     }
 
     private static bool IsUp(Piece piece, int step) =>
@@ -36,19 +37,24 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         && next.Number == step
         && PieceTransitions.Allows(piece.State, PieceMove.Start);
 
-    private static Result<Moved> ByHand(CommandWork work, IReadOnlyList<Piece> pieces, StartWish wish, string what)
+    private static Result<Moved> ByHand(
+        CommandWork work,
+        IReadOnlyList<Piece> pieces,
+        StartWish wish,
+        (string What, IReadOnlyDictionary<OrderLineId, Refusal> Asks) step
+    )
     {
         var started = false;
         foreach (var piece in pieces)
         {
-            var events = piece.StartOrDecide(wish.Target.Step ?? 0, work.Now, default, wish.Decision);
+            var events = piece.StartOrDecide(wish.Target.Step ?? 0, work.Now, default, wish.Decision, step.Asks.For(piece));
             if (!events.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, events.Refusals));
             foreach (var happened in events.Value)
                 work.Happen(piece, happened);
             started |= events.Value.OfType<StepStarted>().Any();
         }
-        return ManyMoves.Say(pieces, started ? $"on {what}" : "as decided");
+        return ManyMoves.Say(pieces, started ? $"on {step.What}" : "as decided");
     }
 
     private static async Task<Result<Moved>> AsBatchAsync(CommandWork work, BatchKind kind, IReadOnlyList<Piece> pieces, StartWish wish)

@@ -1,5 +1,6 @@
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Shared.Look;
 
 namespace ShopFloor.Web.Bench.Parts;
@@ -14,6 +15,13 @@ public static class Decisions
     public static IReadOnlyList<string> Reasons { get; } =
     ["Busy elsewhere", "Timer forgotten", "Power cut", "Wrong setting", "Judged by eye"];
 
+    /// <summary>The same for a piece that goes on without its test piece.</summary>
+    public static IReadOnlyList<string> ReasonsWithoutTest { get; } =
+    ["The same went well before", "The customer wants it so", "Judged by eye"];
+
+    /// <summary>The reasons that fit what has to be decided.</summary>
+    public static IReadOnlyList<string> ReasonsFor(MoveOutcomeArgs outcome) => AsksForTest(outcome) ? ReasonsWithoutTest : Reasons;
+
     /// <summary>True when simply waiting mends it.</summary>
     public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot");
 
@@ -24,6 +32,11 @@ public static class Decisions
         // A hot oven near the booth says nothing about the pieces.
         if (outcome.Refusals.All(r => r.Code == "oven-hot"))
             yield break;
+        if (AsksForTest(outcome))
+        {
+            yield return new DecisionChoice(new TimeDecision(TimeChoice.Test, ""), "Put aside, test first", "", Glyph.Question);
+            yield break;
+        }
         foreach (var step in Earlier(outcome, way))
             yield return new DecisionChoice(new TimeDecision(TimeChoice.Rework, "", step.Number), "Again from: {0}", step.Word, Glyph.Undo);
         yield return new DecisionChoice(new TimeDecision(TimeChoice.Test, ""), "Put aside, test first", "", Glyph.Question);
@@ -38,6 +51,9 @@ public static class Decisions
             Decision = decision,
             TappedAt = null,
         };
+
+    // Nothing is wrong with the piece: it only waits for its test.
+    private static bool AsksForTest(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code == TestFirst.Code);
 
     // The step itself and the two attended ones before it: sanding back further is chosen at the fault.
     private static IEnumerable<StepLine> Earlier(MoveOutcomeArgs outcome, IReadOnlyList<StepLine> way)

@@ -20,6 +20,9 @@ public sealed record PieceSheet
 
     /// <summary>E.g. <c>Aluminium plate 100 × 60 × 1 mm, white ground</c>.</summary>
     public string What { get; init; } = "";
+
+    /// <summary>What the customer said about the piece, in their own words; may be empty.</summary>
+    public string Says { get; init; } = "";
     public PieceState State { get; init; }
     public string? Reason { get; init; }
     public int Reworks { get; init; }
@@ -57,6 +60,7 @@ public sealed record PieceSheet
             Count = alike.Count,
             Order = work.Orders[first.Order].Number,
             What = Describe(work, line),
+            Says = line.Piece.Note,
             State = first.State,
             Reason = first.Reason,
             Reworks = alike.Max(p => p.Reworks),

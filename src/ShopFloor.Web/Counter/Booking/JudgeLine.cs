@@ -1,5 +1,6 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pricing;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
@@ -31,6 +32,20 @@ public static class JudgeLine
         if (!verdict.IsOk)
             return new JudgedLine(recipe, [], new LineQuote(Verdict.Refuse, "", [], null, verdict.Refusals));
         return Priced(line, shop, (rush, group), recipe, material, verdict.Value);
+    }
+
+    /// <summary>Why a piece cannot be taken in any finish, as far as material, form and hidden parts say; null: it can, or nobody knows yet.</summary>
+    public static LineQuote? Barred(PieceDescription piece, ShopFacts shop)
+    {
+        var material = shop.Settings.Material(piece.Material);
+        var judged = shop.FinishesFor(material)
+            .Select(f => Suited(new LineInput { Piece = piece, Finish = f }, shop.RecipeFor(f, material)!, material, shop))
+            .ToList();
+        if (judged.Count == 0 || !judged.TrueForAll(j => j.IsOk && j.Value.Value.Verdict == Verdict.Refuse))
+            return null;
+        var (verdict, why) = (judged[0].Value.Value, judged[0].Value.Why);
+        var reasons = verdict.Findings.Where(f => f.Verdict == Verdict.Refuse).Select(f => f.Reason).ToList();
+        return new LineQuote(Verdict.Refuse, verdict.Sentence, reasons, null, []) { Why = why };
     }
 
     private static JudgedLine Priced(

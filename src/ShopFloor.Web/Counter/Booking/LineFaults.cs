@@ -1,3 +1,4 @@
+using ShopFloor.Documents.Pdf;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
@@ -17,6 +18,9 @@ public static class LineFaults
     /// <summary>Longest text on a piece.</summary>
     public const int MostText = 200;
 
+    /// <summary>Longest of the customer's words about a piece.</summary>
+    public const int MostNote = 500;
+
     /// <summary>Faults of a line.</summary>
     public static IReadOnlyList<Refusal> Of(LineInput line)
     {
@@ -31,8 +35,8 @@ public static class LineFaults
             faults.Add(new Refusal("quantity", "Give a number of pieces between 1 and 1,000.", "quantity"));
         if (line.Piece.DeclaredValue is < 0 or > 1_000_000)
             faults.Add(new Refusal("value", "Give a value between 0 and 1,000,000.", "value"));
-        if (line.Piece.Note.Length > 500)
-            faults.Add(new Refusal("note-long", "Describe the piece in at most 500 characters.", "note"));
+        if (line.Piece.Note.Length > MostNote)
+            faults.Add(new Refusal("note-long", "What we should know about the piece: at most 500 characters.", "note"));
         Texts(faults, line);
         if (line.PriceByHand is not null && line.PriceReason.Trim().Length is < 3 or > 500)
             faults.Add(new Refusal("override-reason", "Say why the price is set by hand, in 3 to 500 characters.", "priceReason"));
@@ -75,6 +79,14 @@ public static class LineFaults
             );
         if (line.Texts.Any(t => t.Length > MostText))
             faults.Add(new Refusal("text-long", "A text on a piece has at most 200 characters.", "texts"));
+        if (line.Texts.SelectMany(TypeFaces.Missing).Distinct(StringComparer.Ordinal).ToList() is { Count: > 0 } signs)
+            faults.Add(
+                new Refusal(
+                    "text-unprintable",
+                    $"We cannot print {string.Join(" ", signs)}: our letters have no such sign. Please write it another way.",
+                    "texts"
+                )
+            );
     }
 
     /// <summary>Faults of the order as a whole, without those of its lines.</summary>

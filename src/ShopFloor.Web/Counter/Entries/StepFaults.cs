@@ -1,3 +1,4 @@
+using ShopFloor.Documents.Pdf;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
@@ -49,7 +50,9 @@ public static class StepFaults
             .Where(t => !SizeText.Read(t.Text, unit).IsOk)
             .Select(t => new Fault(
                 t.Field,
-                t.Text.Trim().Length == 0 ? Missing(t.Field, round) : SizeText.Read(t.Text, unit).Refusals[0].Text
+                t.Text.Trim().Length == 0 ? Missing(t.Field, round) : "{0}: {1}",
+                Named(t.Field, round),
+                SizeText.Read(t.Text, unit).Refusals[0].Text
             ))
             .ToList();
         if (line.Face == FaceShape.Free && !NumberText.Amount(line.Area).IsOk)
@@ -75,6 +78,17 @@ public static class StepFaults
             _ => "Please enter the diameter of the hole.",
         };
 
+    private static string Named(string field, bool round) =>
+        field switch
+        {
+            "width" when round => "Diameter",
+            "width" => "Width",
+            "height" => "Height",
+            "thickness" => "Thickness as it lies",
+            "corner" => "Radius of the corners",
+            _ => "Diameter of the hole",
+        };
+
     private static IEnumerable<Fault> OwnPiece(LineEntry line)
     {
         if (line.IsOwn != true)
@@ -84,7 +98,7 @@ public static class StepFaults
         if (line.Value.Trim().Length == 0)
             yield return new Fault("value", "Please say what the piece is worth; 0 is an answer too.");
         else if (NumberText.Amount(line.Value) is { IsOk: false } unread)
-            yield return new Fault("value", unread.Refusals[0].Text);
+            yield return new Fault("value", "{0}: {1}", "Worth to you", unread.Refusals[0].Text);
     }
 
     /// <summary>The same rules that booking asks, for the fields of this step.</summary>
@@ -100,6 +114,12 @@ public static class StepFaults
             yield return new Fault("picture", "Please add a picture or a text, or say that you bring it later.");
         if (line.Text.Trim().Length > LineFaults.MostText)
             yield return new Fault("text", "A text on a piece has at most 200 characters.");
+        if (TypeFaces.Missing(line.Text) is { Count: > 0 } signs)
+            yield return new Fault(
+                "text",
+                "We cannot print {0}: our letters have no such sign. Please write it another way.",
+                string.Join(" ", signs)
+            );
         var rows = TextList.Read(line.List);
         if (rows.Any(r => r.Fault is not null) || (line.List.Trim().Length > 0 && rows.Count == 0))
             yield return new Fault("list", "Some rows cannot be used. Correct them or take them out.");

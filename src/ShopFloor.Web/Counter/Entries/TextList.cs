@@ -1,3 +1,5 @@
+using ShopFloor.Documents.Pdf;
+
 namespace ShopFloor.Web.Counter.Entries;
 
 /// <summary>A row of a pasted or uploaded list.</summary>
@@ -33,7 +35,8 @@ public static class TextList
 
     private static string? Fault(string text) =>
         text.Length > MostText ? "This text is longer than 200 characters."
-        : text.Any(c => char.IsControl(c) || c == '\uFFFD') ? "This text holds a sign that cannot be printed."
+        : text.Any(c => char.IsControl(c) || c == '\uFFFD') || TypeFaces.Missing(text).Count > 0
+            ? "This text holds a sign that cannot be printed."
         : null;
 
     private static string FirstColumn(string line)

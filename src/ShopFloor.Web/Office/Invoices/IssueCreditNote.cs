@@ -14,8 +14,6 @@ public sealed record CreditInput(Guid Invoice, IReadOnlyDictionary<string, decim
 /// <summary>Takes back all or part of an invoice. Issued documents are never changed: this is the only way to correct one.</summary>
 public sealed class IssueCreditNote(CommandRunner runner, Letterheads heads) : IUseCase
 {
-    private const string Terms = "The amount will be set off or paid back.";
-
     /// <summary>Does it.</summary>
     public Task<Result<DocumentIssued>> RunAsync(Asked asked, CreditInput input, CancellationToken cancel = default) =>
         runner.RunAsync<CreditInput, DocumentIssued>(
@@ -38,15 +36,7 @@ public sealed class IssueCreditNote(CommandRunner runner, Letterheads heads) : I
             return new Refusal("invoice-missing", "There is no such invoice.");
         var account = (await OrderAccount.LoadAsync(work.Context, row.Order, work.Now, cancel))!;
         var invoice = OrderAccount.Read(row.Json);
-        if (invoice.Content.Kind == DocumentKind.CreditNote)
-            return new Refusal("credit-of-credit", "A credit note cannot be taken back: issue the invoice again.");
-        var earlier = account
-            .Issued.Select(i => i.Document)
-            .Where(d => d.Content.Kind == DocumentKind.CreditNote && d.Content.Preceding.Contains(invoice.Reference))
-            .ToList();
-        var draft = input.Quantities is { } quantities
-            ? CreditNotes.Part(invoice, earlier, quantities, input.Reason.Trim(), Terms)
-            : CreditNotes.Rest(invoice, earlier, input.Reason.Trim(), Terms);
+        var draft = CreditDraft.Of(account, invoice, input);
         if (!draft.IsOk)
             return Result<DocumentIssued>.Refused(draft.Refusals);
         // A receipt may name nobody; what takes it back must.

@@ -57,6 +57,8 @@ public sealed class SettleInvoiceTests
         var order = await shop.OrderAsync();
         var issued = await shop.InvoiceAsync(order);
         var before = await shop.DetailAsync(issued.Number);
+        var said = await shop.Shop.Get<CreditDraft>().RunAsync(new CreditInput(issued.Id, null, ""));
+        Assert.Equal(before.Outstanding, said.Value);
         var note = await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), new CreditInput(issued.Id, null, "Wrong address"));
         Assert.Equal("C2026-0001", note.Value.Number);
         var detail = await shop.DetailAsync(issued.Number);

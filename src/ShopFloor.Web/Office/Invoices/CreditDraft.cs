@@ -1,0 +1,40 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>Drafts a credit note, and says its sum before it is issued.</summary>
+public sealed class CreditDraft(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+{
+    private const string Terms = "The amount will be set off or paid back.";
+
+    /// <summary>The sum that the note would take back, with tax; or why there can be none.</summary>
+    public async Task<Result<decimal>> RunAsync(CreditInput input, CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var row = await context
+            .Documents.AsNoTracking()
+            .FirstOrDefaultAsync(d => d.Id == input.Invoice && d.Kind != Reminders.Kind, cancel);
+        if (row is null)
+            return new Refusal("invoice-missing", "There is no such invoice.");
+        var account = (await OrderAccount.LoadAsync(context, row.Order, time.GetUtcNow(), cancel))!;
+        return Of(account, OrderAccount.Read(row.Json), input).Then(d => Result<decimal>.Ok(d.Totals().Payable));
+    }
+
+    /// <summary>The note as it would be issued.</summary>
+    internal static Result<InvoiceDraft> Of(OrderAccount account, IssuedInvoice invoice, CreditInput input)
+    {
+        if (invoice.Content.Kind == DocumentKind.CreditNote)
+            return new Refusal("credit-of-credit", "A credit note cannot be taken back: issue the invoice again.");
+        var earlier = account
+            .Issued.Select(i => i.Document)
+            .Where(d => d.Content.Kind == DocumentKind.CreditNote && d.Content.Preceding.Contains(invoice.Reference))
+            .ToList();
+        return input.Quantities is { } quantities
+            ? CreditNotes.Part(invoice, earlier, quantities, input.Reason.Trim(), Terms)
+            : CreditNotes.Rest(invoice, earlier, input.Reason.Trim(), Terms);
+    }
+}
