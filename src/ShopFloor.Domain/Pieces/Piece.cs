@@ -78,6 +78,9 @@ public sealed partial class Piece
     /// <summary>The step that hands can do next: the current one, or the one after a rest that is running.</summary>
     public WorkItem? NextAttended => items.OrderBy(i => i.Number).FirstOrDefault(i => !i.IsClosed && !i.Kind.IsRest());
 
+    /// <summary>True when its promise is kept: checked good, and nothing is left to do, packing neither.</summary>
+    public bool IsDone => State == PieceState.CheckedGood && Current is null;
+
     /// <summary>Changes the state by one event; the only place that does.</summary>
     public void Apply(PieceEvent happened)
     {

@@ -56,7 +56,7 @@ public static class DayRunning
         var begun = Math.Min(0, shop.Seconds(members.Max(m => m.Item.StartedAt) ?? shop.Now));
         var settings = members[0].Item.Settings;
         var celsius = batch?.Settings.Celsius ?? settings.Celsius ?? 160;
-        var person = shop.People.FirstOrDefault(p => p.Can.Contains(station.Kind))?.Code;
+        var person = Hands(shop, station.Kind, members[0].Piece);
         var places = members.Select(m => Place(m.Piece, m.Item.Number, batch, oven)).ToList();
         if (oven)
         {
@@ -81,6 +81,14 @@ public static class DayRunning
                 Places = places,
             }
         );
+    }
+
+    // The plan wants somebody who may do it: the one who started it, else anybody.
+    private static string? Hands(ShopSnapshot shop, StationKind kind, Piece first)
+    {
+        var able = shop.People.Where(p => p.Can.Contains(kind)).ToList();
+        var starter = shop.Starters.GetValueOrDefault(first.Id)?.Person;
+        return (able.Find(p => p.Code == starter) ?? able.FirstOrDefault())?.Code;
     }
 
     private static StationId? First(ShopSnapshot shop, StationKind kind) => shop.Stations.FirstOrDefault(s => s.Kind == kind)?.Id;

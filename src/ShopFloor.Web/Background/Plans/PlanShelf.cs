@@ -30,7 +30,16 @@ public sealed record ReadPlan(int Number, DateTimeOffset Zero, DateTimeOffset At
     /// <summary>The tasks of each batch.</summary>
     public ILookup<string, PlanTask> OfBatch => ofBatch.Value;
 
-    /// <summary>When each planned piece is through, UTC: the end of its own or its batch's last task.</summary>
+    private readonly Lazy<IReadOnlyDictionary<string, LeftOut>> leftOut = new(() =>
+        Plan.LeftOut.ToDictionary(l => l.Piece, StringComparer.Ordinal)
+    );
+
+    /// <summary>The pieces it leaves out, by code.</summary>
+    public IReadOnlyDictionary<string, LeftOut> LeftOut => leftOut.Value;
+
+    /// <summary>
+    /// When each planned piece is through, UTC: the end of its own last task. A piece left out has no end, though a rest of it may be running.
+    /// </summary>
     public IReadOnlyDictionary<string, DateTimeOffset> PieceEnds() => pieceEnds.Value;
 
     private static Dictionary<string, DateTimeOffset> Ends(Plan plan, DateTimeOffset zero)
@@ -39,6 +48,8 @@ public sealed record ReadPlan(int Number, DateTimeOffset Zero, DateTimeOffset At
         foreach (var task in plan.Tasks)
             if (task is { Piece: { } piece, EndS: { } end } && (!ends.TryGetValue(piece, out var known) || zero.AddSeconds(end) > known))
                 ends[piece] = zero.AddSeconds(end);
+        foreach (var left in plan.LeftOut)
+            ends.Remove(left.Piece);
         return ends;
     }
 }

@@ -29,6 +29,9 @@ public sealed record ShopSnapshot(
     PlanVersion? Last
 )
 {
+    /// <summary>Who started what runs, by piece.</summary>
+    public IReadOnlyDictionary<PieceId, Starter> Starters { get; init; } = new Dictionary<PieceId, Starter>();
+
     private static readonly PieceState[] Workable = [PieceState.Received, PieceState.InWork, PieceState.Reworking, PieceState.CheckedGood];
 
     /// <summary>Reads what may be worked on.</summary>
@@ -71,7 +74,10 @@ public sealed record ShopSnapshot(
             [.. batches.Where(b => b.State != BatchState.Running).OrderBy(b => b.FinishedAt)],
             await context.Pins.AsNoTracking().OrderBy(p => p.Id).ToListAsync(cancel),
             await context.Plans.AsNoTracking().OrderByDescending(p => p.Number).FirstOrDefaultAsync(cancel)
-        );
+        )
+        {
+            Starters = await Starter.LoadAsync(context, pieces, cancel),
+        };
     }
 
     /// <summary>Whole seconds from the snapshot to an instant.</summary>

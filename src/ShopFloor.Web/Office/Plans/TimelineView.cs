@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
@@ -73,6 +74,9 @@ public sealed record Timeline(
     /// <summary>Says why a task stands where it does.</summary>
     public required WhyWords Why { get; init; }
 
+    /// <summary>Loads that run and must come out while nobody is there, with the latest time, shop-local.</summary>
+    public IReadOnlyList<(string Load, DateTime By)> Unattended { get; init; } = [];
+
     /// <summary>Whether work by hand is planned after the hours shown.</summary>
     public bool HasMore { get; init; }
 
@@ -98,6 +102,7 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
         var words = await PlanWords.LoadAsync(context, cancel);
         var why = new WhyWords(read.Day, read.Plan, words, s => ShopClock.At(zero.AddSeconds(s), zero));
         var unprinted = await context.Orders.Where(o => o.PrintedAt == null).Select(o => o.Number).ToListAsync(cancel);
+        var loads = await context.Batches.AsNoTracking().Where(b => b.State == BatchState.Running).ToListAsync(cancel);
         return new Timeline(
             read.Number,
             read.At,
@@ -115,6 +120,12 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
             Why = why,
             Shown = [.. read.Plan.Tasks.Where(t => t.StartS < axis.To && (t.EndS ?? t.StartS) > axis.From)],
             Batches = BatchSheets.Of(read.Day, read.Plan, axis, (words, why)),
+            Unattended =
+            [
+                .. UnattendedLoads
+                    .Of(read, loads, time.GetUtcNow())
+                    .Select(u => (u.Load.Code, TimeZoneInfo.ConvertTime(u.By, settings.Zone).DateTime)),
+            ],
             HasMore = read.Plan.Tasks.Any(t => t.Person is not null && t.StartS >= axis.To),
         };
     }

@@ -14,8 +14,18 @@ namespace ShopFloor.Web.Office.Today;
 
 /// <summary>A promise that is near or over.</summary>
 /// <param name="Spare">Time to spare by the plan, below zero: late by it; null: not all of it is planned.</param>
+/// <param name="LeftOut">Why the plan leaves some of it out; null: it does not.</param>
 /// <param name="IsOver">True: the promise is over already.</param>
-public sealed record PromiseRow(int Number, string Customer, DateTime At, int Good, int Pieces, TimeSpan? Spare, bool IsOver);
+public sealed record PromiseRow(
+    int Number,
+    string Customer,
+    DateTime At,
+    int Good,
+    int Pieces,
+    TimeSpan? Spare,
+    string? LeftOut,
+    bool IsOver
+);
 
 /// <summary>A piece that was put aside.</summary>
 public sealed record HeldRow(string Code, int Order, string Customer, string Reason);
@@ -68,7 +78,7 @@ public sealed class TodayView(
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.CancelledAt == null).ToListAsync(cancel);
         var open = new OpenOrders(orders, pieces.ToLookup(p => p.Order), now, settings);
-        var promises = open.Promises((await plans.LatestAsync(cancel))?.PieceEnds());
+        var promises = open.Promises(await plans.LatestAsync(cancel));
         var shelf = await stock.LoadAsync(cancel: cancel);
         return new TodaySheet(
             [.. promises.Where(p => p.IsOver)],
@@ -92,7 +102,7 @@ public sealed class TodayView(
         CurrentSettings settings
     )
     {
-        public IReadOnlyList<PromiseRow> Promises(IReadOnlyDictionary<string, DateTimeOffset>? ends)
+        public IReadOnlyList<PromiseRow> Promises(ReadPlan? plan)
         {
             var tomorrow = settings.Day(now).AddDays(1);
             return
@@ -101,15 +111,14 @@ public sealed class TodayView(
                     .Where(o => settings.Day(o.PromisedAt) <= tomorrow && Unfinished(o).Any())
                     .OrderBy(o => o.PromisedAt)
                     .ThenBy(o => o.Number)
-                    .Select(o => Promise(o, ends)),
+                    .Select(o => Promise(o, plan)),
             ];
         }
 
-        private PromiseRow Promise(Order order, IReadOnlyDictionary<string, DateTimeOffset>? ends)
+        private PromiseRow Promise(Order order, ReadPlan? plan)
         {
             var open = Unfinished(order).ToList();
-            var isPlanned = ends is not null && open.TrueForAll(p => ends.ContainsKey(p.Code));
-            TimeSpan? spare = isPlanned ? order.PromisedAt - open.Max(p => ends![p.Code]) : null;
+            var planned = PlannedPromise.Of(plan, order.PromisedAt, open);
             var all = pieces[order.Id].Count();
             return new PromiseRow(
                 order.Number,
@@ -117,7 +126,8 @@ public sealed class TodayView(
                 Local(order.PromisedAt),
                 all - open.Count,
                 all,
-                spare,
+                planned.Spare,
+                planned.LeftOut,
                 order.PromisedAt < now
             );
         }
@@ -160,8 +170,7 @@ public sealed class TodayView(
         private int? Days(Order order) =>
             pieces[order.Id].SelectMany(p => p.Items).Max(i => i.FinishedAt) is { } last ? (int)(now - last).TotalDays : null;
 
-        private IEnumerable<Piece> Unfinished(Order order) =>
-            pieces[order.Id].Where(p => p.State != PieceState.CheckedGood || p.Current is not null);
+        private IEnumerable<Piece> Unfinished(Order order) => pieces[order.Id].Where(p => !p.IsDone);
 
         private DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, settings.Zone).DateTime;
     }

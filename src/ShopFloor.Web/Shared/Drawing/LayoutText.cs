@@ -29,9 +29,9 @@ public static class LayoutText
     public static string Scale(double lengthMm, double barY, double unit) =>
         Text($"{lengthMm.ToString("0", CultureInfo.InvariantCulture)} mm", lengthMm + unit * 28, barY, unit * 10, upright: false, 0);
 
-    /// <summary>Where the one who loads it stands.</summary>
+    /// <summary>Where the one who loads it stands: below the drawing, so the arrow points down.</summary>
     public static string Front(string word, double widthMm, double barY, double unit) =>
-        Text($"\u2191 {word}", widthMm - unit * 30, barY, unit * 10, upright: false, 0);
+        Text($"\u2193 {word}", widthMm - unit * 30, barY, unit * 10, upright: false, 0);
 
     private static string Text(string text, double x, double y, double size, bool upright, double shift)
     {

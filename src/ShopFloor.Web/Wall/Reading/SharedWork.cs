@@ -13,6 +13,12 @@ public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, IReadOnlyDictionary<
     /// <summary>What the latest plan changed and why, in a few words.</summary>
     public IReadOnlyList<string> Changes { get; init; } = [];
 
+    /// <summary>What people call stations, people and coatings.</summary>
+    public PlanWords Names { get; init; } = new(new Dictionary<string, string>());
+
+    /// <summary>Who started what runs, by piece.</summary>
+    public IReadOnlyDictionary<PieceId, Starter> Starters { get; init; } = new Dictionary<PieceId, Starter>();
+
     /// <summary>The calls that are written down and not over.</summary>
     public IReadOnlyList<CallMark> Calls { get; init; } = [];
 }
@@ -126,6 +132,12 @@ public sealed class SharedWork : IDisposable
         var cans = await context.Cans.AsNoTracking().Select(c => new { c.Id, c.Code }).ToDictionaryAsync(c => c.Id, c => c.Code);
         var latest = await plans.LatestAsync();
         var story = latest is null ? null : await history.LatestAsync(latest.Number);
-        return new WorkNow(work, latest, cans) { Calls = await CallMark.LoadAsync(context), Changes = story?.Short ?? [] };
+        return new WorkNow(work, latest, cans)
+        {
+            Calls = await CallMark.LoadAsync(context),
+            Changes = story?.Short ?? [],
+            Names = await PlanWords.LoadAsync(context, CancellationToken.None),
+            Starters = await Starter.LoadAsync(context, work.Pieces, CancellationToken.None),
+        };
     }
 }

@@ -6,7 +6,7 @@ namespace ShopFloor.Web.Wall.Reading;
 /// <param name="Consequence">What happens when nobody acts.</param>
 /// <param name="Response">What to do.</param>
 /// <param name="Time">How much time there is.</param>
-/// <param name="Priority">1 first; the first two sound.</param>
+/// <param name="Priority">1 first; the first three sound.</param>
 /// <param name="Words">The row on the Wall: {0} what, {1} where.</param>
 public sealed record UrgencyRule(string Key, string Cause, string Consequence, string Response, string Time, int Priority, string Words);
 
@@ -30,6 +30,17 @@ public static class UrgencyRules
             "{0} too long: {1}, end it and decide"
         );
 
+    public static UrgencyRule Unattended { get; } =
+        new(
+            "unattended",
+            "An oven load must come out at a time when nobody who may do it is in the shop.",
+            "The pieces stay in the oven until the next shift and are overbaked.",
+            "Stay, come back for it, or take it out early and decide at the Bench.",
+            "until its longest time",
+            2,
+            "Nobody is there to take {0} out by {1}"
+        );
+
     public static UrgencyRule Near { get; } =
         new(
             "near",
@@ -37,7 +48,7 @@ public static class UrgencyRules
             "The pieces get too old, or overbaked.",
             "Go there and end it.",
             "one minute, or a tenth of the longest time",
-            2,
+            3,
             "{0} ends soon: {1}, go now"
         );
 
@@ -48,7 +59,7 @@ public static class UrgencyRules
             "The station stays taken; later the pieces are overbaked.",
             "Take it out.",
             "until its longest time",
-            3,
+            4,
             "{0} may come out: {1}"
         );
 
@@ -59,7 +70,7 @@ public static class UrgencyRules
             "The customer waits.",
             "Do this order first, or call the customer.",
             "today",
-            4,
+            5,
             "Promise missed: order {0}{1}"
         );
 
@@ -70,12 +81,12 @@ public static class UrgencyRules
             "Nobody works on them until somebody decides.",
             "Look at them and decide at the Bench.",
             "today",
-            5,
+            6,
             "Put aside, decide: {0}{1}"
         );
 
     /// <summary>All, most urgent first.</summary>
-    public static IReadOnlyList<UrgencyRule> All { get; } = [Over, Near, Due, Late, Aside];
+    public static IReadOnlyList<UrgencyRule> All { get; } = [Over, Unattended, Near, Due, Late, Aside];
 
     /// <summary>When the warning before a longest time begins.</summary>
     public static DateTimeOffset NearFrom(DateTimeOffset since, DateTimeOffset max)

@@ -1,5 +1,7 @@
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Wall.Parts;
 
 namespace ShopFloor.Web.Wall.Reading;
 
@@ -7,15 +9,25 @@ namespace ShopFloor.Web.Wall.Reading;
 internal static class WallCalls
 {
     internal static IEnumerable<WallCall> Of(
-        OpenWork work,
+        WorkNow now,
         IReadOnlyList<WallTimer> timers,
         IReadOnlyList<PromiseLine> promises,
         DateTimeOffset at
     )
     {
+        var work = now.Work;
         foreach (var timer in timers)
         foreach (var call in OfTimer(work, timer))
             yield return call;
+        foreach (var (load, by) in UnattendedLoads.Of(now.Plan, work.Batches, at))
+            if (timers.FirstOrDefault(t => t.Key == load.Code) is { } running)
+                yield return OfTimer(
+                    UrgencyRules.Unattended,
+                    running,
+                    (load.Code, WallTime.Of(by, work.Settings.Zone)),
+                    running.Timer.Since,
+                    by
+                );
         // One call each, however many orders: the promises below say which.
         var late = promises.Where(p => p.Spare < TimeSpan.Zero || (p.At < at && p.Good < p.Pieces)).ToList();
         if (late.Count > 0)
@@ -62,15 +74,24 @@ internal static class WallCalls
         yield return Call(UrgencyRules.Near, near!.Value, most);
         yield return Call(UrgencyRules.Over, most, null);
         WallCall Call(UrgencyRule rule, DateTimeOffset from, DateTimeOffset? until) =>
-            new(
-                string.Create(CultureInfo.InvariantCulture, $"{rule.Key} {timer.Key} {time.Since.UtcTicks / TimeSpan.TicksPerSecond}"),
-                rule,
-                timer.What,
-                timer.Where,
-                from,
-                until,
-                timer.Subject,
-                $"{rule.Key}: {timer.Source}"
-            );
+            OfTimer(rule, timer, (timer.What, timer.Where), from, until);
     }
+
+    private static WallCall OfTimer(
+        UrgencyRule rule,
+        WallTimer timer,
+        (string What, string Where) words,
+        DateTimeOffset from,
+        DateTimeOffset? until
+    ) =>
+        new(
+            string.Create(CultureInfo.InvariantCulture, $"{rule.Key} {timer.Key} {timer.Timer.Since.UtcTicks / TimeSpan.TicksPerSecond}"),
+            rule,
+            words.What,
+            words.Where,
+            from,
+            until,
+            timer.Subject,
+            $"{rule.Key}: {timer.Source}"
+        );
 }

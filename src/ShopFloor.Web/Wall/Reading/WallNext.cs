@@ -91,11 +91,11 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
         now.Work.Pieces.FirstOrDefault(p => p.Code == code) is not { } piece
         || piece.Items.Any(i => i.Number == step && (i.IsClosed || i.State == WorkState.Running));
 
-    private static string RoundFacts(ReadPlan plan, Planning.Exchange.Batch batch, List<(string Code, int Step)> members)
+    private string RoundFacts(ReadPlan plan, Planning.Exchange.Batch batch, List<(string Code, int Step)> members)
     {
         var ul = members.Sum(m => plan.Day.Pieces.FirstOrDefault(p => p.Id == m.Code)?.Route[m.Step - 1].Ul ?? 0);
         var shake = plan.Day.Coatings.FirstOrDefault(c => c.Id == batch.Coating)?.ShakeS ?? 0;
-        return FormattableString.Invariant($"{batch.Coating} · {ul / 1000.0:0} ml · shake {shake} s · {batch.Can}");
+        return FormattableString.Invariant($"{now.Names.Name(batch.Coating ?? "")} · {ul / 1000.0:0} ml · shake {shake} s · {batch.Can}");
     }
 
     private static string HeatFacts(ReadPlan plan, Planning.Exchange.Batch batch, Station? station)

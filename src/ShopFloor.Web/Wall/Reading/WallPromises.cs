@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Plans;
 
 namespace ShopFloor.Web.Wall.Reading;
 
@@ -9,24 +10,22 @@ internal static class WallPromises
     {
         var work = now.Work;
         var today = work.Settings.Day(at);
-        var ends = now.Plan?.PieceEnds() ?? new Dictionary<string, DateTimeOffset>(StringComparer.Ordinal);
         return
         [
             .. work
                 .Pieces.GroupBy(p => p.Order)
                 .Select(g => (Order: work.Orders[g.Key], Pieces: g.ToList()))
-                .Where(o => work.Settings.Day(o.Order.PromisedAt) <= today && o.Pieces.Exists(p => p.State != PieceState.CheckedGood))
+                .Where(o => work.Settings.Day(o.Order.PromisedAt) <= today && o.Pieces.Exists(p => !p.IsDone))
                 .OrderBy(o => o.Order.PromisedAt)
                 .ThenBy(o => o.Order.Number)
-                .Select(o => Line(o.Order, o.Pieces, ends)),
+                .Select(o => Line(o.Order, o.Pieces, now.Plan)),
         ];
     }
 
-    private static PromiseLine Line(Bench.Reading.OrderFacts order, List<Piece> pieces, IReadOnlyDictionary<string, DateTimeOffset> ends)
+    private static PromiseLine Line(Bench.Reading.OrderFacts order, List<Piece> pieces, ReadPlan? plan)
     {
-        var open = pieces.Where(p => p.State != PieceState.CheckedGood).ToList();
-        var planned = open.All(p => ends.ContainsKey(p.Code));
-        var spare = planned ? order.PromisedAt - open.Max(p => ends[p.Code]) : (TimeSpan?)null;
-        return new PromiseLine(order.Number, pieces.Count - open.Count, pieces.Count, order.PromisedAt, spare);
+        var open = pieces.Where(p => !p.IsDone).ToList();
+        var planned = PlannedPromise.Of(plan, order.PromisedAt, open);
+        return new PromiseLine(order.Number, pieces.Count - open.Count, pieces.Count, order.PromisedAt, planned.Spare, planned.LeftOut);
     }
 }

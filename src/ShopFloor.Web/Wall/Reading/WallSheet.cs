@@ -66,11 +66,12 @@ public sealed record NextBatch(
 
 /// <summary>A promise of today.</summary>
 /// <param name="Order">Its number.</param>
-/// <param name="Good">Pieces that are checked good.</param>
+/// <param name="Good">Pieces that are checked good, with nothing left to do.</param>
 /// <param name="Pieces">Pieces in all.</param>
 /// <param name="At">The promise, UTC.</param>
 /// <param name="Spare">Time to spare by the plan; null: not planned.</param>
-public sealed record PromiseLine(int Order, int Good, int Pieces, DateTimeOffset At, TimeSpan? Spare);
+/// <param name="LeftOut">Why the plan leaves some of it out; null: it does not.</param>
+public sealed record PromiseLine(int Order, int Good, int Pieces, DateTimeOffset At, TimeSpan? Spare, string? LeftOut);
 
 /// <summary>All that a wall shows. No names of customers, no prices.</summary>
 public sealed record WallSheet
@@ -84,6 +85,9 @@ public sealed record WallSheet
     public IReadOnlyList<PromiseLine> Promises { get; init; } = [];
     public IReadOnlyList<string> Changes { get; init; } = [];
     public int? Plan { get; init; }
+
+    /// <summary>Names of the stations it was made for; empty: all.</summary>
+    public IReadOnlyList<string> Stations { get; init; } = [];
     public double Inches { get; init; }
     public double Metres { get; init; }
 
@@ -103,6 +107,7 @@ public sealed record WallSheet
             Session = Unchanged.Or(before.Session, Session),
             Promises = Unchanged.Or(before.Promises, Promises),
             Changes = Unchanged.Or(before.Changes, Changes),
+            Stations = Unchanged.Or(before.Stations, Stations),
             Zone = before.Zone.Equals(Zone) ? before.Zone : Zone,
         };
         return kept == before ? before : kept;
@@ -120,7 +125,7 @@ public sealed record WallSheet
         return new WallSheet
         {
             Timers = timers,
-            Calls = WallCalls.Marked(WallCalls.Of(now.Work, timers, promises, at), now.Calls),
+            Calls = WallCalls.Marked(WallCalls.Of(now, timers, promises, at), now.Calls),
             Rows = WallRows.Of(now, at, stations),
             Round = next.Of(Domain.Pieces.BatchKind.SprayRound),
             Load = next.Of(Domain.Pieces.BatchKind.OvenLoad),
@@ -128,6 +133,7 @@ public sealed record WallSheet
             Promises = promises,
             Changes = now.Changes,
             Plan = now.Plan?.Number,
+            Stations = [.. stations.Select(now.Names.Name)],
             Inches = (double)now.Work.Settings.Profile.WallInches,
             Metres = (double)now.Work.Settings.Profile.WallMetres,
             Zone = now.Work.Settings.Zone,

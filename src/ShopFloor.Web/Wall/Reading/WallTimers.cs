@@ -59,7 +59,7 @@ internal static class WallTimers
                 $"{StepWords.Pieces(batch.Places.Count)}, {work.Stations[batch.Station].Name}",
                 timer,
                 batch.Code,
-                work.Stations[batch.Station].Code
+                work.Stations[batch.Station].Name
             )
             : null;
     }

@@ -36,7 +36,7 @@
     more.hidden = active.length <= shown;
     if (!more.hidden) more.textContent = strip.dataset.more.replace("{0}", active.length - shown);
     strip.dataset.active = active.length;
-    ring(active.filter((c) => c.dataset.priority <= 2 && !seen(c)));
+    ring(active.filter((c) => c.dataset.priority <= 3 && !seen(c)));
   }
 
   // Three high tones for what is over, two lower ones for what ends soon; again every half minute while it lasts.

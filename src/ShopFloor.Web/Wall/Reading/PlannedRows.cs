@@ -1,0 +1,97 @@
+using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
+using Piece = ShopFloor.Domain.Pieces.Piece;
+
+namespace ShopFloor.Web.Wall.Reading;
+
+/// <summary>Now and next by the plan: for each person, and for each oven, booth and press.</summary>
+internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at, IReadOnlyCollection<string> stations)
+{
+    // A plan has thousands of tasks, and each asks for its piece.
+    private readonly Dictionary<string, Piece> work = now.Work.Pieces.ToDictionary(p => p.Code, StringComparer.Ordinal);
+    private readonly HashSet<string> running =
+    [
+        .. plan.Day.Running.Tasks.Where(t => t is { Person: not null, Batch: not null }).Select(t => t.Batch!),
+    ];
+
+    internal IReadOnlyList<NowNext> All() => [.. People(), .. Others(), .. Stations()];
+
+    private IEnumerable<NowNext> People()
+    {
+        foreach (var person in plan.Day.People.OrderBy(p => p.Id, StringComparer.Ordinal))
+        {
+            var tasks = plan.Plan.Tasks.Where(t => Doer(t) == person.Id && WallTimers.IsShown(t.Station, stations)).ToList();
+            if (Row(now.Names.Name(person.Id), tasks) is { } row)
+                yield return row;
+        }
+    }
+
+    // Who has started something and is no person of the plan is named all the same, rather than somebody else in their place.
+    private IEnumerable<NowNext> Others() =>
+        plan
+            .Plan.Tasks.Where(t => IsRunning(t) && WallTimers.IsShown(t.Station, stations))
+            .Where(t => Started(t.Batch!) is { Person: null })
+            .GroupBy(t => Started(t.Batch!)!.Name, StringComparer.Ordinal)
+            .Select(g => Row(g.Key, [.. g]))
+            .OfType<NowNext>();
+
+    private IEnumerable<NowNext> Stations()
+    {
+        var shown = plan.Day.Stations.Where(s => s is Booth or Oven or Press && WallTimers.IsShown(s.Id, stations)).Select(s => s.Id);
+        foreach (var id in shown.Order(StringComparer.Ordinal))
+        {
+            var tasks = plan.Plan.Tasks.Where(t => t.Station == id && t.Kind != TaskKinds.SetPoint).ToList();
+            if (Row(now.Names.Name(id), tasks) is { } row)
+                yield return row;
+        }
+    }
+
+    // The plan needs a name for what runs already; the truth is who started it.
+    private string? Doer(PlanTask task) => IsRunning(task) ? Started(task.Batch!)?.Person : task.Person;
+
+    private bool IsRunning(PlanTask task) =>
+        task is { Person: not null, Batch: { } batch, Kind: TaskKinds.Load or TaskKinds.Press } && running.Contains(batch);
+
+    private Starter? Started(string batch) =>
+        plan
+            .Day.Running.Batches.Where(b => b.Id == batch)
+            .SelectMany(b => b.Places)
+            .Select(p => work.TryGetValue(p.Piece, out var piece) ? now.Starters.GetValueOrDefault(piece.Id) : null)
+            .FirstOrDefault(s => s is not null);
+
+    // The plan says what comes; what really goes on comes from the Bench, so a plan that lags never shows work that is done.
+    private NowNext? Row(string who, IReadOnlyList<PlanTask> tasks)
+    {
+        var open = tasks.Where(t => !IsDone(t)).OrderBy(t => t.StartS).ToList();
+        var current = open.Find(t => plan.Instant(t.StartS) <= at && (t.EndS is not { } end || plan.Instant(end) > at));
+        var next = open.Find(t => t != current && plan.Instant(t.StartS) > at && !IsSame(t, current));
+        if (current is null && next is null)
+            return null;
+        return new NowNext(
+            who,
+            current is null ? "free" : Words(current),
+            next is null ? "" : Words(next),
+            next is null ? null : plan.Instant(next.StartS)
+        );
+    }
+
+    private static bool IsSame(PlanTask a, PlanTask? b) => b is not null && a.Kind == b.Kind && a.Batch is not null && a.Batch == b.Batch;
+
+    private bool IsDone(PlanTask task) =>
+        task is { Piece: { } code, Step: { } step }
+        && (!work.TryGetValue(code, out var piece) || piece.Items.Any(i => i.Number == step && i.IsClosed));
+
+    private string Words(PlanTask task)
+    {
+        var what = task.Batch is { } batch ? batch : work.GetValueOrDefault(task.Piece ?? "")?.Tray ?? task.Piece ?? "";
+        var coating =
+            task.Kind is TaskKinds.Spray or TaskKinds.Shake && task.Batch is { } round
+                ? plan.Plan.Batches.FirstOrDefault(b => b.Id == round)?.Coating
+                : null;
+        var verb = char.ToUpperInvariant(task.Kind[0]) + task.Kind[1..];
+        return string.Join(
+            ' ',
+            ((string?[])[verb, coating is null ? null : now.Names.Name(coating), what]).Where(w => !string.IsNullOrEmpty(w))
+        );
+    }
+}

@@ -1,0 +1,118 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Today;
+using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Wall.Parts;
+using ShopFloor.Web.Wall.Reading;
+using StepKind = ShopFloor.Domain.Recipes.StepKind;
+
+namespace ShopFloor.Web.Tests.Plans;
+
+/// <summary>What runs already, and what the plan leaves out, is said as it is: on the Wall, on the morning's page, in the plan.</summary>
+public sealed class RunningWorkTests
+{
+    [Theory]
+    [InlineData("Bo", "bo")]
+    [InlineData("Shared tablet", null)]
+    public async Task Press_StartedByAWorker_StandsUnderTheirNameAndNobodyElses(string name, string? person)
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await NameWorkerAsync(shop, name);
+        await shop.WorkToAsync(StepKind.Press);
+        BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number));
+        var read = await PlanAsync(shop);
+        Assert.Equal(person ?? "ada", read.Day.Running.Tasks.Single(t => t.Kind == TaskKinds.Press).Person);
+        var rows = WallSheet.Of(await WorkAsync(shop, read), shop.Shop.Clock.GetUtcNow(), []).Rows;
+        var pressing = rows.Where(r => r.Now.StartsWith("Press ", StringComparison.Ordinal)).Select(r => r.Who).ToList();
+        var station = Assert.Single(pressing, w => w != name);
+        Assert.Equal([name, station], pressing);
+        Assert.DoesNotContain("press-", station, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Cure_ThatEndsWhenNobodyIsThere_IsCalledWithItsLatestTimeAndNotWhenSomebodyIs()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Cure);
+        var code = BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        var read = await PlanAsync(shop);
+        var there = WithShifts(read, [new Shift(0, 86_400, 86_400)]);
+        var gone = WithShifts(read, [new Shift(0, 60, 60), new Shift(80_000, 86_400, 86_400)]);
+        var at = shop.Shop.Clock.GetUtcNow();
+        var sheet = WallSheet.Of(await WorkAsync(shop, gone), at, []);
+        var calls = sheet.Calls;
+        var call = Assert.Single(calls, c => c.Rule == UrgencyRules.Unattended);
+        var max = calls.Single(c => c.Rule == UrgencyRules.Over).From;
+        Assert.Equal((code, (DateTimeOffset?)max, WallTime.Of(max, sheet.Zone)), (call.What, call.Until, call.Where));
+        Assert.True(call.From <= at);
+        Assert.DoesNotContain(WallSheet.Of(await WorkAsync(shop, there), at, []).Calls, c => c.Rule == UrgencyRules.Unattended);
+    }
+
+    [Fact]
+    public async Task Promise_OfAPieceLeftOutWhileItRests_IsNotPlannedAndSaysWhy()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.ReceiveAsync();
+        var read = await PlanAsync(shop);
+        var pieces = await shop.PiecesAsync();
+        var at = shop.Shop.Clock.GetUtcNow();
+        Assert.NotNull(PlannedPromise.Of(read, at, pieces).Spare);
+        var left = read.Plan with { LeftOut = [new LeftOut(pieces[1].Code, "no coating", "Too little is left.")] };
+        var again = new ReadPlan(2, read.Zero, read.At, read.Day, left, "test", read.Journal);
+        Assert.Equal(new PlannedPromise(null, "no coating"), PlannedPromise.Of(again, at, pieces));
+        Assert.NotNull(PlannedPromise.Of(again, at, [pieces[0]]).Spare);
+        Assert.Equal(default, PlannedPromise.Of(null, at, pieces));
+    }
+
+    [Fact]
+    public async Task Promise_CheckedGoodButNotPacked_IsOpenOnTheWallAndOnTheMorningsPage()
+    {
+        await using var shop = await BenchShop.OpenAsync(1);
+        await shop.WorkToAsync(StepKind.Pack);
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            (await context.Orders.SingleAsync()).Promise(shop.Shop.Clock.GetUtcNow().AddHours(-1));
+            await context.SaveChangesAsync();
+        }
+        var now = shop.Shop.Clock.GetUtcNow();
+        var line = Assert.Single(WallSheet.Of(await WorkAsync(shop, null), now, []).Promises);
+        var row = Assert.Single((await shop.Shop.Get<TodayView>().LoadAsync()).Late);
+        Assert.Equal((0, 1, 0, 1), (line.Good, line.Pieces, row.Good, row.Pieces));
+        await shop.DoAsync((await shop.PiecesAsync())[0].NextAttended!);
+        Assert.Empty(WallSheet.Of(await WorkAsync(shop, null), now, []).Promises);
+        Assert.Empty((await shop.Shop.Get<TodayView>().LoadAsync()).Late);
+    }
+
+    private static async Task NameWorkerAsync(BenchShop shop, string name)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        (await context.Users.SingleAsync(u => u.Id == shop.Worker)).DisplayName = name;
+        await context.SaveChangesAsync();
+    }
+
+    private static ReadPlan WithShifts(ReadPlan read, IReadOnlyList<Shift> shifts) =>
+        read with
+        {
+            Day = read.Day with { People = [.. read.Day.People.Select(p => p with { Shifts = shifts })] },
+        };
+
+    private static async Task<ReadPlan> PlanAsync(BenchShop shop)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        var snapshot = await ShopSnapshot.ReadAsync(context, shop.Shop.Clock.GetUtcNow(), CancellationToken.None);
+        var day = DayFromShop.Make(snapshot);
+        return new ReadPlan(1, snapshot.Now, snapshot.Now, day, DayPlanner.First(day), "test", snapshot.Journal);
+    }
+
+    private static async Task<WorkNow> WorkAsync(BenchShop shop, ReadPlan? plan)
+    {
+        var contexts = shop.Shop.Get<IDbContextFactory<ShopFloor.Data.ShopContext>>();
+        var plans = new PlanShelf(contexts);
+        var notifier = new Notifier(Microsoft.Extensions.Logging.Abstractions.NullLogger<Notifier>.Instance);
+        using var work = new SharedWork(contexts, shop.Shop.Clock, plans, new PlanHistory(contexts, plans), notifier);
+        return (await work.ReadAsync()) with { Plan = plan };
+    }
+}
