@@ -77,7 +77,7 @@ internal sealed partial class Decoder
         var count = 0L;
         for (var n = 0; n < nodes.Length; n++)
         {
-            var (start, station) = shop.Published[n];
+            var (start, station) = shop.PublishedNear[n];
             if (
                 start != NotPublished
                 && Start[n] >= 0

@@ -24,8 +24,6 @@ internal sealed class Chain
 
     public long BestCost { get; private set; }
 
-    public long Steps { get; private set; }
-
     /// <summary>Knows of a better solution of another chain from now on.</summary>
     public void TakeOver(Solution solution, long cost)
     {
@@ -78,7 +76,6 @@ internal sealed class Chain
         holds.Remember();
         for (var i = 0; i < steps && !cancel.IsCancellationRequested; i++)
         {
-            Steps++;
             var next = Change(current);
             if (next is null)
                 continue;

@@ -146,6 +146,9 @@ internal sealed class Shop
     /// <summary>Where and when nodes stood in the published plan; start <see cref="Decoder.NotPublished"/> where they did not.</summary>
     public required (int Start, string Station)[] Published { get; init; }
 
+    /// <summary>The same for the near part of it alone: what counts as changed when it moves.</summary>
+    public required (int Start, string Station)[] PublishedNear { get; init; }
+
     public int Horizon => Day.HorizonS;
 
     public long RackArea(int rack, int piece) =>

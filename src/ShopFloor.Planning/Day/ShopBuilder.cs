@@ -94,7 +94,8 @@ internal sealed class ShopBuilder
             SharedOvens = [.. booths.Select(b => b.SharesAirWith.Select(OvenAt).Where(o => o >= 0).Distinct().ToArray())],
             AmpleRack = Array.FindIndex(racks, IsAmple),
             Running = BuildRunning(),
-            Published = BuildPublished(),
+            Published = BuildPublished(int.MaxValue),
+            PublishedNear = BuildPublished(day.Published?.NearS ?? 0),
         };
     }
 
@@ -261,15 +262,15 @@ internal sealed class ShopBuilder
         };
     }
 
-    private (int, string)[] BuildPublished()
+    private (int, string)[] BuildPublished(int beforeS)
     {
         var result = new (int, string)[nodes.Count];
         Array.Fill(result, (Decoder.NotPublished, ""));
         if (day.Published is not { } published)
             return result;
-        var near = published.Steps.Where(s => s.StartS < published.NearS).ToDictionary(s => (s.Piece, s.Step));
+        var steps = published.Steps.Where(s => s.StartS < beforeS).ToDictionary(s => (s.Piece, s.Step));
         foreach (var node in nodes)
-            if (near.TryGetValue((pieces[node.Piece].Id, node.StepNumber), out var step))
+            if (steps.TryGetValue((pieces[node.Piece].Id, node.StepNumber), out var step))
                 result[node.Index] = (step.StartS, step.Station);
         return result;
     }

@@ -4,7 +4,7 @@ namespace ShopFloor.Planning.DayPlans;
 /// first and which steps waited. What it does not have comes in where its promise asks for it.</summary>
 internal sealed class StandingOrder(Shop shop, GroupMaker maker, bool[] leftOut, int[] due)
 {
-    private readonly (int Start, string Station)[] published = Published(shop);
+    private readonly (int Start, string Station)[] published = shop.Published;
 
     /// <summary>Solutions that keep the groups and order: nothing waits, only sprays wait as they did, and everything waits as it did.
     /// None when nothing is published.</summary>
@@ -17,19 +17,6 @@ internal sealed class StandingOrder(Shop shop, GroupMaker maker, bool[] leftOut,
         yield return new Solution(order, 0);
         yield return new Solution(order, 0, Holds(sprays: true));
         yield return new Solution(order, 0, Holds(sprays: false));
-    }
-
-    private static (int, string)[] Published(Shop shop)
-    {
-        var result = new (int, string)[shop.Nodes.Length];
-        Array.Fill(result, (Decoder.NotPublished, ""));
-        if (shop.Day.Published is not { } plan)
-            return result;
-        var at = plan.Steps.ToDictionary(s => (s.Piece, s.Step));
-        foreach (var node in shop.Nodes)
-            if (at.TryGetValue((shop.Pieces[node.Piece].Id, node.StepNumber), out var step))
-                result[node.Index] = (step.StartS, step.Station);
-        return result;
     }
 
     private int[] Holds(bool sprays) =>
