@@ -16,8 +16,6 @@ public static class FaceText
     /// <summary>The smallest letters, pt: below this ink runs together (common practice, no source).</summary>
     public const double SmallestPt = 4;
 
-    private const int Tries = 60;
-
     // How far letters reach below their line, as a share of the capitals.
     private const double Tails = 0.3;
 
@@ -33,7 +31,7 @@ public static class FaceText
         var cap = Math.Min(high * CapShareOfFace, face.Shape == FaceShape.Ring ? (high - face.HoleMm) / 4 : high);
         var style = new TextStyle(TypeFace.SemiBold, PdfUnit.Points(cap / TextStyle.CapShare), ink);
         // Smaller letters lie in a lower, narrower or wider band: shrink until they fit the band they lie in.
-        for (var k = 0; k < Tries && style.SizePt > SmallestPt && style.WidthMm(text) > Room(face, style, underPicture); k++)
+        while (style.SizePt > SmallestPt && style.WidthMm(text) > Room(face, style, underPicture))
             style = style.At(Math.Max(SmallestPt, style.SizePt * 0.95));
         return new TransferText(text, style, new PointMm(face.Box.Width / 2, Baseline(face, style, underPicture)));
     }

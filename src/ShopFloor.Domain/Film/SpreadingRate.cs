@@ -21,11 +21,11 @@ public static class SpreadingRate
     /// <param name="dryFilmMicrometres">Dry film in µm.</param>
     /// <param name="volumeSolidsPercent">Solids by volume of the liquid on the piece, in percent.</param>
     public static double WetFilmMicrometres(double dryFilmMicrometres, double volumeSolidsPercent) =>
-        100 * dryFilmMicrometres / volumeSolidsPercent;
+        dryFilmMicrometres / (volumeSolidsPercent / 100);
 
     /// <summary>Dry film in µm left by a wet film; the inverse of <see cref="WetFilmMicrometres"/>.</summary>
     /// <param name="wetFilmMicrometres">Wet film in µm.</param>
     /// <param name="volumeSolidsPercent">Solids by volume of the liquid on the piece, in percent.</param>
     public static double DryFilmMicrometres(double wetFilmMicrometres, double volumeSolidsPercent) =>
-        wetFilmMicrometres * volumeSolidsPercent / 100;
+        wetFilmMicrometres * (volumeSolidsPercent / 100);
 }
