@@ -45,11 +45,13 @@ internal sealed class OrderMapping : IEntityTypeConfiguration<Order>
         );
         e.HasIndex(o => o.ExternalId).IsUnique().HasFilter("\"ExternalId\" <> ''");
         e.Property(o => o.Charges).AsJson().HasDefaultValueSql("'[]'");
+        e.Property(o => o.Discounts).AsJson().HasDefaultValueSql("'[]'");
         e.Property(o => o.Questions).AsJson().HasDefaultValueSql("'[]'");
         e.Property(o => o.Agreements).AsJson();
         e.Ignore(o => o.Net);
         e.Ignore(o => o.Language);
         e.Ignore(o => o.Gross);
+        e.Ignore(o => o.Deposit);
         e.OwnsMany(
             o => o.Lines,
             l =>

@@ -1071,6 +1071,12 @@ namespace ShopFloor.Data.Migrations
                     b.Property<decimal>("DepositAsked")
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Discounts")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValueSql("'[]'");
+
                     b.Property<string>("ExternalId")
                         .IsRequired()
                         .HasColumnType("TEXT");

@@ -28,6 +28,17 @@ public static class InvoiceLetter
         };
     }
 
+    /// <summary>The paper as it would be issued: marked on every page, and without a number, which only the issued one gets.</summary>
+    /// <param name="draft">What would be issued.</param>
+    /// <param name="day">The day it would be issued on.</param>
+    /// <param name="numbers">How the reader writes numbers and days.</param>
+    public static Letter OfDraft(InvoiceDraft draft, DateOnly day, LetterNumbers numbers) =>
+        Of(new IssuedInvoice("", day, draft, draft.Totals()), numbers) with
+        {
+            Title = $"{Name(draft.Kind)}, not issued",
+            Mark = "Draft to look at: not an invoice, no number was given.",
+        };
+
     /// <summary>Lines of an address as the post wants them.</summary>
     /// <param name="party">Whose, or null for nobody.</param>
     /// <param name="home">The sender's country, which is left out.</param>

@@ -72,6 +72,9 @@ public sealed record Letter(string Title, IReadOnlyList<string> To, IReadOnlyLis
     /// <summary>Lines to sign on, e.g. <c>Received in good order</c>.</summary>
     public IReadOnlyList<string> Signatures { get; init; } = [];
 
+    /// <summary>Words across the head of each page that say that it is no valid paper; empty for none.</summary>
+    public string Mark { get; init; } = "";
+
     /// <summary>How a carried total is written.</summary>
     public LetterNumbers Numbers { get; init; } = LetterNumbers.Plain;
 }

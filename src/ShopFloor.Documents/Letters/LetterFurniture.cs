@@ -3,7 +3,7 @@ using ShopFloor.Documents.Pdf;
 namespace ShopFloor.Documents.Letters;
 
 /// <summary>What stands on each page outside the text: the workshop's head on the first, a short one on the others, foot and page number on all.</summary>
-internal sealed class LetterFurniture(Letterhead head, string title, SizeMm size)
+internal sealed class LetterFurniture(Letterhead head, Letter letter, SizeMm size)
 {
     private const double HeadTopMm = 14;
     private const double LogoHeightMm = 20;
@@ -20,6 +20,17 @@ internal sealed class LetterFurniture(Letterhead head, string title, SizeMm size
         else
             LaterHead(sheet);
         Foot(sheet, page, pages);
+        if (letter.Mark.Length > 0)
+            Mark(sheet);
+    }
+
+    private void Mark(PdfSheet sheet)
+    {
+        var style = TextStyle.Strong.At(12);
+        var box = new RectMm(Margins.Left, 4, Right - Margins.Left, 8);
+        sheet.Line(new PointMm(box.X, box.Y), new PointMm(box.Right, box.Y), new Stroke(0.5, Ink.Black));
+        sheet.Line(new PointMm(box.X, box.Bottom), new PointMm(box.Right, box.Bottom), new Stroke(0.5, Ink.Black));
+        sheet.Text(style.Cut(letter.Mark, box.Width), new PointMm(box.X, box.Y + 1.4 + PdfSheet.Ascent(style)), style);
     }
 
     private void FirstHead(PdfSheet sheet)
@@ -60,7 +71,7 @@ internal sealed class LetterFurniture(Letterhead head, string title, SizeMm size
     {
         var style = TextStyle.Small.At(8.5);
         sheet.Text(style.Cut(head.Name, 90), new PointMm(Margins.Left, 15), style);
-        sheet.Text(style.Cut(title, 70), new PointMm(Right, 15), style, Align.Right);
+        sheet.Text(style.Cut(letter.Title, 70), new PointMm(Right, 15), style, Align.Right);
         sheet.Line(new PointMm(Margins.Left, 18), new PointMm(Right, 18), Stroke.Hair);
     }
 

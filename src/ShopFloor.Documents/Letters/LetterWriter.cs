@@ -23,7 +23,7 @@ public sealed class LetterWriter
     public static byte[] Write(Letter letter, Letterhead head, LetterPaper paper, DateTime madeAtUtc)
     {
         var size = paper == LetterPaper.A4 ? new SizeMm(210, 297) : new SizeMm(215.9, 279.4);
-        var furniture = new LetterFurniture(head, letter.Title, size);
+        var furniture = new LetterFurniture(head, letter, size);
         var page = new FlowPage(size, LetterFurniture.Margins) { LaterTopMm = 26, Furniture = furniture.Draw };
         var facts = new PaperFacts(letter.Title, madeAtUtc, Author: head.Name, Tagged: true);
         return PaperFlow.Write(facts, page, flow => new LetterWriter(flow, letter).WriteAll()).ToBytes();

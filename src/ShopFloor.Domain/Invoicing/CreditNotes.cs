@@ -27,9 +27,13 @@ public static class CreditNotes
     {
         var content = invoice.Content;
         var nets = content.Lines.Select(l => l.Net()).ToArray();
+        var shown = content.Lines.Select(l => l.Shown?.Amount ?? 0m).ToArray();
         foreach (var allowance in content.Adjustments.Where(a => !a.Adjustment.IsCharge))
-            TakeOff(allowance, content, nets);
-        var lines = content.Lines.Select((l, i) => new CreditableLine(l, nets[i]));
+        {
+            TakeOff(allowance, allowance.Adjustment.Amount, content, nets);
+            TakeOff(allowance, allowance.Shown ?? 0m, content, shown);
+        }
+        var lines = content.Lines.Select((l, i) => new CreditableLine(Reduced(l, shown[i]), nets[i]));
         var charges = content
             .Adjustments.Where(a => a.Adjustment.IsCharge && a.Adjustment.Amount != 0m)
             .Select(
@@ -98,18 +102,24 @@ public static class CreditNotes
         };
 
     /// <summary>Spreads a discount on the whole over the lines of its tax group that it can be taken from.</summary>
-    private static void TakeOff(DocumentAdjustment allowance, InvoiceDraft content, decimal[] nets)
+    private static void TakeOff(DocumentAdjustment allowance, decimal amount, InvoiceDraft content, decimal[] sums)
     {
-        var members = Enumerable.Range(0, nets.Length).Where(i => content.Lines[i].Tax == allowance.Tax && nets[i] > 0m).ToList();
+        var members = Enumerable.Range(0, sums.Length).Where(i => content.Lines[i].Tax == allowance.Tax && sums[i] > 0m).ToList();
         if (members.Count == 0)
             return;
-        var shares = Apportion.ByWeight(
-            new Money(allowance.Adjustment.Amount, content.Settings.Currency),
-            [.. members.Select(i => nets[i])]
-        );
+        var shares = Apportion.ByWeight(amount, [.. members.Select(i => sums[i])], 2);
         for (var i = 0; i < members.Count; i++)
-            nets[members[i]] -= shares[i].Amount;
+            sums[members[i]] -= shares[i];
     }
+
+    /// <summary>What was shown for a line, after its share of the discounts on the whole.</summary>
+    private static InvoiceLine Reduced(InvoiceLine line, decimal amount) =>
+        line.Shown is { } shown && shown.Amount != amount
+            ? line with
+            {
+                Shown = new ShownPrice(Money.Round(amount / line.Quantity, 4), 0m, amount),
+            }
+            : line;
 
     private static IEnumerable<Refusal> Unknown(List<CreditShare> shares, IReadOnlyDictionary<string, decimal> quantities) =>
         quantities

@@ -10,13 +10,12 @@ namespace ShopFloor.Domain.Invoicing;
 public static class Deposits
 {
     /// <summary>Lines of a deposit invoice: one for each tax group of the order, cut by what the group comes to.</summary>
-    /// <param name="order">The order's lines.</param>
+    /// <param name="groups">The order's tax groups, after discounts.</param>
     /// <param name="amount">The deposit, above zero; with tax when the settings say that prices include it, else without.</param>
     /// <param name="pricesIncludeTax">Whether the amount includes tax.</param>
     /// <param name="name">What it is called, with the order's code.</param>
-    public static NetLines Lines(IReadOnlyList<InvoiceLine> order, Money amount, bool pricesIncludeTax, string name)
+    public static NetLines Lines(IReadOnlyList<TaxGroup> groups, Money amount, bool pricesIncludeTax, string name)
     {
-        var groups = DocumentTotals.Of(order, []).Groups;
         var shares = Apportion.ByWeight(amount, [.. groups.Select(g => Math.Max(0m, g.Taxable + (pricesIncludeTax ? g.Tax : 0m)))]);
         var parts = groups.Select((g, i) => (g.Kind, shares[i].Amount)).Where(p => p.Amount != 0m).ToList();
         if (pricesIncludeTax)

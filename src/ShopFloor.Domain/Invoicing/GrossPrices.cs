@@ -32,10 +32,20 @@ public sealed record GrossLine(string Id, string Name, decimal Quantity, string 
     }
 }
 
+/// <summary>A discount on the whole that the customer was shown with tax.</summary>
+/// <param name="Amount">Taken off, above zero, in whole cents, with tax.</param>
+/// <param name="Tax">Category and rate that it falls under.</param>
+/// <param name="Reason">Why.</param>
+public sealed record GrossDiscount(decimal Amount, TaxKind Tax, string Reason);
+
 /// <summary>Lines without tax, and the sum with tax that the customer was shown for them.</summary>
 /// <param name="Lines">In the order given.</param>
 /// <param name="Promised">What the customer was told to pay for them.</param>
-public sealed record NetLines(IReadOnlyList<InvoiceLine> Lines, decimal Promised);
+public sealed record NetLines(IReadOnlyList<InvoiceLine> Lines, decimal Promised)
+{
+    /// <summary>Discounts on the whole, in the order given.</summary>
+    public IReadOnlyList<DocumentAdjustment> Adjustments { get; init; } = [];
+}
 
 /// <summary>
 /// Turns prices with tax into lines without, as EN 16931 knows no others. For each tax group the net sum is the shown sum ÷ (1 + rate), rounded once and
@@ -58,19 +68,25 @@ public static class GrossPrices
         return new NetLines(net, lines.Sum(l => l.Amount));
     }
 
-    /// <summary>A discount on the whole, shown with tax: one negative line for each tax group, cut by what the group comes to.</summary>
-    /// <param name="lines">The lines that it is for, at least one of them above zero.</param>
-    /// <param name="amount">Taken off, above zero, with tax.</param>
-    /// <param name="name">What it is called.</param>
-    /// <returns>The given lines and the discount's.</returns>
-    public static IReadOnlyList<GrossLine> WithDiscount(IReadOnlyList<GrossLine> lines, Money amount, string name)
+    /// <summary>The lines without tax, and discounts on the whole that the customer was shown with tax.</summary>
+    /// <param name="lines">The lines.</param>
+    /// <param name="discounts">What is taken off, each under one kind of tax of the lines.</param>
+    public static NetLines ToNet(IReadOnlyList<GrossLine> lines, IReadOnlyList<GrossDiscount> discounts)
     {
-        var groups = lines.GroupBy(l => l.Tax).Select(g => (Tax: g.Key, Sum: Math.Max(0m, g.Sum(l => l.Amount)))).ToList();
-        var shares = Apportion.ByWeight(amount, [.. groups.Select(g => g.Sum)]);
-        var discounts = groups
-            .Select((g, i) => new GrossLine($"{lines.Count + 1 + i}", name, -1m, UnitCodes.One, shares[i].Amount, g.Tax))
-            .Where(l => l.UnitPrice != 0m);
-        return [.. lines, .. discounts];
+        var all = ToNet([.. lines, .. discounts.Select(d => new GrossLine("", d.Reason, -1m, UnitCodes.One, d.Amount, d.Tax))]);
+        return all with
+        {
+            Lines = [.. all.Lines.Take(lines.Count)],
+            Adjustments =
+            [
+                .. all
+                    .Lines.Skip(lines.Count)
+                    .Select(l => new DocumentAdjustment(new Adjustment(IsCharge: false, -l.Net(), l.Name), l.Tax)
+                    {
+                        Shown = -l.Shown!.Amount,
+                    }),
+            ],
+        };
     }
 
     private static IReadOnlyList<decimal> Spread(IReadOnlyList<decimal> amounts, TaxKind tax)

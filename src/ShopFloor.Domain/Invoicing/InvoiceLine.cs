@@ -29,7 +29,11 @@ public sealed record Adjustment(
 /// <summary>An allowance or a charge on the whole document, with the tax it falls under (BG-20, BG-21).</summary>
 /// <param name="Adjustment">What and why.</param>
 /// <param name="Tax">Category and rate.</param>
-public sealed record DocumentAdjustment(Adjustment Adjustment, TaxKind Tax);
+public sealed record DocumentAdjustment(Adjustment Adjustment, TaxKind Tax)
+{
+    /// <summary>The amount with tax that the customer was shown, without sign; null when prices are without.</summary>
+    public decimal? Shown { get; init; }
+}
 
 /// <summary>A name and a value that describe an item (BG-32), e.g. material: slate.</summary>
 public sealed record ItemProperty(string Name, string Value);

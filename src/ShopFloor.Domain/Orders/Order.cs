@@ -1,3 +1,5 @@
+using ShopFloor.Domain.Quantities;
+
 namespace ShopFloor.Domain.Orders;
 
 /// <summary>What a person agreed to, with the wording, so that it can be shown later.</summary>
@@ -7,37 +9,6 @@ namespace ShopFloor.Domain.Orders;
 /// <param name="At">When, UTC.</param>
 /// <param name="By">Who entered it: a worker's id, or the device.</param>
 public sealed record Agreement(string What, string WordingVersion, string Language, DateTimeOffset At, string By);
-
-/// <summary>Whether the picture may be printed.</summary>
-public enum ProofState
-{
-    /// <summary>No picture of an own piece: nothing to approve.</summary>
-    NotNeeded,
-
-    /// <summary>Somebody has to look.</summary>
-    Waiting,
-
-    /// <summary>Seen and right.</summary>
-    Approved,
-
-    /// <summary>Seen and not right.</summary>
-    ChangeWanted,
-}
-
-/// <summary>The states of a proof in words.</summary>
-public static class ProofWords
-{
-    /// <summary>The state as people say it.</summary>
-    public static string Words(this ProofState state) =>
-        state switch
-        {
-            ProofState.NotNeeded => "Not needed",
-            ProofState.Waiting => "Waiting for approval",
-            ProofState.Approved => "Approved",
-            ProofState.ChangeWanted => "Change wanted",
-            _ => throw new ArgumentOutOfRangeException(nameof(state), state, "No such state."),
-        };
-}
 
 /// <summary>What a customer ordered.</summary>
 public sealed class Order
@@ -87,14 +58,23 @@ public sealed class Order
     /// <summary>True when it is a gift: paper goes out without prices.</summary>
     public bool IsGift { get; init; }
 
-    /// <summary>Deposit that was asked for.</summary>
+    /// <summary>Deposit on the prices as booked.</summary>
     public decimal DepositAsked { get; init; }
+
+    /// <summary>Deposit that is asked for: the same share of what is asked for after discounts.</summary>
+    public decimal Deposit =>
+        Discounts.Count == 0 || DepositAsked == 0m
+            ? DepositAsked
+            : new Money(DepositAsked * Gross / lines.Sum(l => l.Price.Gross), Currency).Rounded().Amount;
 
     /// <summary>Its name in the program that it came from, unique; empty when it was booked here.</summary>
     public string ExternalId { get; init; } = "";
 
     /// <summary>What is asked for beside the pieces.</summary>
     public IReadOnlyList<OrderCharge> Charges { get; private set; } = [];
+
+    /// <summary>What was taken off the agreed prices by hand.</summary>
+    public IReadOnlyList<OrderDiscount> Discounts { get; private set; } = [];
 
     /// <summary>What the customer is asked, and the answers.</summary>
     public IReadOnlyList<OrderQuestion> Questions { get; private set; } = [];
@@ -137,11 +117,15 @@ public sealed class Order
     /// <summary>Its lines.</summary>
     public IReadOnlyList<OrderLine> Lines => lines;
 
-    /// <summary>Sum of the agreed net prices.</summary>
-    public decimal Net => lines.Sum(l => l.Price.Net);
+    /// <summary>Sum of the agreed net prices less discounts.</summary>
+    public decimal Net => lines.Sum(NetOf);
 
-    /// <summary>Sum of the agreed prices with tax.</summary>
-    public decimal Gross => lines.Sum(l => l.Price.Gross);
+    /// <summary>Sum of the agreed prices with tax less discounts.</summary>
+    public decimal Gross => lines.Sum(l => l.Price.Gross) - Discounts.SelectMany(d => d.Shares).Sum(s => s.Gross);
+
+    /// <summary>The agreed net price of one of its lines less its share of the discounts.</summary>
+    public decimal NetOf(OrderLine line) =>
+        line.Price.Net - Discounts.SelectMany(d => d.Shares).Where(s => s.Line == line.Number).Sum(s => s.Net);
 
     /// <summary>Adds a line while booking.</summary>
     public void Add(OrderLine line) => lines.Add(line);
@@ -218,12 +202,41 @@ public sealed class Order
     /// <summary>Asks for something beside the pieces.</summary>
     public Result<Done> Charge(string name, decimal amount)
     {
-        var charge = new OrderCharge(Charges.Count + 1, name.Trim(), amount);
+        var charge = new OrderCharge(Charges.Select(c => c.Number).DefaultIfEmpty().Max() + 1, name.Trim(), amount);
         if (charge.Check() is { } fault)
             return fault;
         Charges = [.. Charges, charge];
         Version++;
         return default(Done);
+    }
+
+    /// <summary>Takes a charge back that stands on no invoice.</summary>
+    public void Uncharge(OrderCharge charge)
+    {
+        Charges = [.. Charges.Where(c => c != charge)];
+        Version++;
+    }
+
+    /// <summary>Takes something off the agreed prices.</summary>
+    /// <param name="wish">What and why.</param>
+    /// <param name="invoiced">Pieces already invoiced, by line number.</param>
+    /// <param name="withTax">Whether the shop's prices include tax, and so the wish does.</param>
+    /// <param name="given">By whom and when.</param>
+    public Result<Done> Discount(DiscountWish wish, IReadOnlyDictionary<int, decimal> invoiced, bool withTax, Signature given)
+    {
+        var discount = OrderDiscount.Of(this, wish, new(invoiced, withTax), given);
+        if (!discount.IsOk)
+            return Result<Done>.Refused(discount.Refusals);
+        Discounts = [.. Discounts, discount.Value];
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Takes a discount back of which no invoice has used anything.</summary>
+    public void Undiscount(OrderDiscount discount)
+    {
+        Discounts = [.. Discounts.Where(d => d.Number != discount.Number)];
+        Version++;
     }
 
     /// <summary>Asks the customer something.</summary>

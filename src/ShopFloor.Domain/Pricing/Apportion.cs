@@ -32,14 +32,22 @@ public static class Apportion
     /// <param name="weights">At least one weight, none negative.</param>
     /// <returns>Shares that add up to the total exactly.</returns>
     /// <exception cref="ArgumentException">There is no weight, or one is negative.</exception>
-    public static IReadOnlyList<Money> ByWeight(Money total, IReadOnlyList<decimal> weights)
+    public static IReadOnlyList<Money> ByWeight(Money total, IReadOnlyList<decimal> weights) =>
+        [.. ByWeight(total.Amount, weights, Money.MinorDigits(total.Currency)).Select(s => total with { Amount = s })];
+
+    /// <summary>Cuts an amount by weights, to a number of digits; a sum of weights of zero counts as equal weights.</summary>
+    /// <param name="total">The amount, with no more digits than that.</param>
+    /// <param name="weights">At least one weight, none negative.</param>
+    /// <param name="digits">Digits after the point, 0 to 6.</param>
+    /// <returns>Shares that add up to the total exactly.</returns>
+    /// <exception cref="ArgumentException">There is no weight, or one is negative.</exception>
+    public static IReadOnlyList<decimal> ByWeight(decimal total, IReadOnlyList<decimal> weights, int digits)
     {
         if (weights.Count == 0 || weights.Any(w => w < 0))
             throw new ArgumentException("Weights are needed, and none may be negative.", nameof(weights));
         var sum = weights.Sum();
-        var exact = weights.Select(w => sum == 0 ? total.Amount / weights.Count : total.Amount * w / sum).ToArray();
-        var shares = ByLargestRemainder(exact, total.Amount, Money.MinorDigits(total.Currency));
-        return [.. shares.Select(s => total with { Amount = s })];
+        var exact = weights.Select(w => sum == 0 ? total / weights.Count : total * w / sum).ToArray();
+        return ByLargestRemainder(exact, total, digits);
     }
 
     internal static decimal Coin(int digits) => new(1, 0, 0, isNegative: false, (byte)digits);

@@ -68,7 +68,7 @@ internal static class SampleInvoices
             order with
             {
                 Kind = DocumentKind.DepositInvoice,
-                Lines = Deposits.Lines(order.Lines, new Money(300m, "EUR"), false, "Deposit").Lines,
+                Lines = Deposits.Lines(order.Totals().Groups, new Money(300m, "EUR"), false, "Deposit").Lines,
             },
             "D1"
         );
@@ -181,8 +181,20 @@ internal static class SampleInvoices
                 TaxKind.Standard(Rate(random))
             ))
             .ToList();
-        var net = GrossPrices.ToNet(lines);
-        return (Draft([.. net.Lines]) with { Settings = Settings with { PricesIncludeTax = true } }).Promising(net.Promised);
+        var discounts = lines
+            .GroupBy(l => l.Tax)
+            .Select(g => (g.Key, Sum: g.Where(l => l.Amount > 0m).Sum(l => l.Amount)))
+            .Where(g => g.Sum > 1m && random.Next(2) == 0)
+            .Select(g => new GrossDiscount(Money.Round(g.Sum * random.Next(1, 100) / 100m), g.Key, "Discount, for a friend"))
+            .ToList();
+        var net = GrossPrices.ToNet(lines, discounts);
+        return (
+            Draft([.. net.Lines]) with
+            {
+                Settings = Settings with { PricesIncludeTax = true },
+                Adjustments = net.Adjustments,
+            }
+        ).Promising(net.Promised);
     }
 
     private static decimal Quantity(Random random) =>

@@ -16,7 +16,10 @@ public sealed class CreditNotesTests
         Gen.Bool,
         Gen.Int[0, 90],
         Gen.Int[0, 500],
-        (gross, net, isGross, percent, freight) => isGross ? GrossDraft(gross) : NetDraft(net, percent, freight)
+        (gross, net, isGross, percent, freight) =>
+            !isGross ? NetDraft(net, percent, freight)
+            : freight % 2 == 0 ? GrossDraft(gross)
+            : Discounted(gross, percent)
     );
 
     [Fact]
@@ -71,6 +74,14 @@ public sealed class CreditNotesTests
         var draft = Draft(Line("1", 2m, 50m)) with { Adjustments = [new(new(IsCharge: false, 10m, "Discount"), TaxKind.Standard(20))] };
         var note = CreditNotes.Part(draft.Issued(), [], Quantities(("1", 1m)), Why, How).Value.Issued("C1");
         Assert.Equal((45m, 54m), (note.Totals.WithoutTax, note.Totals.WithTax));
+    }
+
+    [Fact]
+    public void Part_DiscountShownWithTax_GivesBackTheDiscountedPrice()
+    {
+        var invoice = Discounted([new("1", "Slate", 2m, "H87", 60m, TaxKind.Standard(20))], 10).Issued();
+        var note = CreditNotes.Part(invoice, [], Quantities(("1", 1m)), Why, How).Value.Issued("C1");
+        Assert.Equal((45m, 54m, 54m), (note.Totals.WithoutTax, note.Totals.Due, note.Content.Lines[0].Shown!.UnitPrice));
     }
 
     [Fact]

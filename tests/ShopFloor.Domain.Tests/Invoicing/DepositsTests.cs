@@ -30,7 +30,7 @@ public sealed class DepositsTests
                 {
                     var order = GrossDraft(lines);
                     var asked = Money.Round(order.Totals().Payable * percent / 100m);
-                    var parts = Deposits.Lines(order.Lines, new Money(asked, "EUR"), pricesIncludeTax: true, "Deposit");
+                    var parts = Deposits.Lines(order.Totals().Groups, new Money(asked, "EUR"), pricesIncludeTax: true, "Deposit");
                     var deposit = (order with { Kind = DocumentKind.DepositInvoice, Lines = parts.Lines, Rounding = 0m }).Promising(
                         parts.Promised
                     );
@@ -43,7 +43,7 @@ public sealed class DepositsTests
 
     private static IssuedInvoice DepositInvoice(InvoiceDraft order, decimal amount)
     {
-        var lines = Deposits.Lines(order.Lines, new Money(amount, "EUR"), pricesIncludeTax: false, "Deposit on order A-17").Lines;
+        var lines = Deposits.Lines(order.Totals().Groups, new Money(amount, "EUR"), pricesIncludeTax: false, "Deposit on order A-17").Lines;
         return (order with { Kind = DocumentKind.DepositInvoice, Lines = lines }).Issued("D1");
     }
 }

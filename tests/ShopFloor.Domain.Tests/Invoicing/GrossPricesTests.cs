@@ -60,17 +60,37 @@ public sealed class GrossPricesTests
         }
     }
 
+    /// <summary>Whatever is taken off, the document comes to lines less discounts as shown, and keeps every formula.</summary>
     [Fact]
-    public void WithDiscount_TwoRates_IsCutByWhatEachComesTo()
+    public void ToNet_AnyDiscounts_AmountDueIsWhatWasShown() =>
+        Gen.Select(GrossLines, Gen.Int[1, 100])
+            .Sample(
+                (lines, percent) =>
+                {
+                    var draft = Discounted(lines, percent);
+                    var (totals, shown) = (draft.Totals(), draft.Adjustments.Sum(a => a.Shown!.Value));
+                    Assert.Equal(lines.Sum(l => l.Amount) - shown, totals.Due);
+                    Assert.True(Math.Abs(totals.Rounding) <= 0.01m * totals.Groups.Count);
+                    Assert.All(totals.Groups, g => Assert.Equal(Money.Round(g.Taxable * g.Kind.Percent / 100m), g.Tax));
+                    Assert.All(draft.Adjustments, a => Assert.True(a.Adjustment.Amount >= 0m));
+                },
+                iter: 2000
+            );
+
+    [Fact]
+    public void ToNet_DiscountOnTwoRates_IsAnAllowanceForEach()
     {
         IReadOnlyList<GrossLine> lines =
         [
             new("1", "Slate", 3m, "H87", 10m, TaxKind.Standard(20)),
             new("2", "Book", 1m, "H87", 10m, TaxKind.Standard(5)),
         ];
-        var all = GrossPrices.WithDiscount(lines, new Money(10m, "EUR"), "Discount for friends");
-        Assert.Equal([-7.50m, -2.50m], all.Skip(2).Select(l => l.Amount));
-        Assert.Equal(30m, GrossDraft(all).Totals().Due);
+        var net = GrossPrices.ToNet(
+            lines,
+            [new(7.50m, TaxKind.Standard(20), "For a friend"), new(2.50m, TaxKind.Standard(5), "For a friend")]
+        );
+        Assert.Equal([(6.25m, 7.50m), (2.38m, 2.50m)], net.Adjustments.Select(a => (a.Adjustment.Amount, a.Shown!.Value)));
+        Assert.Equal(30m, net.Promised);
     }
 
     [Fact]

@@ -35,6 +35,22 @@ internal static class InvoicingExamples
         return (Draft([.. net.Lines]) with { Settings = Gross }).Promising(net.Promised);
     }
 
+    /// <summary>Lines shown with tax, with the same percent taken off each tax group that comes to something.</summary>
+    public static InvoiceDraft Discounted(IReadOnlyList<GrossLine> lines, int percent)
+    {
+        var discounts = lines
+            .GroupBy(l => l.Tax)
+            .Select(g => new GrossDiscount(
+                Domain.Quantities.Money.Round(Math.Max(0m, g.Sum(l => l.Amount)) * percent / 100m),
+                g.Key,
+                "For a friend"
+            ))
+            .Where(d => d.Amount > 0m)
+            .ToList();
+        var net = GrossPrices.ToNet(lines, discounts);
+        return (Draft([.. net.Lines]) with { Settings = Gross, Adjustments = net.Adjustments }).Promising(net.Promised);
+    }
+
     public static IssuedInvoice Issued(this InvoiceDraft draft, string number = "2026-0001")
     {
         var issued = draft.Issue(number, Day);

@@ -69,7 +69,7 @@ public sealed class TaxSplitTests
 
     /// <summary>A discount or a charge on the whole is cut over the rates without a cent too many, and no rate gets more than its share and a cent.</summary>
     [Fact]
-    public void WithDiscount_AnyShareOfAnySale_TakesOffExactlyWhatWasPromised() =>
+    public void ToNet_DiscountOfAnyShareOfAnySale_TakesOffExactlyWhatWasPromised() =>
         Gen.Select(Shown, Gen.Int[1, 100])
             .Sample(
                 (sales, percent) =>
@@ -80,14 +80,15 @@ public sealed class TaxSplitTests
                     ];
                     var shown = sales.Sum(s => s.Amount);
                     var off = Money.Round(shown * percent / 100m);
-                    var cut = GrossPrices.WithDiscount(lines, new Money(off, "EUR"), "Discount");
-                    Assert.Equal(-off, cut.Skip(lines.Count).Sum(l => l.Amount));
-                    Assert.Equal(shown - off, GrossDraft(cut).Totals().Due);
-                    foreach (var line in cut.Skip(lines.Count))
-                    {
-                        var share = off * sales.Where(s => s.Rate == line.Tax.Percent).Sum(s => s.Amount) / shown;
-                        Assert.True(Math.Abs(-line.Amount - share) < 0.01m);
-                    }
+                    var groups = lines.GroupBy(l => l.Tax).Select(g => (Tax: g.Key, Sum: g.Sum(l => l.Amount))).ToList();
+                    var shares = Apportion.ByWeight(off, [.. groups.Select(g => g.Sum)], 2);
+                    var cut = GrossPrices.ToNet(lines, [.. groups.Select((g, i) => new GrossDiscount(shares[i], g.Tax, "Discount"))]);
+                    Assert.Equal(off, cut.Adjustments.Sum(a => a.Shown));
+                    Assert.Equal(shown - off, cut.Promised);
+                    Assert.All(
+                        cut.Adjustments,
+                        a => Assert.True(Math.Abs(a.Adjustment.Amount - a.Shown!.Value / (1 + a.Tax.Percent / 100m)) < 0.01m)
+                    );
                 },
                 iter: 3000
             );

@@ -36,6 +36,7 @@ public sealed class RefusalWordsTests
     [
         "Orders/Complaint.cs",
         "Orders/OrderCharge.cs",
+        "Orders/OrderDiscount.cs",
         "Pricing/RateCard.cs",
         "Recipes/Recipe.cs",
         "Recipes/RecipeRules.cs",

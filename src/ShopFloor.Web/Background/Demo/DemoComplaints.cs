@@ -3,10 +3,11 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Background.Demo;
 
-/// <summary>What came back in the invented month: one complaint to be decided, one that was turned down, and shipping on an order.</summary>
+/// <summary>What came back in the invented month: one complaint to be decided, one that was turned down, and shipping and a discount on an order.</summary>
 public static class DemoComplaints
 {
     public static async Task<Result<Done>> AddToAsync(CommandWork work, CancellationToken cancel)
@@ -26,7 +27,10 @@ public static class DemoComplaints
         work.Context.Complaints.Add(worn);
         var running = await work.Context.Pieces.Where(p => p.State == PieceState.InWork).OrderBy(p => p.Code).FirstAsync(cancel);
         var order = await work.Context.Orders.FirstAsync(o => o.Id == running.Order, cancel);
-        return order.Charge("Shipping", 6.90m);
+        var charged = order.Charge("Shipping", 6.90m);
+        var withTax = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Profile.PricesIncludeTax;
+        var wish = new DiscountWish(10m, IsPercent: true, "Thank you for your patience");
+        return charged.Then(_ => order.Discount(wish, new Dictionary<int, decimal>(), withTax, new Signature(work.By, work.Now)));
     }
 
     private static Complaint Complaint(Piece piece, string words, CommandWork work, int days) =>

@@ -113,8 +113,8 @@ public sealed class TicketView(
     {
         var (order, words) = (found.Order, found.Words);
         List<(string, string)> sums = [(texts["Price"], words.Money(words.Choices.PricesIncludeTax ? order.Gross : order.Net))];
-        if (order.DepositAsked > 0)
-            sums.Add((texts["Deposit asked for"], words.Money(order.DepositAsked)));
+        if (order.Deposit > 0)
+            sums.Add((texts["Deposit asked for"], words.Money(order.Deposit)));
         return sums;
     }
 

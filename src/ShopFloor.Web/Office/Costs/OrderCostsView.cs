@@ -48,7 +48,7 @@ public sealed class OrderCostsView(IDbContextFactory<ShopContext> contexts, Time
                     x.Line.Number,
                     x.Line.Quantity,
                     x.Cost.Ended,
-                    x.Line.Price.Net,
+                    order.NetOf(x.Line),
                     new Money(x.Cost.Estimate.Total, order.Currency).Rounded(),
                     new Money(x.Cost.Actual.Total, order.Currency).Rounded(),
                     x.Cost.MeasuredRuns,

@@ -60,7 +60,7 @@ internal sealed class MonthReader(ShopContext context, CurrentSettings settings,
                     .Select(g => new MoneyRow(
                         g.Key,
                         g.Sum(x => count[x.Line.Id]),
-                        g.Sum(x => x.Line.Price.Net * count[x.Line.Id] / x.Line.Quantity),
+                        g.Sum(x => x.Order.NetOf(x.Line) * count[x.Line.Id] / x.Line.Quantity),
                         g.Sum(x => costs[x.Line.Id].Actual.Total * count[x.Line.Id] / x.Line.Quantity)
                     ))
                     .OrderByDescending(r => r.Margin)

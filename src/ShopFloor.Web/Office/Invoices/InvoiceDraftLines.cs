@@ -11,6 +11,9 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <param name="Reasons">Why no tax is charged, once for each category.</param>
 internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decimal? Promised, IReadOnlyList<ExemptionReason> Reasons)
 {
+    /// <summary>Discounts, cut by the tax that their pieces fall under.</summary>
+    public IReadOnlyList<DocumentAdjustment> Adjustments { get; init; } = [];
+
     /// <summary>The lines of open pieces and charges.</summary>
     public static Result<InvoiceDraftLines> Of(
         OrderAccount account,
@@ -37,17 +40,26 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
             .ToList();
         // A price with tax that is not charged is no price: where the whole document is untaxed, the price without tax is what is owed.
         var gross = account.Settings.Profile.PricesIncludeTax && (code is null || parts.Any(p => p.Share.Rate.Kind.IsTaxed));
+        var discounts = account
+            .Order.Discounts.SelectMany(d => Discounts(d, [.. parts.Select(p => (p.Line.Line, p.Share))], gross))
+            .ToList();
         if (!gross)
             return new InvoiceDraftLines(
                 [.. parts.Select(p => Net(account, p.Line.Line, p.Share, p.Id)), .. charges.Select(c => Charge(account, c, rate.Value))],
                 null,
                 reasons
-            );
-        var net = GrossPrices.ToNet([
-            .. parts.Select(p => Gross(account, p.Line.Line, p.Share, p.Id)),
-            .. charges.Select(c => new GrossLine(OrderAccount.ChargeId(c), c.Name, 1m, UnitCodes.One, c.Amount, rate.Value.Kind)),
-        ]);
-        return new InvoiceDraftLines(net.Lines, net.Promised, reasons);
+            )
+            {
+                Adjustments = [.. discounts.Select(d => new DocumentAdjustment(new(IsCharge: false, d.Amount, d.Reason), d.Tax))],
+            };
+        var net = GrossPrices.ToNet(
+            [
+                .. parts.Select(p => Gross(account, p.Line.Line, p.Share, p.Id)),
+                .. charges.Select(c => new GrossLine(OrderAccount.ChargeId(c), c.Name, 1m, UnitCodes.One, c.Amount, rate.Value.Kind)),
+            ],
+            discounts
+        );
+        return new InvoiceDraftLines(net.Lines, net.Promised, reasons) { Adjustments = net.Adjustments };
     }
 
     /// <summary>The draft with the lines.</summary>
@@ -56,11 +68,27 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
         var draft = frame with
         {
             Lines = Lines,
+            Adjustments = Adjustments,
             Reasons = Reasons,
             Settings = frame.Settings with { PricesIncludeTax = Promised is not null },
         };
         return Promised is { } promised ? draft.Promising(promised) : draft;
     }
+
+    /// <summary>What of a discount falls on these pieces, once for each kind of tax.</summary>
+    private static IEnumerable<GrossDiscount> Discounts(
+        OrderDiscount discount,
+        IReadOnlyList<(OrderLine Line, SupplyShare Share)> parts,
+        bool gross
+    ) =>
+        parts
+            .SelectMany(p => discount.Shares.Where(s => s.Line == p.Line.Number).Select(s => (p.Line, p.Share, Discount: s)))
+            .GroupBy(
+                x => x.Share.Rate.Kind,
+                x => x.Discount.Of(gross ? x.Discount.Gross : x.Discount.Net, x.Share.From, x.Share.Count, x.Line.Quantity)
+            )
+            .Select(g => new GrossDiscount(g.Sum(), g.Key, discount.Words))
+            .Where(d => d.Amount != 0m);
 
     private static Result<TaxRate> ChargeRate(OrderAccount account, string? code, DateOnly day) =>
         account.Settings.Invoices.RateOn(

@@ -15,6 +15,13 @@ public sealed record InvoiceWish(string Note = "", string? TaxCode = null, strin
 /// <summary>Makes drafts from an order. The price that was agreed is the price that is invoiced, to the cent, whatever the rates are now.</summary>
 public static class InvoiceDrafts
 {
+    /// <summary>What is wanted, as it would be issued.</summary>
+    public static Result<InvoiceDraft> Of(OrderAccount account, DateOnly day, IssueInput input) =>
+        input.PaidBy is not (null or "cash" or "card")
+            ? new Refusal("payment-means", "A receipt is paid in cash or by card.", nameof(input.PaidBy))
+        : input.Deposit is { } amount ? Deposit(account, day, amount)
+        : Pieces(account, day, new InvoiceWish(input.Note, input.TaxCode, input.PaidBy));
+
     /// <summary>An invoice for all pieces that are ready and not invoiced yet, with the open charges; deposits are taken off the final one.</summary>
     public static Result<InvoiceDraft> Pieces(OrderAccount account, DateOnly day, InvoiceWish wish)
     {
@@ -51,7 +58,7 @@ public static class InvoiceDrafts
             return Result<InvoiceDraft>.Refused(lines.Refusals);
         var frame = Frame(account, DocumentKind.DepositInvoice, day, "");
         var deposit = Deposits.Lines(
-            lines.Value.Lines,
+            DocumentTotals.Of(lines.Value.Lines, lines.Value.Adjustments).Groups,
             new Money(amount, frame.Settings.Currency),
             frame.Settings.PricesIncludeTax,
             $"Deposit on order {order.Number}"

@@ -86,7 +86,7 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
             account.Order.Contact.Name,
             account.Lines.Sum(l => l.Ready),
             account.Lines.Sum(l => l.Open),
-            account.Lines.Any(l => l.Invoiced > 0m) || account.OpenDeposits.Count > 0 ? 0m : account.Order.DepositAsked,
+            account.Lines.Any(l => l.Invoiced > 0m) || account.OpenDeposits.Count > 0 ? 0m : account.Order.Deposit,
             account.OnAccount,
             account.Order.Currency,
             account.Lines.Any(l => l.Open > 0m) || account.OpenCharges.Count > 0,

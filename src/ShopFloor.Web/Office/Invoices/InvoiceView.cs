@@ -116,6 +116,8 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
 
     private static IEnumerable<InvoiceSum> Sums(IssuedInvoice invoice)
     {
+        foreach (var change in invoice.Content.Adjustments)
+            yield return new(change.Adjustment.Reason, (change.Adjustment.IsCharge ? 1 : -1) * (change.Shown ?? change.Adjustment.Amount));
         yield return new("Without tax", invoice.Totals.WithoutTax);
         foreach (var group in invoice.Totals.Groups)
             yield return new(

@@ -11,7 +11,15 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <param name="Note">Words on the invoice; may be empty.</param>
 /// <param name="TaxCode">Code of a rate for the whole document; null: as the settings say.</param>
 /// <param name="PaidBy">Paid on the spot, <c>cash</c> or <c>card</c>: a receipt is made; null: an invoice.</param>
-public sealed record IssueInput(OrderId Order, decimal? Deposit = null, string Note = "", string? TaxCode = null, string? PaidBy = null);
+/// <param name="Seen">What it came to when it was looked at; null: nobody looked.</param>
+public sealed record IssueInput(
+    OrderId Order,
+    decimal? Deposit = null,
+    string Note = "",
+    string? TaxCode = null,
+    string? PaidBy = null,
+    decimal? Seen = null
+);
 
 /// <summary>A document that was issued.</summary>
 public sealed record DocumentIssued(Guid Id, string Number);
@@ -32,16 +40,21 @@ public sealed class IssueInvoice(CommandRunner runner, Letterheads heads) : IUse
 
     private async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, IssueInput input, CancellationToken cancel)
     {
-        if (input.PaidBy is not (null or "cash" or "card"))
-            return new Refusal("payment-means", "A receipt is paid in cash or by card.", nameof(input.PaidBy));
         if (await OrderAccount.LoadAsync(work.Context, input.Order, work.Now, cancel) is not { } account)
             return new Refusal("order-missing", "This order is no longer there.");
         var day = account.Settings.Day(work.Now);
-        var draft = input.Deposit is { } amount
-            ? InvoiceDrafts.Deposit(account, day, amount)
-            : InvoiceDrafts.Pieces(account, day, new InvoiceWish(input.Note, input.TaxCode, input.PaidBy));
+        var draft = InvoiceDrafts.Of(account, day, input);
         if (!draft.IsOk)
             return Result<DocumentIssued>.Refused(draft.Refusals);
+        var total = draft.Value.Totals().Payable;
+        if (input.Seen is { } seen && seen != total)
+            return new Refusal(
+                "draft-changed",
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Something changed meanwhile: it would now come to {total:0.00} instead of {seen:0.00}. Look at it again."
+                )
+            );
         var head = heads.Of(account.Settings, draft.Value.Seller);
         var kept = await KeepDocument.IssueAsync(work, account, new DocumentToIssue(draft.Value, head), cancel);
         if (kept.IsOk && input.PaidBy is { } means)

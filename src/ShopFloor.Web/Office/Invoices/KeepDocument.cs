@@ -41,7 +41,7 @@ public static class KeepDocument
         var number = series.Format(await work.NextNumberAsync(series.CounterKey(day), cancel), day);
         var issued = draft.Issue(number, day).Value;
         var pdf = LetterWriter.Write(
-            Letter(issued, account),
+            Close(InvoiceLetter.Of(issued, LetterNumbers.Plain), issued.Content, account),
             wanted.Head,
             InvoiceTerms.Paper(account.Settings.Profile),
             work.Now.UtcDateTime
@@ -73,11 +73,11 @@ public static class KeepDocument
         return document;
     }
 
-    private static Letter Letter(IssuedInvoice issued, OrderAccount account)
+    /// <summary>The paper with the workshop's own closing words.</summary>
+    internal static Letter Close(Letter letter, InvoiceDraft draft, OrderAccount account)
     {
-        var letter = InvoiceLetter.Of(issued, LetterNumbers.Plain);
         var order = account.Order.Number.ToString(CultureInfo.InvariantCulture);
-        return issued.Content.Kind == DocumentKind.CreditNote
+        return draft.Kind == DocumentKind.CreditNote
             ? letter
             : new LetterWords(account.Settings, account.Order.Contact.Name, (TextPlaces.Order, order)).Close(letter, t => t.InvoiceClosing);
     }

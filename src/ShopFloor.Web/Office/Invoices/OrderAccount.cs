@@ -41,6 +41,9 @@ public sealed record OrderAccount(
     /// <summary>Charges that stand on no invoice that holds.</summary>
     public IReadOnlyList<OrderCharge> OpenCharges => [.. Order.Charges.Where(c => Invoiced([.. Issued], ChargeId(c)) <= 0m)];
 
+    /// <summary>Whether no invoice that stands has used anything of a discount.</summary>
+    public bool IsUnused(OrderDiscount discount) => discount.Shares.All(s => Lines.First(l => l.Line.Number == s.Line).Invoiced <= s.From);
+
     /// <summary>The last day on which a piece was handed over; null while all are here.</summary>
     public DateOnly? LastSupply => Lines.SelectMany(l => l.SuppliedOn).Select(d => (DateOnly?)d).Max();
 

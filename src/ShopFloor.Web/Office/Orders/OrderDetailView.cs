@@ -36,6 +36,14 @@ public sealed record LineRow(
     AgreedPrice Price
 );
 
+/// <summary>A discount or a charge of an order.</summary>
+/// <param name="IsDiscount">A discount; else a charge.</param>
+/// <param name="Number">Its number among them.</param>
+/// <param name="Name">As the customer reads it.</param>
+/// <param name="Amount">Below zero for a discount.</param>
+/// <param name="By">Who gave the discount.</param>
+public sealed record ExtraRow(bool IsDiscount, int Number, string Name, decimal Amount, string By);
+
 /// <summary>An order in the Office.</summary>
 public sealed record OrderDetail(
     OrderId Id,
@@ -51,7 +59,7 @@ public sealed record OrderDetail(
     bool IsGift,
     bool IsCancelled,
     decimal DepositAsked,
-    IReadOnlyList<OrderCharge> Charges,
+    IReadOnlyList<ExtraRow> Extras,
     ProofState Proof,
     string Note,
     IReadOnlyList<Agreement> Agreements,
@@ -60,8 +68,11 @@ public sealed record OrderDetail(
     TimeZoneInfo Zone
 )
 {
-    /// <summary>Sum with tax.</summary>
-    public decimal Gross => Lines.Sum(l => l.Price.Gross);
+    /// <summary>Sum with tax after discounts, without charges.</summary>
+    public decimal Gross { get; init; }
+
+    /// <summary>Whether amounts are meant with tax.</summary>
+    public bool PricesIncludeTax { get; init; }
 
     /// <summary>An instant in the shop's own time.</summary>
     public DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, Zone).DateTime;
@@ -94,15 +105,35 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             order.IsRush,
             order.IsGift,
             order.CancelledAt is not null,
-            order.DepositAsked,
-            order.Charges,
+            order.Deposit,
+            [.. Extras(order, await NamesAsync(context, order, cancel))],
             order.Proof,
             order.Note,
             order.Agreements,
             [.. order.Lines.OrderBy(l => l.Number).Select(l => Row(l, settings, recipes))],
             [.. pieces.OrderBy(p => p.Number).Select(Row)],
             settings.Zone
-        );
+        )
+        {
+            Gross = order.Gross,
+            PricesIncludeTax = settings.Profile.PricesIncludeTax,
+        };
+    }
+
+    private static IEnumerable<ExtraRow> Extras(Order order, Dictionary<string, string> names) =>
+        order
+            .Discounts.Select(d => new ExtraRow(true, d.Number, d.Words, -d.Amount, names.GetValueOrDefault(d.Given.By, "the program")))
+            .Concat(order.Charges.Select(c => new ExtraRow(false, c.Number, c.Name, c.Amount, "")));
+
+    private static async Task<Dictionary<string, string>> NamesAsync(ShopContext context, Order order, CancellationToken cancel)
+    {
+        var by = order.Discounts.Select(d => Guid.TryParse(d.Given.By, out var id) ? id : Guid.Empty).ToList();
+        return by.Count == 0
+            ? []
+            : await context
+                .Users.AsNoTracking()
+                .Where(u => by.Contains(u.Id))
+                .ToDictionaryAsync(u => u.Id.ToString(), u => u.DisplayName, StringComparer.Ordinal, cancel);
     }
 
     private static LineRow Row(OrderLine l, CurrentSettings settings, Dictionary<RecipeId, Recipe> recipes)

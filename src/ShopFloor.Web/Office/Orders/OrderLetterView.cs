@@ -86,7 +86,10 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
             .Where(l => l.Quantity > 0)
             .ToList();
         if (priced)
-            lines.AddRange(order.Charges.Select(c => new OrderPaperLine(c.Name, "", 1m, c.Amount)));
+            lines.AddRange([
+                .. order.Discounts.Select(d => new OrderPaperLine(d.Words, "", 1m, -d.Amount)),
+                .. order.Charges.Select(c => new OrderPaperLine(c.Name, "", 1m, c.Amount)),
+            ]);
         return new OrderPaper(
             order.Number.ToString(CultureInfo.InvariantCulture),
             today,
@@ -97,7 +100,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         {
             Promised = priced ? account.Settings.Day(order.PromisedAt) : null,
             ValidUntil = kind == OrderLetterKind.Quote ? today.AddDays(QuoteDays) : null,
-            Deposit = priced ? order.DepositAsked : 0m,
+            Deposit = priced ? order.Deposit : 0m,
             TaxWords = string.Create(
                 CultureInfo.InvariantCulture,
                 $"Prices {(gross ? "include" : "are without")} {account.Settings.Invoices.TaxLabel}."

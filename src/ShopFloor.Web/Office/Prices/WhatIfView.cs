@@ -85,7 +85,7 @@ public sealed class WhatIfView(IDbContextFactory<ShopContext> contexts, TimeProv
         }
         var booked = TimeZoneInfo.ConvertTime(order.BookedAt, shops.Now.Settings.Zone).DateTime;
         var byHand = order.Lines.Any(l => l.Price.OverrideReason is not null);
-        return new RepricedOrder(order.Number, order.Contact.Name, booked, order.Net, now, ifSo, byHand);
+        return new RepricedOrder(order.Number, order.Contact.Name, booked, order.Lines.Sum(l => l.Price.Net), now, ifSo, byHand);
     }
 
     private static decimal? Net(Order order, OrderLine line, IReadOnlyList<RecipeStep> fitted, string group, ShopFacts shop)

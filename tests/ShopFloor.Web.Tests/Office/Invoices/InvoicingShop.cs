@@ -1,11 +1,14 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Documents.Tests.EInvoice;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Tests.Support;
+using Xunit.Abstractions;
 
 namespace ShopFloor.Web.Tests.Office.Invoices;
 
@@ -60,6 +63,24 @@ internal sealed class InvoicingShop : IAsyncDisposable
     }
 
     public async Task<InvoiceDetail> DetailAsync(string number) => (await Shop.Get<InvoiceView>().LoadAsync(number))!;
+
+    /// <summary>Runs the official rules on all e-invoices of the shop.</summary>
+    public async Task ValidateAsync(int count, ITestOutputHelper output)
+    {
+        await using var context = await Shop.ContextAsync();
+        List<IssuedDocument> documents = await context.Documents.AsNoTracking().Where(d => d.Xml != "").ToListAsync();
+        Assert.Equal(count, documents.Count);
+        var folder = Directory.CreateDirectory(Path.Combine(Shop.Folder, "xml")).FullName;
+        foreach (var document in documents)
+            await File.WriteAllTextAsync(Path.Combine(folder, document.Number + ".xml"), document.Xml);
+        if (OutsideValidator.Find() is not { } validator)
+        {
+            output.WriteLine("The outside validator is not there: the official rules were not run on these documents.");
+            return;
+        }
+        var (code, said) = validator.Run(folder, Directory.CreateDirectory(Path.Combine(Shop.Folder, "classes")).FullName);
+        Assert.True(code == 0, said);
+    }
 
     public ValueTask DisposeAsync() => Shop.DisposeAsync();
 }
