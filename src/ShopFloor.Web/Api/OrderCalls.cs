@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 
@@ -17,8 +18,9 @@ public sealed record LineQuoteOut(
     IReadOnlyList<ProblemItem> Errors
 );
 
-/// <summary>What an order would cost and when it would be ready.</summary>
+/// <summary>What an order would cost and when it would be ready. Without prices and date it cannot be booked, and the lines say why.</summary>
 public sealed record QuoteOut(
+    bool CanBook,
     IReadOnlyList<LineQuoteOut> Lines,
     decimal? Net,
     decimal? Gross,
@@ -34,6 +36,8 @@ public sealed record BookedOut(int Order, string ExternalId, DateTimeOffset Prom
 /// <summary>Orders in: a price first, then the booking at that price, by the rules of the Counter.</summary>
 public static class OrderCalls
 {
+    private const string NoDate = "no-date";
+
     public static void MapOrdersIn(this IEndpointRouteBuilder api)
     {
         api.MapPost("/quotes", QuoteAsync)
@@ -42,6 +46,10 @@ public static class OrderCalls
             .ProducesProblem(400)
             .WithName("quote")
             .WithSummary("What an order would cost and when it would be ready. Changes nothing.")
+            .WithDescription(
+                "canBook is true when every line has a price and there is a date. A line that nobody in the workshop can make within the days "
+                    + "it plans ahead has the verdict Refuse, no price, and an error no-date with the reason."
+            )
             .RequireAuthorization(ApiScopes.Policy(ApiScopes.OrdersIn));
         api.MapPost("/orders", BookAsync)
             .Accepts<OrderIn>("application/json")
@@ -52,6 +60,10 @@ public static class OrderCalls
             .WithName("book")
             .WithSummary(
                 "Books an order at the prices that a quote gave. Needs the header Idempotency-Key; the same key and content books once."
+            )
+            .WithDescription(
+                "Answers 409 with the code no-date, and a further error for each line with the reason, when nobody in the workshop can make it "
+                    + "within the days it plans ahead."
             )
             .RequireAuthorization(ApiScopes.Policy(ApiScopes.OrdersIn));
     }
@@ -65,21 +77,23 @@ public static class OrderCalls
         if (!input.IsOk)
             return Problems.Of(input.Refusals);
         var quoted = await quote.RunAsync(input.Value, http.RequestAborted);
+        var canBook = quoted.PromisedAt is not null;
         return Results.Json(
             new QuoteOut(
-                [.. quoted.Lines.Select(Line)],
-                quoted.Net,
-                quoted.Gross,
+                canBook,
+                [.. quoted.Lines.Select((l, i) => Line(l, quoted.LeftOut.GetValueOrDefault(i)))],
+                canBook ? quoted.Net : null,
+                canBook ? quoted.Gross : null,
                 quoted.TaxPercent,
                 quoted.Currency,
                 quoted.PromisedAt,
-                quoted.Deposit
+                canBook ? quoted.Deposit : 0m
             ),
             ApiBody.Form
         );
     }
 
-    private static async Task<IResult> BookAsync(HttpContext http, BookOrder book)
+    private static async Task<IResult> BookAsync(HttpContext http, BookOrder book, QuoteOrder quote)
     {
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim();
         if (key.Length is 0 or > 200)
@@ -94,7 +108,7 @@ public static class OrderCalls
             return Problems.Of(input.Refusals);
         var booked = await book.RunAsync(Asked.ByKey(caller, command), input.Value, http.RequestAborted);
         if (!booked.IsOk)
-            return Problems.Of(booked.Refusals);
+            return Problems.Of([.. booked.Refusals, .. await ReasonsAsync(booked.Refusals, quote, input.Value, http.RequestAborted)]);
         var order = booked.Value;
         http.Response.Headers.Location = string.Create(
             CultureInfo.InvariantCulture,
@@ -111,14 +125,35 @@ public static class OrderCalls
     private static Guid CommandOf(Guid caller, string key) =>
         new(SHA256.HashData(Encoding.UTF8.GetBytes($"{caller:N}/{key}"))[..16], bigEndian: true);
 
-    private static LineQuoteOut Line(LineQuote line) =>
-        new(
-            line.Verdict.ToString(),
-            line.VerdictText,
-            line.Reasons,
-            line.Price?.UnitPrice.Amount,
-            line.Price?.LineTotal.Amount,
-            line.Price?.Hash,
-            [.. line.Faults.Select(f => new ProblemItem(f.Code, f.Text, f.Field))]
-        );
+    /// <summary>Which lines have no date, and why.</summary>
+    private static async Task<IEnumerable<Refusal>> ReasonsAsync(
+        IReadOnlyList<Refusal> refusals,
+        QuoteOrder quote,
+        OrderInput order,
+        CancellationToken cancel
+    ) =>
+        refusals.Any(r => r.Code == NoDate)
+            ? (await quote.RunAsync(order, cancel)).LeftOut.Select(l => new Refusal(NoDate, l.Value, $"lines.{l.Key}"))
+            : [];
+
+    private static LineQuoteOut Line(LineQuote line, string? leftOut) =>
+        leftOut is null
+            ? new(
+                line.Verdict.ToString(),
+                line.VerdictText,
+                line.Reasons,
+                line.Price?.UnitPrice.Amount,
+                line.Price?.LineTotal.Amount,
+                line.Price?.Hash,
+                [.. line.Faults.Select(f => new ProblemItem(f.Code, f.Text, f.Field))]
+            )
+            : new(
+                nameof(Verdict.Refuse),
+                "Nobody in the workshop can make this within the days it plans ahead.",
+                [leftOut, .. line.Reasons],
+                null,
+                null,
+                null,
+                [new ProblemItem(NoDate, leftOut, null)]
+            );
 }

@@ -2,7 +2,9 @@ using System.Net;
 using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Web.Api;
+using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Tests.Security;
 
 namespace ShopFloor.Web.Tests.Api;
@@ -73,6 +75,29 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         Assert.Equal("web-1", read.GetProperty("externalId").GetString());
         Assert.Equal(2, read.GetProperty("lines")[0].GetProperty("pieces").GetArrayLength());
         Assert.DoesNotContain("Ida", read.ToString(), StringComparison.Ordinal);
+    }
+
+    /// <summary>A face larger than every shelf and platen: no date, so no price, and the reason at its line.</summary>
+    [Fact]
+    public async Task Quote_NobodyCanMakeIt_SaysSoWithTheReason()
+    {
+        using var caller = await shop.CallerAsync(ApiScopes.OrdersIn);
+        var large = Order("").Replace("\"widthMm\":", "\"widthMm\":1", StringComparison.Ordinal);
+        var quote = await JsonAsync(await caller.PostAsync("/api/v1/quotes", Json(large)));
+        var line = quote.GetProperty("lines")[0];
+        Assert.False(quote.GetProperty("canBook").GetBoolean());
+        Assert.False(quote.TryGetProperty("gross", out _) || line.TryGetProperty("price", out _));
+        Assert.Equal("Refuse", line.GetProperty("verdict").GetString());
+        Assert.Equal("no-date", line.GetProperty("errors")[0].GetProperty("code").GetString());
+        var why = line.GetProperty("errors")[0].GetProperty("detail").GetString()!;
+        await using var scope = shop.Host.Services.CreateAsyncScope();
+        var input = JsonSerializer.Deserialize<OrderIn>(large, ApiBody.Form)!.ToInput().Value;
+        var priced = await scope.ServiceProvider.GetRequiredService<QuoteOrder>().RunAsync(input);
+        var order = large.Replace("\"priceHash\":\"\"", $"\"priceHash\":\"{priced.Lines[0].Price!.Hash}\"", StringComparison.Ordinal);
+        var refused = await SendAsync(caller, order, "large");
+        Assert.Equal(HttpStatusCode.Conflict, refused.StatusCode);
+        var errors = (await JsonAsync(refused, HttpStatusCode.Conflict)).GetProperty("errors");
+        Assert.Equal(("lines.0", why), (errors[1].GetProperty("field").GetString(), errors[1].GetProperty("detail").GetString()));
     }
 
     [Fact]

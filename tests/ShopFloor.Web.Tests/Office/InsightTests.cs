@@ -9,9 +9,11 @@ using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Costs;
 using ShopFloor.Web.Office.Insight;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.People;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Tests.Office.Invoices;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office;
@@ -44,6 +46,41 @@ public sealed class InsightTests
         var loads = await context.Batches.Where(b => b.Kind == BatchKind.OvenLoad).ToListAsync();
         var oven = figures.Machines.Single(m => m.Name == "Convection oven");
         Assert.Equal((decimal)loads.Sum(l => (l.FinishedAt - l.StartedAt)!.Value.TotalHours), oven.Hours, 6);
+    }
+
+    /// <summary>Half of it taken back lowers the revenue of the month; taken back whole and invoiced again it is sold again.</summary>
+    [Fact]
+    public async Task Load_CreditNotes_LowerTheRevenueUntilInvoicedAgain()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var id = await shop.OrderAsync();
+        await using var context = await shop.Shop.ContextAsync();
+        var order = await context.Orders.AsNoTracking().SingleAsync(o => o.Id == id);
+        await context
+            .Pieces.Where(p => p.Order == id)
+            .ExecuteUpdateAsync(p =>
+                p.SetProperty(x => x.State, PieceState.HandedOver).SetProperty(x => x.ChangedAt, shop.Shop.Clock.GetUtcNow())
+            );
+        async Task<(decimal Revenue, decimal Credited)> FiguresAsync()
+        {
+            var figures = (await shop.Shop.Get<InsightView>().LoadAsync(null)).This;
+            return (Math.Round(figures.Revenue, 2), Math.Round(figures.Credited, 2));
+        }
+        async Task CreditAsync(Guid invoice, Dictionary<string, decimal>? quantities) =>
+            Assert.True(
+                (await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), new CreditInput(invoice, quantities, "Chipped"))).IsOk
+            );
+        var (before, none) = await FiguresAsync();
+        Assert.Equal(0m, none);
+        var first = await shop.InvoiceAsync(id);
+        await CreditAsync(first.Id, order.Lines.ToDictionary(OrderAccount.LineId, l => l.Quantity / 2m));
+        var note = await context.Documents.AsNoTracking().SingleAsync(d => d.Kind == "credit note");
+        var half = OrderAccount.Read(note.Json).Totals.WithoutTax;
+        Assert.Equal((before - half, half), await FiguresAsync());
+        await CreditAsync(first.Id, null);
+        Assert.Equal((before - order.Net, order.Net), await FiguresAsync());
+        await shop.InvoiceAsync(id);
+        Assert.Equal((before, 0m), await FiguresAsync());
     }
 
     [Fact]

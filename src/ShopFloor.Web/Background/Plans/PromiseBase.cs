@@ -78,20 +78,30 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
         return [.. promises.Ask(pieces).Zip(orders, (found, order) => Promised(found.EndS, order, []))];
     }
 
-    private PromisedDay Promised(int? end, AskedOrder order, IReadOnlyList<PushedOrder> pushes) =>
-        (end - shift ?? FurtherAhead(Pieces(order, 0))) is { } found
-            ? new PromisedDay(PromiseRounding.Up(shop, found, order.Rush), pushes, this)
-            : new PromisedDay(null, [], this);
+    private PromisedDay Promised(int? end, AskedOrder order, IReadOnlyList<PushedOrder> pushes)
+    {
+        var (found, left) = end is { } near ? (near - shift, NoLines) : FurtherAhead(Pieces(order, 0));
+        return found is { } at
+            ? new PromisedDay(PromiseRounding.Up(shop, at, order.Rush), pushes, this)
+            : new PromisedDay(null, [], this) { LeftOut = left };
+    }
 
     /// <summary>The plan may not reach far enough: then the whole is planned anew over more days.</summary>
-    private int? FurtherAhead(List<Piece> asked)
+    private (int? End, IReadOnlyDictionary<int, string> LeftOut) FurtherAhead(List<Piece> asked)
     {
         if (asked.Count == 0)
-            return null;
+            return (null, NoLines);
         var plan = DayPlanner.First(DayFromShop.Make(shop, [.. taken, .. asked]));
         var ids = asked.Select(p => p.Id).ToHashSet(StringComparer.Ordinal);
-        return plan.LeftOut.Any(l => ids.Contains(l.Piece)) ? null : PlanEnds.Of(plan).Where(e => ids.Contains(e.Key)).Max(e => e.Value);
+        var left = plan.LeftOut.Where(l => ids.Contains(l.Piece)).ToList();
+        return left.Count == 0
+            ? (PlanEnds.Of(plan).Where(e => ids.Contains(e.Key)).Max(e => e.Value), NoLines)
+            : (null, left.GroupBy(l => LineOf(l.Piece)).ToDictionary(g => g.Key, g => g.First().Text));
     }
+
+    private static readonly IReadOnlyDictionary<int, string> NoLines = new Dictionary<int, string>();
+
+    private static int LineOf(string piece) => int.Parse(piece.Split('-')[1], CultureInfo.InvariantCulture);
 
     private List<Piece> Pieces(AskedOrder asked, int later)
     {

@@ -48,7 +48,11 @@ public sealed record PushedOrder(string Number, int Pieces, DateTimeOffset Promi
 /// <param name="At">The promise, UTC; null when they cannot be planned within the days looked ahead.</param>
 /// <param name="Pushes">For a rush: whom it would make late.</param>
 /// <param name="From">What it was computed from.</param>
-public sealed record PromisedDay(DateTimeOffset? At, IReadOnlyList<PushedOrder> Pushes, PromiseBase From);
+public sealed record PromisedDay(DateTimeOffset? At, IReadOnlyList<PushedOrder> Pushes, PromiseBase From)
+{
+    /// <summary>Why there is no promise: for each line that nobody can make, counted from 0, the plan's reason.</summary>
+    public IReadOnlyDictionary<int, string> LeftOut { get; init; } = new Dictionary<int, string>();
+}
 
 /// <summary>
 /// Says when pieces that are being quoted would honestly be ready. What it is computed from is read and planned once after each change of

@@ -114,6 +114,9 @@ public sealed record OrderQuote(
 {
     /// <summary>For a rush: whom it would make late. Shown to the workshop's people, never to customers.</summary>
     public IReadOnlyList<PushedOrder> Pushes { get; init; } = [];
+
+    /// <summary>Why there is no date: for each line that cannot be planned, counted from 0, the reason. Shown to the workshop's people.</summary>
+    public IReadOnlyDictionary<int, string> LeftOut { get; init; } = new Dictionary<int, string>();
 }
 
 /// <summary>What booking answers.</summary>

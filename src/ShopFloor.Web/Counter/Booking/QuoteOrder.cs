@@ -45,6 +45,7 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
         )
         {
             Pushes = promise?.Pushes ?? [],
+            LeftOut = promise?.LeftOut ?? new Dictionary<int, string>(),
         };
     }
 }

@@ -10,12 +10,13 @@ public enum InsightBy
     Customer,
 }
 
-/// <summary>Money of one group: pieces handed over in the month.</summary>
+/// <summary>Money of one group: pieces handed over in the month, less what credit notes of the month took back.</summary>
 /// <param name="Name">Finish, material or customer.</param>
 /// <param name="Pieces">Handed over.</param>
-/// <param name="Revenue">Their agreed prices before tax.</param>
+/// <param name="Revenue">Their agreed prices before tax, less what was taken back.</param>
 /// <param name="Cost">Their actual cost.</param>
-public sealed record MoneyRow(string Name, int Pieces, decimal Revenue, decimal Cost)
+/// <param name="Credited">Taken back by credit notes, before tax; already taken off the revenue.</param>
+public sealed record MoneyRow(string Name, int Pieces, decimal Revenue, decimal Cost, decimal Credited)
 {
     /// <summary>What is left.</summary>
     public decimal Margin => Revenue - Cost;
@@ -86,6 +87,7 @@ public sealed record MonthFigures
 
     public decimal Revenue => Money.GetValueOrDefault(InsightBy.Finish)?.Sum(m => m.Revenue) ?? 0;
     public decimal Cost => Money.GetValueOrDefault(InsightBy.Finish)?.Sum(m => m.Cost) ?? 0;
+    public decimal Credited => Money.GetValueOrDefault(InsightBy.Finish)?.Sum(m => m.Credited) ?? 0;
     public int HandedOver => Money.GetValueOrDefault(InsightBy.Finish)?.Sum(m => m.Pieces) ?? 0;
 
     /// <summary>Pieces checked good.</summary>

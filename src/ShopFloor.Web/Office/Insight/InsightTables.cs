@@ -18,10 +18,11 @@ public static class InsightTables
             new("summary", ["figure", "month", "month_before"], Summary(sheet)),
             .. month.Money.Select(m => new OutTable(
                 $"by_{m.Key.ToString().ToLowerInvariant()}",
-                ["name", "pieces", "revenue", "cost", "margin", "margin_percent"],
+                ["name", "pieces", "revenue", "cost", "margin", "margin_percent", "credited"],
                 [
                     .. m.Value.Select(r =>
-                        (IReadOnlyList<object?>)[r.Name, r.Pieces, Two(r.Revenue), Two(r.Cost), Two(r.Margin), Two(r.Percent)]
+                        (IReadOnlyList<object?>)
+                            [r.Name, r.Pieces, Two(r.Revenue), Two(r.Cost), Two(r.Margin), Two(r.Percent), Two(r.Credited)]
                     ),
                 ]
             )),
@@ -58,6 +59,7 @@ public static class InsightTables
             ["month", Settings.Period.Write(sheet.This.Month), Settings.Period.Write(sheet.Before.Month)],
             ["currency", sheet.Currency, sheet.Currency],
             Row("revenue", f => f.Revenue),
+            Row("credited", f => f.Credited),
             Row("cost", f => f.Cost),
             Row("margin", f => f.Revenue - f.Cost),
             Row("handed_over", f => f.HandedOver),

@@ -14,6 +14,10 @@ namespace ShopFloor.Web.Office.Insight;
 /// <summary>Reads one month: what was handed over, judged, run and promised in it.</summary>
 internal sealed class MonthReader(ShopContext context, CurrentSettings settings, DateTimeOffset now, IReadOnlyList<Person> people)
 {
+    private sealed record Sale(Order Order, OrderLine Line, int Pieces, decimal Revenue, decimal Cost, decimal Credited);
+
+    private static decimal Share(decimal whole, (Order Order, OrderLine Line, int Pieces) sold) => whole * sold.Pieces / sold.Line.Quantity;
+
     private sealed record Judged(PieceId Id, OrderId Order, OrderLineId Line, PieceState State, int Reworks, DateTimeOffset At);
 
     public async Task<MonthFigures> ReadAsync(DateOnly month, CancellationToken cancel)
@@ -52,16 +56,20 @@ internal sealed class MonthReader(ShopContext context, CurrentSettings settings,
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
         var costs = await ActualCosts.LoadAsync(context, orders, now, cancel);
         var count = pieces.GroupBy(p => p.Line).ToDictionary(g => g.Key, g => g.Count());
-        var lines = orders.SelectMany(o => o.Lines.Where(l => count.ContainsKey(l.Id)).Select(l => (Order: o, Line: l))).ToList();
+        var sold = orders
+            .SelectMany(o => o.Lines.Where(l => count.ContainsKey(l.Id)).Select(l => (Order: o, Line: l, Pieces: count[l.Id])))
+            .Select(x => new Sale(x.Order, x.Line, x.Pieces, Share(x.Order.NetOf(x.Line), x), Share(costs[x.Line.Id].Actual.Total, x), 0m));
+        var credited = await CreditedLines.LoadAsync(context, settings.Day, (settings.Day(from), settings.Day(to)), cancel);
+        IReadOnlyList<Sale> all = [.. sold, .. credited.Select(c => new Sale(c.Order, c.Line, 0, 0m, 0m, c.Net))];
         IReadOnlyList<MoneyRow> By(Func<Order, OrderLine, string> name) =>
             [
-                .. lines
-                    .GroupBy(x => name(x.Order, x.Line), StringComparer.Ordinal)
+                .. all.GroupBy(x => name(x.Order, x.Line), StringComparer.Ordinal)
                     .Select(g => new MoneyRow(
                         g.Key,
-                        g.Sum(x => count[x.Line.Id]),
-                        g.Sum(x => x.Order.NetOf(x.Line) * count[x.Line.Id] / x.Line.Quantity),
-                        g.Sum(x => costs[x.Line.Id].Actual.Total * count[x.Line.Id] / x.Line.Quantity)
+                        g.Sum(x => x.Pieces),
+                        g.Sum(x => x.Revenue - x.Credited),
+                        g.Sum(x => x.Cost),
+                        g.Sum(x => x.Credited)
                     ))
                     .OrderByDescending(r => r.Margin)
                     .ThenBy(r => r.Name, StringComparer.Ordinal),
