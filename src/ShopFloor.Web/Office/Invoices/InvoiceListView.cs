@@ -49,7 +49,11 @@ public sealed record OrderInvoicing(
     string Currency,
     bool HasOpen,
     IReadOnlyList<(string Code, string Name)> TaxCodes
-);
+)
+{
+    /// <summary>Other invoices of the customer on which too much was paid.</summary>
+    public IReadOnlyList<Surplus> Surplus { get; init; } = [];
+}
 
 /// <summary>Reads documents with what is left to pay on them.</summary>
 public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
@@ -91,7 +95,10 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
             account.Order.Currency,
             account.Lines.Any(l => l.Open > 0m) || account.OpenCharges.Count > 0,
             [.. account.Settings.Invoices.Rates.DistinctBy(r => r.Code).Select(r => (r.Code, $"{r.Code}: {r.Name}"))]
-        );
+        )
+        {
+            Surplus = await SurplusView.OfAsync(context, account.Customer.Id, cancel),
+        };
     }
 
     /// <summary>All documents with what is left to pay, without their papers.</summary>

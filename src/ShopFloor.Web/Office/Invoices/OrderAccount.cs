@@ -44,6 +44,9 @@ public sealed record OrderAccount(
     /// <summary>Whether no invoice that stands has used anything of a discount.</summary>
     public bool IsUnused(OrderDiscount discount) => discount.Shares.All(s => Lines.First(l => l.Line.Number == s.Line).Invoiced <= s.From);
 
+    /// <summary>Whether pieces or charges are left that stand on no invoice.</summary>
+    public bool HasToInvoice => OpenCharges.Count > 0 || Lines.Any(l => l.Invoiced < l.Line.Quantity);
+
     /// <summary>The last day on which a piece was handed over; null while all are here.</summary>
     public DateOnly? LastSupply => Lines.SelectMany(l => l.SuppliedOn).Select(d => (DateOnly?)d).Max();
 

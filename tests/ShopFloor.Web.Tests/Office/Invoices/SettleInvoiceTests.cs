@@ -23,6 +23,46 @@ public sealed class SettleInvoiceTests
         Assert.Equal(0m, (await shop.DetailAsync(issued.Number)).Outstanding);
     }
 
+    /// <summary>Too much on one invoice pays the next order of the same customer, to the cent, and nobody else's.</summary>
+    [Fact]
+    public async Task MoveSurplus_ToAnotherOrder_IsTakenOffItsInvoice()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var first = await shop.InvoiceAsync(await shop.OrderAsync());
+        await PayAsync(shop, first.Id, (await shop.DetailAsync(first.Number)).Outstanding + 5m);
+        var next = await shop.OrderAsync();
+        var number = await NumberAsync(shop, next);
+        var move = shop.Shop.Get<MoveSurplus>();
+        Assert.Equal("surplus-order", (await move.RunAsync(shop.Asked(), new SurplusInput(first.Id, number))).Refusals[0].Code);
+        await GiveToSameCustomerAsync(shop, first.Id, next);
+        Assert.Contains(number, (await shop.Shop.Get<SurplusView>().OrdersAsync(first.Id)).Select(o => o.Number));
+        Assert.Equal(
+            (first.Number, 5m),
+            (await shop.Shop.Get<InvoiceListView>().ForOrderAsync(number))!.Surplus.Select(s => (s.Invoice, s.Amount)).Single()
+        );
+        Assert.True((await move.RunAsync(shop.Asked(), new SurplusInput(first.Id, number))).IsOk);
+        Assert.Equal(0m, (await shop.DetailAsync(first.Number)).Outstanding);
+        Assert.Equal("no-surplus", (await move.RunAsync(shop.Asked(), new SurplusInput(first.Id, number))).Refusals[0].Code);
+        var second = await shop.InvoiceAsync(next);
+        Assert.Equal(await shop.GrossAsync(next) - 5m, (await shop.DetailAsync(second.Number)).Outstanding);
+        await PayAsync(shop, second.Id, (await shop.DetailAsync(second.Number)).Outstanding + 1m);
+        Assert.Equal("surplus-invoiced", (await move.RunAsync(shop.Asked(), new SurplusInput(second.Id, number))).Refusals[0].Code);
+    }
+
+    private static async Task<int> NumberAsync(InvoicingShop shop, OrderId order)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        return await context.Orders.Where(o => o.Id == order).Select(o => o.Number).FirstAsync();
+    }
+
+    private static async Task GiveToSameCustomerAsync(InvoicingShop shop, Guid invoice, OrderId order)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        var paid = await context.Documents.Where(d => d.Id == invoice).Select(d => d.Order).FirstAsync();
+        var customer = await context.Orders.Where(o => o.Id == paid).Select(o => o.Customer).FirstAsync();
+        await context.Orders.Where(o => o.Id == order).ExecuteUpdateAsync(o => o.SetProperty(x => x.Customer, customer));
+    }
+
     [Fact]
     public async Task EnterPayment_WithoutInvoiceOrOrder_IsRefused()
     {
