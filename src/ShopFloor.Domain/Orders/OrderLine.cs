@@ -121,7 +121,11 @@ public sealed record PictureOnFace(
 /// <param name="Code">Stable machine name.</param>
 /// <param name="Name">In plain words.</param>
 /// <param name="Amount">For the whole line.</param>
-public sealed record AgreedPart(string Code, string Name, decimal Amount);
+public sealed record AgreedPart(string Code, string Name, decimal Amount)
+{
+    /// <summary>Quantities and rates it was computed from, as they were then; empty for orders that were booked before it was kept.</summary>
+    public string Basis { get; init; } = "";
+}
 
 /// <summary>The price of a line as it was shown and agreed. Nothing that changes later touches it.</summary>
 /// <param name="Parts">Its parts; they sum to <see cref="Net"/>.</param>

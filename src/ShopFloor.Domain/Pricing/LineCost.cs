@@ -4,7 +4,11 @@ namespace ShopFloor.Domain.Pricing;
 /// <param name="Code">Stable code, e.g. <c>machine.oven</c>.</param>
 /// <param name="Name">Plain name for people.</param>
 /// <param name="Amount">For the whole line, in the rate card's currency, not rounded, any sign.</param>
-public sealed record ExactPart(string Code, string Name, decimal Amount);
+public sealed record ExactPart(string Code, string Name, decimal Amount)
+{
+    /// <summary>What the amount was computed from, for the workshop's people; empty where the name says it all.</summary>
+    public string Basis { get; init; } = "";
+}
 
 /// <summary>What a line costs the workshop, part by part, not rounded.</summary>
 /// <param name="Parts">In the order in which the work is done: material, work, machines, blank, loss, overhead.</param>
@@ -33,6 +37,8 @@ public sealed record LineCost(IReadOnlyList<ExactPart> Parts)
         return new LineCost(parts);
     }
 
+    private static string Text(FormattableString text) => FormattableString.Invariant(text);
+
     private static IEnumerable<ExactPart> Material(LineWork work)
     {
         foreach (var coating in work.Coatings)
@@ -40,7 +46,12 @@ public sealed record LineCost(IReadOnlyList<ExactPart> Parts)
                 $"coating.{coating.Code}",
                 coating.Name,
                 work.Pieces * coating.MillilitresPerPiece * coating.PerMillilitre.Amount
-            );
+            )
+            {
+                Basis = Text(
+                    $"{coating.MillilitresPerPiece:0.##} ml a piece at {coating.PerMillilitre.Amount:0.0###} {coating.PerMillilitre.Currency} a ml"
+                ),
+            };
         if (work.Transfer is { } transfer)
             yield return new(
                 "transfer",
@@ -54,7 +65,10 @@ public sealed record LineCost(IReadOnlyList<ExactPart> Parts)
     private static IEnumerable<ExactPart> Work(LineWork work, RateCard rates)
     {
         var seconds = (work.Pieces * work.Attended.SecondsPerPiece) + work.Attended.SecondsPerLine;
-        yield return new("labour", "Work by hand", seconds * rates.LabourPerHour.Amount / SecondsPerHour);
+        yield return new("labour", "Work by hand", seconds * rates.LabourPerHour.Amount / SecondsPerHour)
+        {
+            Basis = Text($"{seconds / 60:0.#} min at {rates.LabourPerHour.Amount:0.00} {rates.Currency} an hour"),
+        };
     }
 
     /// <summary>Energy in kWh = W · h ÷ 1000 · duty; each piece carries its share of the load.</summary>
@@ -69,7 +83,12 @@ public sealed record LineCost(IReadOnlyList<ExactPart> Parts)
                 * (perHour + (t.Watts * t.DutyPercent / 100_000m * rates.EnergyPerKilowattHour.Amount))
                 / (SecondsPerHour * t.MembersInLoad)
             );
-            yield return new($"machine.{times.Key.Machine}", times.Key.Name, amount);
+            yield return new($"machine.{times.Key.Machine}", times.Key.Name, amount)
+            {
+                Basis = Text(
+                    $"at {perHour:0.00} {rates.Currency} an hour and {rates.EnergyPerKilowattHour.Amount:0.00##} {rates.Currency} a kWh"
+                ),
+            };
         }
     }
 

@@ -121,7 +121,10 @@ public static class LinePrice
         return
         [
             .. parts
-                .Select((p, i) => new PricePart(p.Code, p.Name, new Money(perPiece[i], currency), new Money(perLine[i], currency)))
+                .Select(
+                    (p, i) =>
+                        new PricePart(p.Code, p.Name, new Money(perPiece[i], currency), new Money(perLine[i], currency)) { Basis = p.Basis }
+                )
                 .Where(p => p.Code is not "rounding" || p.PerPiece.Amount != 0 || p.PerLine.Amount != 0),
         ];
     }

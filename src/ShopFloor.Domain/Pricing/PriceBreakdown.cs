@@ -9,7 +9,11 @@ namespace ShopFloor.Domain.Pricing;
 /// <param name="Name">Plain name for people.</param>
 /// <param name="PerPiece">Rounded share of one piece's price, any sign.</param>
 /// <param name="PerLine">Rounded share of the line's price, any sign.</param>
-public sealed record PricePart(string Code, string Name, Money PerPiece, Money PerLine);
+public sealed record PricePart(string Code, string Name, Money PerPiece, Money PerLine)
+{
+    /// <summary>What it was computed from, for the workshop's people; no part of the fingerprint, for customers are not shown it.</summary>
+    public string Basis { get; init; } = "";
+}
 
 /// <summary>The price of a line, opened to its parts. The parts add up exactly, per piece and per line.</summary>
 /// <param name="Pieces">Number of alike pieces.</param>

@@ -33,8 +33,14 @@ public sealed record CoatingSettings
     /// <summary>Content of a new can, ml.</summary>
     public decimal CanMl { get; init; } = 400;
 
-    /// <summary>Purchase price of a can, without tax.</summary>
+    /// <summary>Purchase price of a can before the first dated one, without tax.</summary>
     public decimal CanPrice { get; init; }
+
+    /// <summary>Purchase prices from a day on, by day; at most <see cref="MostPrices"/>.</summary>
+    public IReadOnlyList<DatedCanPrice> Prices { get; init; } = [];
+
+    /// <summary>The most dated prices of one coating.</summary>
+    public const int MostPrices = 200;
 
     /// <summary>Days from order to delivery.</summary>
     public int LeadDays { get; init; } = 5;
@@ -47,6 +53,19 @@ public sealed record CoatingSettings
 
     /// <summary>Density of the whole can content, g/ml: net weight over net volume on the label; null: not known yet.</summary>
     public decimal? ContentGramsPerMl { get; init; }
+
+    /// <summary>Purchase price of a can on a day, without tax.</summary>
+    public decimal CanPriceOn(DateOnly day) => Prices.LastOrDefault(p => p.From <= day)?.Price ?? CanPrice;
+
+    /// <summary>Purchase price of a millilitre on a day, without tax.</summary>
+    public decimal MlPriceOn(DateOnly day) => CanPriceOn(day) / CanMl;
+
+    /// <summary>These settings with a price from a day on; one of the same day is replaced.</summary>
+    public CoatingSettings PricedFrom(DateOnly day, decimal price) =>
+        this with
+        {
+            Prices = [.. Prices.Where(p => p.From != day).Append(new DatedCanPrice(day, price)).OrderBy(p => p.From)],
+        };
 
     /// <summary>These settings with what a weighing found: solids to 0.01 %, transfer to 0.001, film to 0.1 µm.</summary>
     public CoatingSettings With(CalibratedFilm weighed) =>
@@ -75,7 +94,8 @@ public sealed record CoatingSettings
         Check(ShakeSeconds is >= 1 and <= 1800, "shake", "Shaking takes 1 to 1,800 seconds.");
         Check(ShakeAgainAfterSeconds is >= 1 and <= 36_000, "shakeAgain", "The pause is from 1 to 36,000 seconds.");
         Check(CanMl is > 0 and <= 20_000, "can", "A can holds above 0 and at most 20,000 ml.");
-        Check(CanPrice is >= 0 and <= 10_000, "price", "A can costs from 0 to 10,000.");
+        Check(CanPrice is >= 0 and <= 10_000 && Prices.All(p => p.Price is >= 0 and <= 10_000), "price", "A can costs from 0 to 10,000.");
+        Check(Prices.Count <= MostPrices, "price", "A coating has at most 200 dated prices.");
         Check(LeadDays is >= 0 and <= 365, "lead", "Delivery takes from 0 to 365 days.");
         Check(ReorderAtMl is >= 0 and <= 100_000, "reorderAt", "The reorder point is from 0 to 100,000 ml.");
         Check(EmptyCanGrams is null or (> 0 and <= 2000), "empty", "An empty can weighs above 0 and at most 2,000 g.");

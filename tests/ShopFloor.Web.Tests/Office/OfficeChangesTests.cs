@@ -102,12 +102,18 @@ public sealed class OfficeChangesTests
         await using var shop = await ShopOrders.DemoAsync();
         var view = shop.Get<OrderListView>();
         var order = await FirstAsync(shop, PieceState.Booked);
-        Task<OrderPage> Find(string text) => view.LoadAsync(text, OrderFilter.All, OrderSort.Newest, 1);
+        Task<OrderSlice> Find(string text) => view.LoadAsync(text, OrderFilter.All, OrderSort.Newest, new OrderSpan(0, 50));
         Assert.Equal(order.Number, Assert.Single((await Find(order.Contact.Name[..5].ToUpperInvariant())).Rows).Number);
         Assert.Equal(order.Number, Assert.Single((await Find(order.Number.ToString(CultureInfo.InvariantCulture))).Rows).Number);
         Assert.Equal(order.Number, Assert.Single((await Find(order.Pieces[0].Code)).Rows).Number);
         Assert.Empty((await Find("%")).Rows);
-        Assert.Equal(1, (await view.LoadAsync("", OrderFilter.All, OrderSort.Name, 99)).Page);
+        var all = await view.LoadAsync("", OrderFilter.All, OrderSort.Name, new OrderSpan(0, OrderListView.Most));
+        var part = await view.LoadAsync("", OrderFilter.All, OrderSort.Name, new OrderSpan(5, 7));
+        Assert.Equal(all.Rows.Skip(5).Take(7).Select(r => r.Number), part.Rows.Select(r => r.Number));
+        Assert.Equal(
+            (all.Count, 0),
+            (part.Count, (await view.LoadAsync("", OrderFilter.All, OrderSort.Name, new OrderSpan(9999, 7))).Rows.Count)
+        );
     }
 
     private static async Task<OrderDetail> FirstAsync(TestShop shop, PieceState state)

@@ -21,7 +21,7 @@ public static class AgreeOn
             ? (total, Money.Round(total * factor, digits))
             : (Money.Round(total / factor, digits), total);
         return new AgreedPrice(
-            [.. price.Parts.Select(p => new AgreedPart(p.Code, p.Name, p.PerLine.Amount))],
+            [.. price.Parts.Select(p => new AgreedPart(p.Code, p.Name, p.PerLine.Amount) { Basis = p.Basis })],
             net,
             percent,
             Category(percent),

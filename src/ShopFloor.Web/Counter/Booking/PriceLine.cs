@@ -66,7 +66,7 @@ public static class PriceLine
                     coating.Code,
                     coating.Name,
                     g.Sum(s => s.Ml),
-                    new Money(coating.Settings.CanPrice / coating.Settings.CanMl, currency)
+                    new Money(coating.Settings.MlPriceOn(shop.Settings.Day(shop.At)), currency)
                 );
             });
 

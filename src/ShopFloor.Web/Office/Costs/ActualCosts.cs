@@ -74,7 +74,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
         var then = history.At(order.BookedAt);
         var runs = pieces.SelectMany(p => journal.Shares[p.Id]).ToList();
         var attended = runs.Where(r => !r.Run.Step.Kind.HasWindow()).ToList();
-        var cost = LineCost.Of(Work(line, pieces, runs, then), then.Rates);
+        var cost = LineCost.Of(Work(line, pieces, runs, then, then.Day(order.BookedAt)), then.Rates);
         // A rate that was allowed when it was booked may be refused now; then only the estimate is there to show.
         var actual = cost.IsOk ? WithLoss(cost.Value, line, pieces, then) : Estimate(line.Price);
         return new LineCosts(
@@ -86,7 +86,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
         );
     }
 
-    private LineWork Work(OrderLine line, IReadOnlyList<Piece> pieces, IReadOnlyList<TimeShare> runs, CurrentSettings then)
+    private LineWork Work(OrderLine line, IReadOnlyList<Piece> pieces, IReadOnlyList<TimeShare> runs, CurrentSettings then, DateOnly day)
     {
         var currency = then.Rates.Currency;
         var n = (decimal)line.Quantity;
@@ -94,7 +94,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
         var taped = pieces.Count(p => p.IsBound || p.State is PieceState.HandedOver or PieceState.CheckedGood) / n;
         return new LineWork(
             line.Quantity,
-            [.. Coats(pieces, n, currency)],
+            [.. Coats(pieces, n, currency, day)],
             new TransferUse(
                 PriceLine.PaperSquareCentimetres(line.Piece, line.Placement, shop) * taped,
                 new Money(then.Inputs.TransferPerSquareCentimetre, currency)
@@ -115,7 +115,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
         return share.IsMeasured ? share.Seconds : step.LengthSeconds;
     }
 
-    private IEnumerable<CoatingUse> Coats(IReadOnlyList<Piece> pieces, decimal n, string currency) =>
+    private IEnumerable<CoatingUse> Coats(IReadOnlyList<Piece> pieces, decimal n, string currency, DateOnly day) =>
         pieces
             .SelectMany(p => moves[p.Id])
             .Where(m => m.Can is not null)
@@ -125,7 +125,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
                 g.Key.Code,
                 g.Key.Name,
                 Math.Max(0, -g.Sum(m => m.Amount)) / n,
-                new Money(g.Key.Settings.CanPrice / g.Key.Settings.CanMl, currency)
+                new Money(g.Key.Settings.MlPriceOn(day), currency)
             ));
 
     private IEnumerable<MachineTime> Machines(IReadOnlyList<TimeShare> runs, decimal n, CurrentSettings then) =>

@@ -33,7 +33,7 @@ public sealed class EverythingOut(IDbContextFactory<ShopContext> contexts, TimeP
         await PapersAsync(context, zip, cancel);
         await TextAsync(zip, "customers.csv", await CustomerRows.WriteAsync(context, cancel));
         await TextAsync(zip, "orders.csv", await OrderLinesOut.WriteAsync(context, time.GetUtcNow(), cancel));
-        await TextAsync(zip, "prices.csv", await PriceRows.WriteAsync(context, cancel));
+        await TextAsync(zip, "prices.csv", await PriceRows.WriteAsync(context, time.GetUtcNow(), cancel));
     }
 
     /// <summary>One of the files that can be taken in again.</summary>
@@ -44,7 +44,7 @@ public sealed class EverythingOut(IDbContextFactory<ShopContext> contexts, TimeP
         {
             ImportKind.Customers => await CustomerRows.WriteAsync(context, cancel),
             ImportKind.Orders => await OrderLinesOut.WriteAsync(context, time.GetUtcNow(), cancel),
-            _ => await PriceRows.WriteAsync(context, cancel),
+            _ => await PriceRows.WriteAsync(context, time.GetUtcNow(), cancel),
         };
     }
 

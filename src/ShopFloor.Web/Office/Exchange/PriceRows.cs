@@ -4,10 +4,11 @@ using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Exchange;
 
-/// <summary>Purchase prices in a file, by the code of the can's coating or of the stock item. Nothing new is made here.</summary>
+/// <summary>Purchase prices in a file, by the code of the can's coating or of the stock item; a coating's holds from today on. Nothing new is made here.</summary>
 internal static class PriceRows
 {
     private const string CoatingKind = "coating";
@@ -21,6 +22,7 @@ internal static class PriceRows
         var coatings = await work.Context.Coatings.ToDictionaryAsync(c => c.Code, StringComparer.OrdinalIgnoreCase, cancel);
         var items = await work.Context.StockItems.ToDictionaryAsync(i => i.Code, StringComparer.OrdinalIgnoreCase, cancel);
         var seen = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        var today = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Day(work.Now);
         foreach (var row in rows)
         {
             var cells = new CellReader(row, count.Faults);
@@ -34,19 +36,20 @@ internal static class PriceRows
             if (cells.IsGood && coating is null && item is null)
                 cells.Fault("code", $"There is no coating and no stock item “{code}”.");
             if (cells.IsGood)
-                Take(work, (coating, item), price!.Value, cells, count);
+                Take(work, (coating, item), new DatedCanPrice(today, price!.Value), cells, count);
         }
     }
 
     /// <summary>The same file made of what is kept.</summary>
-    public static async Task<string> WriteAsync(ShopContext context, CancellationToken cancel)
+    public static async Task<string> WriteAsync(ShopContext context, DateTimeOffset now, CancellationToken cancel)
     {
+        var today = (await CurrentSettings.LoadAsync(context, now, cancel)).Day(now);
         var coatings = await context.Coatings.AsNoTracking().OrderBy(c => c.Code).ToListAsync(cancel);
         var items = await context.StockItems.AsNoTracking().OrderBy(i => i.Code).ToListAsync(cancel);
         return CsvText.Write(
             [.. Columns.Select(c => c.Name)],
             coatings
-                .Select(c => new object?[] { CoatingKind, c.Code, c.Name, "can", c.Settings.CanPrice })
+                .Select(c => new object?[] { CoatingKind, c.Code, c.Name, "can", c.Settings.CanPriceOn(today) })
                 .Concat(items.Select(i => new object?[] { i.Kind, i.Code, i.Name, i.Unit, i.Price }))
         );
     }
@@ -54,26 +57,31 @@ internal static class PriceRows
     private static void Take(
         CommandWork work,
         (Coating? Coating, StockItem? Item) found,
-        decimal price,
+        DatedCanPrice price,
         CellReader cells,
         ImportCount count
     )
     {
-        var before = found.Coating?.Settings.CanPrice ?? found.Item!.Price;
-        if (before == price)
+        var before = found.Coating?.Settings.CanPriceOn(price.From) ?? found.Item!.Price;
+        if (before == price.Price)
         {
             count.Same++;
             return;
         }
         var done = found.Coating is { } coating
-            ? coating.Change(coating.Name, coating.Settings with { CanPrice = price })
-            : found.Item!.Change(found.Item.Facts with { Price = price });
+            ? coating.Change(coating.Name, coating.Settings.PricedFrom(price.From, price.Price))
+            : found.Item!.Change(found.Item.Facts with { Price = price.Price });
         cells.Faults(done.Refusals, _ => "price");
         if (!done.IsOk)
             return;
         count.Changed++;
         var name = found.Coating?.Name ?? found.Item!.Name;
-        work.Audit("price imported", name, before.ToString(CultureInfo.InvariantCulture), price.ToString(CultureInfo.InvariantCulture));
+        work.Audit(
+            "price imported",
+            name,
+            before.ToString(CultureInfo.InvariantCulture),
+            price.Price.ToString(CultureInfo.InvariantCulture)
+        );
         work.Touch(Topic.Price, Guid.Empty);
     }
 }

@@ -56,18 +56,22 @@ public sealed record OrderRow(
     public bool IsOpen => Pieces.Any(p => !p.State.IsEnd() && p.State != PieceState.CheckedGood);
 }
 
-/// <summary>A page of the list.</summary>
-public sealed record OrderPage(IReadOnlyList<OrderRow> Rows, int Count, int Page, int Pages, TimeZoneInfo Zone)
-{
-    /// <summary>An instant in the shop's own time.</summary>
-    public DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, Zone).DateTime;
-}
+/// <summary>Which part of the list.</summary>
+/// <param name="From">Orders before it, 0 for the beginning.</param>
+/// <param name="Count">How many.</param>
+public readonly record struct OrderSpan(int From, int Count);
 
-/// <summary>The order list: searched, filtered, sorted and cut into pages by the database.</summary>
+/// <summary>A part of the list.</summary>
+/// <param name="Rows">Its orders.</param>
+/// <param name="Count">How many there are in all.</param>
+/// <param name="Zone">The shop's own time.</param>
+public sealed record OrderSlice(IReadOnlyList<OrderRow> Rows, int Count, TimeZoneInfo Zone);
+
+/// <summary>The order list: searched, filtered, sorted and cut into parts by the database.</summary>
 public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
 {
-    /// <summary>Orders on a page.</summary>
-    public const int PageSize = 50;
+    /// <summary>The most orders that are read at once.</summary>
+    public const int Most = 200;
 
     private static readonly PieceState[] Unfinished =
     [
@@ -78,22 +82,26 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
         PieceState.Reworking,
     ];
 
-    /// <summary>One page.</summary>
+    /// <summary>One part.</summary>
     /// <param name="search">Part of a name, an order's number or a piece's code; empty: all.</param>
     /// <param name="filter">Which.</param>
     /// <param name="sort">How sorted.</param>
-    /// <param name="page">From 1; beyond the last page: the last.</param>
+    /// <param name="span">Which part; at most <see cref="Most"/> are read.</param>
     /// <param name="cancel">Ends the query.</param>
-    public async Task<OrderPage> LoadAsync(string? search, OrderFilter filter, OrderSort sort, int page, CancellationToken cancel = default)
+    public async Task<OrderSlice> LoadAsync(
+        string? search,
+        OrderFilter filter,
+        OrderSort sort,
+        OrderSpan span,
+        CancellationToken cancel = default
+    )
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var found = Filtered(context, Searched(context, (search ?? "").Trim()), filter);
         var count = await found.CountAsync(cancel);
-        var pages = Math.Max(1, (count + PageSize - 1) / PageSize);
-        page = Math.Clamp(page, 1, pages);
         var rows = await Sorted(found, sort)
-            .Skip((page - 1) * PageSize)
-            .Take(PageSize)
+            .Skip(span.From)
+            .Take(Math.Min(span.Count, Most))
             .Select(o => new
             {
                 o.Id,
@@ -117,7 +125,7 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
             })
             .ToListAsync(cancel);
         var byOrder = states.ToLookup(s => s.Order, s => (s.State, s.Count));
-        return new OrderPage(
+        return new OrderSlice(
             [
                 .. rows.Select(r => new OrderRow(
                     r.Id,
@@ -131,8 +139,6 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
                 )),
             ],
             count,
-            page,
-            pages,
             (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Zone
         );
     }

@@ -6,10 +6,9 @@ namespace ShopFloor.Web.Office.Stock;
 /// <summary>The numbers of a coating that the owner edits; names are those of the faults that the domain tells.</summary>
 public static class CoatingNumbers
 {
-    /// <summary>Buying and weighing.</summary>
-    public static IReadOnlyList<NumberOf<CoatingSettings>> All(string currency) =>
+    /// <summary>Buying and weighing; prices are dated and have a form of their own.</summary>
+    public static IReadOnlyList<NumberOf<CoatingSettings>> All() =>
         [
-            new("price", "Price of a can, without tax", currency, s => s.CanPrice, (s, v) => s with { CanPrice = v!.Value }),
             new("can", "A full can holds", "ml", s => s.CanMl, (s, v) => s with { CanMl = v!.Value }),
             new("reorderAt", "Order again at or below", "ml", s => s.ReorderAtMl, (s, v) => s with { ReorderAtMl = v!.Value }),
             new("lead", "Delivery takes", "days", s => s.LeadDays, (s, v) => s with { LeadDays = decimal.ToInt32(v!.Value) }),

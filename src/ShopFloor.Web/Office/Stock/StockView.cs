@@ -195,7 +195,15 @@ public sealed class StockView(IDbContextFactory<ShopContext> contexts, TimeProvi
             var outlook = Outlook(StockNeeds.OfCoating(coating.Code), there, s.ReorderAtMl, s.LeadDays);
             var advice = Reorder.Judge(outlook);
             var packs = Math.Ceiling(advice.Suggested / s.CanMl);
-            return new ReorderRow(coating.Name, $"office/stock/coating/{coating.Code}", "ml", outlook, advice, packs, packs * s.CanPrice);
+            return new ReorderRow(
+                coating.Name,
+                $"office/stock/coating/{coating.Code}",
+                "ml",
+                outlook,
+                advice,
+                packs,
+                packs * s.CanPriceOn(today)
+            );
         }
 
         public ReorderRow Of(StockItem item)

@@ -147,7 +147,7 @@ public sealed class ImportTests(ITestOutputHelper output)
         Assert.Equal([(3, "code"), (4, "code"), (5, "price")], report.Faults.Select(f => (f.Row, f.Column)));
         Assert.Equal(1, report.Changed);
         await using var context = await shop.Shop.ContextAsync();
-        Assert.Equal(31.5m, (await context.Coatings.AsNoTracking().SingleAsync(c => c.Code == "clear")).Settings.CanPrice);
+        Assert.Equal(31.5m, (await context.Coatings.AsNoTracking().SingleAsync(c => c.Code == "clear")).Settings.CanPriceOn(shop.Today));
         Assert.Contains(await context.Audit.ToListAsync(), a => a.What == "price imported");
     }
 
