@@ -49,6 +49,7 @@ app.MapApi();
 app.MapCalendar();
 app.MapExchange();
 app.MapOrderLetters();
+app.MapOrderProofs();
 app.MapPersonExport();
 app.GreetOnStart(settings);
 await app.RunAsync();

@@ -25,9 +25,10 @@ public sealed class PrintRunPlanner(Nest nest)
         var faults = transfers.SelectMany(t => t.Faults()).ToList();
         if (faults.Count > 0)
             return Result<PrintRun>.Refused(faults);
+        var order = transfers.Select(t => t.Group).Distinct(StringComparer.Ordinal).ToList();
         var groups = transfers
             .GroupBy(t => (t.Group, Mirrored: t.Finish.PrintIsMirrored()))
-            .OrderBy(g => g.Key.Group, StringComparer.Ordinal)
+            .OrderBy(g => order.IndexOf(g.Key.Group))
             .ThenByDescending(g => g.Key.Mirrored)
             .ToList();
         var sheets = new List<PlannedSheet>();

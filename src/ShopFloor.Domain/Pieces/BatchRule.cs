@@ -29,17 +29,22 @@ public static class BatchRule
     /// <param name="errorCelsius">Shown minus true of the station, °C.</param>
     /// <param name="tolerance">How much thicknesses may differ; null where it does not matter.</param>
     /// <param name="shakeSeconds">Shake of the can, for rounds.</param>
+    /// <param name="inside">How many of the members, the first ones, are in the batch already; 0 to their number.</param>
     public static Result<BatchSettings> Fit(
         BatchKind kind,
         IReadOnlyList<BatchMember> members,
         decimal errorCelsius,
         Length? tolerance,
-        int shakeSeconds
+        int shakeSeconds,
+        int inside = 0
     )
     {
         if (members.Count == 0)
             return new Refusal("batch-empty", "Choose at least one piece.");
-        var faults = Mixed(kind, members).Concat(Window(kind, members)).Concat(Thickness(members, tolerance)).ToList();
+        var mixed = Mixed(kind, members).ToList();
+        if (mixed.Count > 0)
+            return Misfit.Refuse(mixed, members.Count - inside);
+        var faults = Window(kind, members).Concat(Thickness(members, tolerance)).ToList();
         return faults.Count > 0 ? Result<BatchSettings>.Refused(faults) : Common(kind, members, errorCelsius, shakeSeconds);
     }
 
@@ -59,32 +64,39 @@ public static class BatchRule
         };
     }
 
-    private static IEnumerable<Refusal> Mixed(BatchKind kind, IReadOnlyList<BatchMember> members)
+    private static IEnumerable<Misfit> Mixed(BatchKind kind, IReadOnlyList<BatchMember> members) =>
+        members.Select(m => Mixed(kind, m, members[0])).OfType<Misfit>();
+
+    private static Misfit? Mixed(BatchKind kind, BatchMember m, BatchMember first)
     {
-        var first = members[0];
-        foreach (var m in members)
-        {
-            if (KindFor(m.Step.Kind) != kind)
-                yield return new Refusal("step-differs", $"{m.Code} is at {m.Step.Kind}: that is not done here.");
-            else if (m.Step.Kind != first.Step.Kind)
-                yield return new Refusal(
-                    "step-differs",
-                    $"{m.Code} is at {m.Step.Kind}, {first.Code} at {first.Step.Kind}: never together."
-                );
-            else if (kind == BatchKind.SprayRound && m.Step.Coating != first.Step.Coating)
-                yield return new Refusal("coating-differs", $"{m.Code} wants {m.Step.Coating}, {first.Code} {first.Step.Coating}.");
-            else if (kind != BatchKind.SprayRound && m.Step.Celsius != first.Step.Celsius)
-                yield return new Refusal(
-                    "temperature-differs",
-                    string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"{m.Code} wants {m.Step.Celsius:0.#} °C, {first.Code} {first.Step.Celsius:0.#} °C."
-                    )
-                );
-            else if (kind == BatchKind.PressSession && (m.Step.Pressure, m.Step.LayUp) != (first.Step.Pressure, first.Step.LayUp))
-                yield return new Refusal("press-differs", $"{m.Code} wants another pressure or lay-up than {first.Code}.");
-        }
+        var (step, wanted) = (m.Step, first.Step);
+        if (KindFor(step.Kind) != kind)
+            return new("step-differs", $"{m.Code} is at {step.Kind}: that is not done here.", $"standing at {step.Kind}");
+        if (step.Kind != wanted.Kind)
+            return new(
+                "step-differs",
+                $"{m.Code} is at {step.Kind}, {first.Code} at {wanted.Kind}: never together.",
+                $"standing at {step.Kind}"
+            );
+        if (kind == BatchKind.SprayRound && step.Coating != wanted.Coating)
+            return new(
+                "coating-differs",
+                $"{m.Code} wants {Words(step.Coating)}, {first.Code} {Words(wanted.Coating)}.",
+                $"wanting {Words(step.Coating)}"
+            );
+        if (kind != BatchKind.SprayRound && step.Celsius != wanted.Celsius)
+            return new(
+                "temperature-differs",
+                string.Create(CultureInfo.InvariantCulture, $"{m.Code} wants {step.Celsius:0.#} °C, {first.Code} {wanted.Celsius:0.#} °C."),
+                string.Create(CultureInfo.InvariantCulture, $"wanting {step.Celsius:0.#} °C")
+            );
+        return kind == BatchKind.PressSession && (step.Pressure, step.LayUp) != (wanted.Pressure, wanted.LayUp)
+            ? new("press-differs", $"{m.Code} wants another pressure or lay-up than {first.Code}.", "wanting another pressure or lay-up")
+            : null;
     }
+
+    private static string Words(CoatingKind? coating) =>
+        coating == CoatingKind.WhiteBase ? "white base" : coating?.ToString().ToLowerInvariant() ?? "no coating";
 
     private static IEnumerable<Refusal> Window(BatchKind kind, IReadOnlyList<BatchMember> members)
     {

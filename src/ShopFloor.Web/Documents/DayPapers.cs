@@ -26,7 +26,7 @@ internal static class DayPapers
             return new Refusal("paper-nothing", $"Nothing is planned on {day.ToString("d MMMM yyyy", CultureInfo.CurrentCulture)}.");
         return DaySheets.Draw(
             day.ToString("dddd, d MMMM yyyy", CultureInfo.CurrentCulture),
-            $"{TimeZoneInfo.ConvertTime(work.Now, work.Settings.Zone):yyyy-MM-dd HH:mm}",
+            TimeZoneInfo.ConvertTime(work.Now, work.Settings.Zone).ToString("g", CultureInfo.CurrentCulture),
             plan.Number.ToString(CultureInfo.InvariantCulture),
             stations,
             work.Now.UtcDateTime
@@ -112,7 +112,7 @@ internal static class DayPapers
     }
 
     private static string Local(OpenWork work, DateTimeOffset at) =>
-        TimeZoneInfo.ConvertTime(at, work.Settings.Zone).ToString("HH:mm", CultureInfo.InvariantCulture);
+        TimeZoneInfo.ConvertTime(at, work.Settings.Zone).ToString("t", CultureInfo.CurrentCulture);
 
     private static string Capital(string words) => words.Length == 0 ? "" : char.ToUpperInvariant(words[0]) + words[1..];
 

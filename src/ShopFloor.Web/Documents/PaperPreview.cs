@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Documents.Labels;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Shared.Controls;
 
@@ -13,7 +14,11 @@ namespace ShopFloor.Web.Documents;
 /// <param name="Made">The paper, or why there is none.</param>
 /// <param name="Printed">Its number and how often it was printed.</param>
 /// <param name="Choices">Papers or label sizes to choose from; empty where there is no choice.</param>
-public sealed record PaperShown(PaperWish Wish, Result<MadePaper> Made, Printed Printed, IReadOnlyList<Choice<string>> Choices);
+public sealed record PaperShown(PaperWish Wish, Result<MadePaper> Made, Printed Printed, IReadOnlyList<Choice<string>> Choices)
+{
+    /// <summary>Names of papers that it takes and that the stock list does not have: nothing is booked for them.</summary>
+    public IReadOnlyList<string> NotInStock { get; init; } = [];
+}
 
 /// <summary>Reads what the page before printing shows.</summary>
 public sealed class PaperPreview(PaperView papers, IDbContextFactory<ShopContext> contexts) : IPageView
@@ -34,7 +39,20 @@ public sealed class PaperPreview(PaperView papers, IDbContextFactory<ShopContext
             made,
             new Printed(numbers.FirstOrDefault() ?? "", numbers.Count),
             await ChoicesAsync(context, wish, cancel)
-        );
+        )
+        {
+            NotInStock = made.IsOk ? await NotInStockAsync(context, made.Value.Transfers, cancel) : [],
+        };
+    }
+
+    private static async Task<IReadOnlyList<string>> NotInStockAsync(
+        ShopContext context,
+        IReadOnlyList<PaperSheets> taken,
+        CancellationToken cancel
+    )
+    {
+        var kept = await context.StockItems.Where(i => i.Kind == StockItem.Paper).Select(i => i.PaperSize).ToListAsync(cancel);
+        return [.. taken.Select(t => t.Size).Distinct(StringComparer.Ordinal).Except(kept, StringComparer.Ordinal)];
     }
 
     private static async Task<IReadOnlyList<Choice<string>>> ChoicesAsync(ShopContext context, PaperWish wish, CancellationToken cancel)

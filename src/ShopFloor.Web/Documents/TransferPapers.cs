@@ -103,7 +103,7 @@ internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
         new(
             title,
             number,
-            TimeZoneInfo.ConvertTime(work.Now, work.Settings.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture),
+            TimeZoneInfo.ConvertTime(work.Now, work.Settings.Zone).ToString("g", CultureInfo.CurrentCulture),
             work.Now.UtcDateTime
         );
 

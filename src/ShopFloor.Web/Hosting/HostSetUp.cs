@@ -26,9 +26,10 @@ public static class HostSetUp
         builder.Services.AddKeys(settings);
         builder.Services.Configure<ForwardedHeadersOptions>(o => Trust(o, settings));
         builder.Services.AddLocalization();
-        builder.Services.Configure<RequestLocalizationOptions>(o =>
-            o.SetDefaultCulture(settings.Culture).AddSupportedCultures([.. Languages.All]).AddSupportedUICultures([.. Languages.All])
-        );
+        var cultures = new ShopCultures(settings.Culture);
+        builder.Services.AddSingleton(cultures);
+        // What is made without a screen, a mail or a paper, is written as the workshop writes.
+        CultureInfo.DefaultThreadCurrentCulture = cultures.Own;
         builder.Services.AddHsts(o => o.MaxAge = TimeSpan.FromDays(365));
         return settings;
     }

@@ -14,7 +14,7 @@ public sealed class HostSettings
     /// <summary>True when people reach the program by https, here or at a proxy before it: the sign-in cookie then never travels in the open.</summary>
     public bool Https { get; set; }
 
-    /// <summary>Language and number format of who has chosen none.</summary>
+    /// <summary>How the workshop writes: language, numbers, days and the clock, for everybody who has chosen no other language.</summary>
     public string Culture { get; set; } = "en-GB";
 
     /// <summary>Path under which a proxy shows the program, "" or "/shop".</summary>

@@ -122,6 +122,18 @@ public sealed class BenchWayTests
     }
 
     [Fact]
+    public async Task Batch_AWrongTrayScannedIn_IsAnsweredInOneSentence()
+    {
+        await using var shop = await BenchShop.OpenAsync(6);
+        await shop.WorkToAsync(StepKind.Cure);
+        var first = (await shop.PiecesAsync())[0].Code;
+        var load = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([first]))).Batch!;
+        BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(shop.Code, Count: 3), "look")));
+        var wrong = await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(load, shop.Code));
+        Assert.Equal("2 of 5 pieces fit, 3 do not: 3 held.", Assert.Single(wrong.Refusals).Text);
+    }
+
+    [Fact]
     public async Task Batch_MoreThanTheOvenHolds_IsRefusedWithTheReason()
     {
         await using var shop = await BenchShop.OpenAsync(40);

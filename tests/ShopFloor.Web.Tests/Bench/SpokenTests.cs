@@ -15,6 +15,7 @@ using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Counter;
 using ShopFloor.Web.Shared;
 using ShopFloor.Web.Tests.Architecture;
+using ShopFloor.Web.Wall.Parts;
 using ShopFloor.Web.Wall.Reading;
 
 namespace ShopFloor.Web.Tests.Bench;
@@ -92,6 +93,11 @@ public sealed partial class SpokenTests
     [InlineData("Glass, ordinary, 180 × 130 × 3.5 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3,5 mm, hinter Glas")]
     [InlineData("Convection oven, shelf 1: 8 pieces", "Convection oven, Boden 1: 8 Stück")]
     [InlineData("Free lot 24.117", "Charge 24.117 freigeben")]
+    [InlineData(
+        "None of 3 pieces fits: 2 standing at Clean; 1 held.",
+        "Keines von 3 Stück passt: 2 stehen bei Reinigen; 1 beiseitegelegt."
+    )]
+    [InlineData("2 of 5 pieces fit, 3 do not: 3 wanting 170 °C.", "2 von 5 Stück passen, 3 nicht: 3 brauchen 170 °C.")]
     [InlineData("Ida wrote this herself", "Ida wrote this herself")]
     public void Say_WhatWasFilledInElsewhere_IsTurnedByItsForm(string english, string german)
     {
@@ -106,6 +112,29 @@ public sealed partial class SpokenTests
         finally
         {
             CultureInfo.CurrentUICulture = before;
+        }
+    }
+
+    [Theory]
+    [InlineData("en-GB", 0, "09:30")]
+    [InlineData("en-GB", 1, "tomorrow 09:30")]
+    [InlineData("de-DE", 1, "morgen 09:30")]
+    [InlineData("en-GB", -1, "yesterday 09:30")]
+    [InlineData("en-GB", 3, "Fri 09:30")]
+    [InlineData("de-DE", 3, "Fr 09:30")]
+    [InlineData("en-GB", 20, "6 Mar 09:30")]
+    public void WallTime_OfAnotherDay_HasTheDayBeforeIt(string culture, int days, string said)
+    {
+        var before = (CultureInfo.CurrentCulture, CultureInfo.CurrentUICulture);
+        try
+        {
+            CultureInfo.CurrentCulture = CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo(culture);
+            var at = new WallMoment(new DateTimeOffset(2026, 3, 6, 9, 30, 0, TimeSpan.Zero), days);
+            Assert.Equal(said, WallTime.Of(at, TimeZoneInfo.Utc, New()));
+        }
+        finally
+        {
+            (CultureInfo.CurrentCulture, CultureInfo.CurrentUICulture) = before;
         }
     }
 

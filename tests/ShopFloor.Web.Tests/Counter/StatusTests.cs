@@ -117,7 +117,7 @@ public sealed class StatusTests
         Assert.EndsWith("said=true", await AnswerAsync(customer, page, form, "Matt, please"), StringComparison.Ordinal);
         Assert.EndsWith("fault=question-closed", await AnswerAsync(customer, page, form, "No, glossy"), StringComparison.Ordinal);
 
-        var question = Assert.Single(await counter.Get<QuestionView>().LoadAsync(booked.Number));
+        var question = Assert.Single((await counter.Get<QuestionView>().LoadAsync(booked.Number)).Questions);
         Assert.Equal("Matt, please", question.Answer);
     }
 

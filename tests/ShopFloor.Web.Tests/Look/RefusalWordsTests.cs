@@ -50,6 +50,7 @@ public sealed class RefusalWordsTests
     [
         "X7: X7 was X7X7X7. Nothing more to do here.",
         "There is no usable X7 X7",
+        "X7: X7.",
         "Write the question in at most 500 characters.",
         "An order has at most 20 questions. Call the customer.",
         "A firm's name has at most 200 characters.",

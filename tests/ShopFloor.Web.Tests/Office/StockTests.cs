@@ -93,7 +93,7 @@ public sealed class StockTests
         await using var bench = await BenchShop.OpenAsync(1);
         var shop = bench.Shop;
         var owner = await shop.WorkerAsync(WorkerRole.Owner);
-        var can = (await shop.Get<StockView>().LoadAsync()).Cans.First(c => c.State == CanState.Full);
+        var can = (await shop.Get<StockView>().LoadAsync()).Cans.First(c => c.State == CanState.Unopened);
         // (170 − 92) ÷ 0.78 = 100 ml, with the demo's empty can and density.
         var done = await shop.Get<WeighCan>().RunAsync(Asked.By(owner), new CanWeighing(can.Id, can.Version, 170));
         Assert.Equal((100m, 100m - can.LeftMl), (done.Value.LeftMl, done.Value.ChangeMl));

@@ -6,7 +6,9 @@ using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Shared;
 using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Wall.Parts;
 using ShopFloor.Web.Wall.Reading;
 
 namespace ShopFloor.Web.Tests.Wall;
@@ -61,6 +63,14 @@ public sealed class WallSheetTests
         Assert.Equal($"late {line.Order}", late.Key);
         await PromiseAsync(shop, TimeSpan.FromDays(3));
         Assert.Empty((await SheetAsync(shop)).Promises);
+    }
+
+    [Fact]
+    public async Task Promises_OfAnotherDay_SayHowManyDaysAway()
+    {
+        await using var shop = await BenchShop.OpenAsync(1);
+        await PromiseAsync(shop, TimeSpan.FromHours(-24));
+        Assert.Equal(-1, Assert.Single((await SheetAsync(shop)).Promises).At.Days);
     }
 
     [Fact]

@@ -88,7 +88,10 @@ public static class ShopClock
     /// <param name="at">The moment, shop-local.</param>
     /// <param name="today">Any moment of today, shop-local.</param>
     public static string At(DateTimeOffset at, DateTimeOffset today) =>
-        at.Date == today.Date ? at.ToString("HH:mm", CultureInfo.InvariantCulture)
-        : (at.Date - today.Date).TotalDays is > 0 and < 7 ? at.ToString("ddd HH:mm", CultureInfo.InvariantCulture)
-        : at.ToString("d MMM HH:mm", CultureInfo.InvariantCulture);
+        at.Date == today.Date ? Time(at)
+        : (at.Date - today.Date).TotalDays is > 0 and < 7 ? $"{at.ToString("ddd", CultureInfo.InvariantCulture)} {Time(at)}"
+        : $"{at.ToString("d MMM", CultureInfo.InvariantCulture)} {Time(at)}";
+
+    // The words are shared by screens of several languages; the clock is the same in all of them.
+    private static string Time(DateTimeOffset at) => at.ToString("t", CultureInfo.CurrentCulture);
 }

@@ -7,11 +7,15 @@ namespace ShopFloor.Web.Background.Sending;
 /// <summary>Mails about questions and proofs, written in the transaction of the command that asks or answers.</summary>
 internal static class QuestionMail
 {
+    /// <summary>True when a question to the order's customer goes by mail: a server is set up, the customer gave an address and agreed.</summary>
+    public static bool IsMailed(Order order, CurrentSettings settings) =>
+        settings.Mail.TellQuestion && OrderMail.To(order, settings) is not null;
+
     /// <summary>The latest question, to the customer. The secret link is kept nowhere, so the mail points to the ticket.</summary>
     public static async Task ToCustomerAsync(CommandWork work, Order order, CancellationToken cancel)
     {
         var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
-        if (!settings.Mail.TellQuestion || OrderMail.To(order, settings) is not { } to)
+        if (!IsMailed(order, settings) || OrderMail.To(order, settings) is not { } to)
             return;
         var question = order.Questions[^1];
         var words = MailLanguages.Of(settings.Mail, order.Language).Question;

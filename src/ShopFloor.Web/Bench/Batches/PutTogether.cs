@@ -58,24 +58,27 @@ internal static class PutTogether
         IReadOnlyList<BatchPlace>? planned = null
     )
     {
-        if (
-            pieces.FirstOrDefault(p => p.NextAttended is null || p.State is PieceState.Held or PieceState.Booked || p.State.IsEnd()) is
-            { } no
-        )
-            return new Refusal("not-up", $"{no.Code} is {no.State.Words()}: it cannot join.");
+        var there = batch.Places.Select(p => p.Piece).ToHashSet();
+        var inside = pieces.TakeWhile(p => there.Contains(p.Id)).Count();
+        var aside = pieces
+            .Where(p => p.NextAttended is null || p.State is PieceState.Held or PieceState.Booked || p.State.IsEnd())
+            .Select(p => new Misfit("not-up", $"{p.Code} is {p.State.Words()}: it cannot join.", p.State.Words()))
+            .ToList();
+        if (aside.Count > 0)
+            return Misfit.Refuse(aside, pieces.Count - inside);
         var facts = await BatchFacts.LoadAsync(work.Context, station, pieces, default);
         var can = await CanAsync(work, batch, facts, given.Can);
         if (!can.IsOk)
             return Result<Done>.Refused(can.Refusals);
         var shake = can.Value is null ? 0 : await ShakeAsync(work.Context, can.Value);
-        var settings = BatchRule.Fit(batch.Kind, facts.Members, facts.ErrorCelsius, facts.Tolerance, shake);
+        var settings = BatchRule.Fit(batch.Kind, facts.Members, facts.ErrorCelsius, facts.Tolerance, shake, inside);
         if (!settings.IsOk)
             return Result<Done>.Refused(settings.Refusals);
         if (StationLimits.Refuse(facts, settings.Value) is { } limit)
             return limit;
         var places = planned ?? Places(facts, batch);
         if (places is null)
-            return new Refusal("no-room", $"They do not all fit in {station.Name} at once. Take fewer, or lay them in two batches.");
+            return NoRoom(facts, inside);
         var answer = batch.Arrange(places, settings.Value, can.Value?.Id, given.PlanName);
         if (answer.IsOk)
             work.Touch(Topic.Batch, batch.Id.Value);
@@ -125,6 +128,25 @@ internal static class PutTogether
 
     private static async Task<int> ShakeAsync(ShopContext context, Can can) =>
         (await context.Coatings.FirstAsync(c => c.Id == can.Coating)).Settings.ShakeSeconds;
+
+    /// <summary>How many still find a place, tried from the first on.</summary>
+    private static Refusal NoRoom(BatchFacts facts, int inside)
+    {
+        var (fit, tooMany) = (inside, facts.Pieces.Count);
+        while (tooMany - fit > 1)
+        {
+            var half = (fit + tooMany) / 2;
+            if ((facts with { Pieces = [.. facts.Pieces.Take(half)] }).Places() is null)
+                tooMany = half;
+            else
+                fit = half;
+        }
+        var of = facts.Pieces.Count - inside;
+        return new Refusal(
+            "no-room",
+            $"{fit - inside} of {of} find a place in {facts.Station.Name}: lay the other {of - fit + inside} in another batch."
+        );
+    }
 
     private static IReadOnlyList<BatchPlace>? Places(BatchFacts facts, Batch batch)
     {

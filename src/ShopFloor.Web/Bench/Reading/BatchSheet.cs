@@ -16,6 +16,12 @@ public sealed record SurfaceSheet(string Title, double WidthMm, double DepthMm, 
 /// <param name="Shelf">Shelf from 1; 0: none.</param>
 public sealed record MemberLine(string Code, string? Tray, bool IsIn, bool IsHeld, int Shelf);
 
+/// <summary>What a customer said about pieces.</summary>
+/// <param name="Order">The order's number.</param>
+/// <param name="Pieces">Codes of its pieces in the batch.</param>
+/// <param name="Text">The words.</param>
+public sealed record CustomerWords(int Order, IReadOnlyList<string> Pieces, string Text);
+
 /// <summary>A round, load or session that is being put together or runs.</summary>
 public sealed record BatchSheet
 {
@@ -32,6 +38,9 @@ public sealed record BatchSheet
     public LayUp? LayUp { get; init; }
     public StepTimer? Timer { get; init; }
     public string? Can { get; init; }
+
+    /// <summary>What customers said about pieces in it, in their own words, with whose pieces they are.</summary>
+    public IReadOnlyList<CustomerWords> Says { get; init; } = [];
 
     /// <summary>Members that were scanned in.</summary>
     public int ScannedIn => Members.Count(m => m.IsIn);
@@ -66,6 +75,19 @@ public sealed record BatchSheet
                     : StepCard.Of(first, work.LineOf(first), work.Settings.Material(""), null, station)?.LayUp,
             Timer = TimerOf(batch, step?.Settings is { } s ? StepWords.Of(s) : StepWords.Of(batch.Kind)),
             Can = can,
+            Says =
+            [
+                .. members
+                    .Values.Select(p => (Piece: p, Line: work.LineOf(p)))
+                    .Where(m => m.Line.Piece.Note.Length > 0)
+                    .GroupBy(m => m.Line.Id)
+                    .Select(g => new CustomerWords(
+                        work.Orders[g.First().Piece.Order].Number,
+                        [.. g.Select(m => m.Piece.Code).Order(StringComparer.Ordinal)],
+                        g.First().Line.Piece.Note
+                    ))
+                    .OrderBy(s => s.Order),
+            ],
         };
     }
 

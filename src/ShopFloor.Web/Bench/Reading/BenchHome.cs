@@ -34,7 +34,7 @@ public sealed class BenchHome(SharedWork shared) : IPageView
     public async Task<BenchHomeSheet> ReadAsync()
     {
         var now = await shared.ReadAsync();
-        var next = new WallNext(now, []);
+        var next = new WallNext(now, now.Work.Now, []);
         var proposed = Enum.GetValues<BatchKind>().Select(next.Of).OfType<NextBatch>().Where(b => b.Ready.Count > 0);
         return Project(now.Work) with { Proposed = [.. proposed] };
     }

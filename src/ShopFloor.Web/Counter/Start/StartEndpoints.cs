@@ -47,12 +47,12 @@ public static class StartEndpoints
             : Results.StatusCode(StatusCodes.Status403Forbidden);
     }
 
-    private static IResult Speak(string culture, HttpContext http, HostSettings settings, string? to)
+    private static IResult Speak(string culture, HttpContext http, HostSettings settings, ShopCultures cultures, string? to)
     {
-        if (CounterCulture.All.Contains(culture))
+        if (cultures.For(culture) is { } spoken)
             http.Response.Cookies.Append(
                 CookieRequestCultureProvider.DefaultCookieName,
-                CookieRequestCultureProvider.MakeCookieValue(new RequestCulture(culture)),
+                CookieRequestCultureProvider.MakeCookieValue(new RequestCulture(spoken.Name)),
                 new CookieOptions
                 {
                     HttpOnly = true,

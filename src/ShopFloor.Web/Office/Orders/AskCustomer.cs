@@ -5,6 +5,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Orders;
 
@@ -38,12 +39,15 @@ public sealed class AskCustomer(CommandRunner runner) : IUseCase
 }
 
 /// <summary>Reads what was asked and answered.</summary>
-public sealed class QuestionView(IDbContextFactory<ShopContext> contexts) : IPageView
+public sealed class QuestionView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
 {
-    /// <summary>The questions of an order, in the order asked.</summary>
-    public async Task<IReadOnlyList<OrderQuestion>> LoadAsync(int order, CancellationToken cancel = default)
+    /// <summary>The questions of an order, in the order asked, and whether the customer gets a further one by mail.</summary>
+    public async Task<(IReadOnlyList<OrderQuestion> Questions, bool Mailed)> LoadAsync(int number, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        return await context.Orders.AsNoTracking().Where(o => o.Number == order).Select(o => o.Questions).FirstOrDefaultAsync(cancel) ?? [];
+        if (await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Number == number, cancel) is not { } order)
+            return ([], false);
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        return (order.Questions, QuestionMail.IsMailed(order, settings));
     }
 }

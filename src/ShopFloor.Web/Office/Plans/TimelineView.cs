@@ -82,6 +82,10 @@ public sealed record Timeline(
 
     /// <summary>The shop's clock at a second of the plan.</summary>
     public DateTime Clock(int second) => Zero.AddSeconds(second);
+
+    /// <summary>The same in words.</summary>
+    public string ClockText(int second, bool withDay = false) =>
+        string.Format(CultureInfo.CurrentCulture, withDay ? "{0:ddd} {0:t}" : "{0:t}", Clock(second));
 }
 
 /// <summary>Reads the published plan for the Office.</summary>

@@ -5,6 +5,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Counter.Booking;
@@ -41,8 +42,11 @@ internal sealed class StockNeeds
     private readonly Dictionary<CoatingKind, string> coatings;
     private readonly IReadOnlyList<StockItem> items;
 
-    private StockNeeds(IEnumerable<Coating> coatings, IReadOnlyList<StockItem> items, ReadPlan? plan)
+    private readonly IReadOnlyList<PrinterPaper> papers;
+
+    private StockNeeds(IEnumerable<Coating> coatings, IReadOnlyList<StockItem> items, ReadPlan? plan, IReadOnlyList<PrinterPaper> papers)
     {
+        this.papers = papers;
         this.coatings = coatings.GroupBy(c => c.Kind).ToDictionary(g => g.Key, g => g.First().Code);
         this.items = items;
         foreach (var task in plan?.Plan.Tasks ?? [])
@@ -65,7 +69,7 @@ internal sealed class StockNeeds
         CancellationToken cancel
     )
     {
-        var found = new StockNeeds(coatings, items, plan);
+        var found = new StockNeeds(coatings, items, plan, await PaperSizes.PrintersAsync(context, cancel));
         var pieces = await context.Pieces.AsNoTracking().Where(p => Open.Contains(p.State)).ToListAsync(cancel);
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.CancelledAt == null).ToListAsync(cancel);
@@ -107,9 +111,21 @@ internal sealed class StockNeeds
         // The first paper of the stock: which one a print takes is decided when it is printed.
         if (items.FirstOrDefault(i => i.Kind == StockItem.Paper) is not { } paper || squareMillimetres <= 0)
             return;
-        var size = IsoPaper.Names.Contains(paper.PaperSize) ? IsoPaper.Size(paper.PaperSize) : IsoPaper.Size("A4");
-        var sheets = Math.Ceiling(squareMillimetres / ((decimal)(size.Width * size.Height) * PaperFill));
-        needs.Add(new StockNeed(OfItem(paper.Code), sheets * paper.UsedEach, order.PromisedAt));
+        if (Amount(paper.PaperSize, squareMillimetres / PaperFill) is { } amount)
+            needs.Add(new StockNeed(OfItem(paper.Code), amount * paper.UsedEach, order.PromisedAt));
+    }
+
+    /// <summary>Sheets, or metres of a roll; null where nobody knows the size any more.</summary>
+    private decimal? Amount(string size, decimal squareMillimetres)
+    {
+        if (IsoPaper.Names.Contains(size) && IsoPaper.Size(size) is var iso)
+            return Math.Ceiling(squareMillimetres / (decimal)(iso.Width * iso.Height));
+        return papers.FirstOrDefault(p => p.Name == size) switch
+        {
+            null => null,
+            { IsRoll: true } roll => squareMillimetres / roll.Width.Millimetres / 1000,
+            { } sheet => Math.Ceiling(squareMillimetres / (sheet.Width.Millimetres * sheet.Longest.Millimetres)),
+        };
     }
 
     private void Add(string kind, decimal uses, DateTimeOffset at)

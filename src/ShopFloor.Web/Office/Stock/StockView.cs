@@ -13,7 +13,7 @@ namespace ShopFloor.Web.Office.Stock;
 public enum CanState
 {
     /// <summary>Not opened yet.</summary>
-    Full,
+    Unopened,
 
     /// <summary>In use.</summary>
     Open,
@@ -160,7 +160,7 @@ public sealed class StockView(IDbContextFactory<ShopContext> contexts, TimeProvi
         : can.UseBy < today ? CanState.Expired
         : can.UseBy <= today.AddDays(SoonDays) ? CanState.ExpiresSoon
         : can.OpenedAt is not null ? CanState.Open
-        : CanState.Full;
+        : CanState.Unopened;
 
     private static async Task<Dictionary<string, decimal>> UsedAsync(ShopContext context, DateTimeOffset now, CancellationToken cancel)
     {

@@ -10,7 +10,7 @@ public static class StockWords
     public static string Of(CanState state) =>
         state switch
         {
-            CanState.Full => "Full",
+            CanState.Unopened => "Unopened",
             CanState.Open => "Open",
             CanState.ExpiresSoon => "Expires soon",
             CanState.Expired => "Expired",
@@ -22,7 +22,7 @@ public static class StockWords
     public static StatusKind Kind(CanState state) =>
         state switch
         {
-            CanState.Full => StatusKind.Ready,
+            CanState.Unopened => StatusKind.Ready,
             CanState.Open => StatusKind.Running,
             CanState.ExpiresSoon => StatusKind.Attention,
             CanState.Expired or CanState.Barred => StatusKind.Trouble,

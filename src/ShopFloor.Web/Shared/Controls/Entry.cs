@@ -33,7 +33,17 @@ public abstract class Entry : ComponentBase
     [CascadingParameter(Name = FaultFrame.Cascade)]
     private IReadOnlyList<Refusal>? Faults { get; set; }
 
+    [CascadingParameter]
+    private FaultFrame? Frame { get; set; }
+
     protected string? Fault => Error ?? Faults?.FirstOrDefault(f => string.Equals(f.Field, Name, StringComparison.Ordinal))?.Text;
+
+    /// <summary>Tells the form that the field has another value, which it can read.</summary>
+    protected void Corrected()
+    {
+        if (Fault is not null)
+            Frame?.Corrected(Name);
+    }
 
     protected string HintId => $"{Name}-hint";
 

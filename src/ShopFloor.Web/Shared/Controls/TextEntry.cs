@@ -44,6 +44,9 @@ public abstract class TextEntry : Entry, IDisposable
     /// <summary>Called with each new text before it is reported.</summary>
     protected virtual Task TakeAsync(string? text) => Task.CompletedTask;
 
+    /// <summary>False while the text cannot be read.</summary>
+    protected virtual bool IsRead => true;
+
     private async Task ReportAsync()
     {
         timer?.Change(Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
@@ -52,6 +55,8 @@ public abstract class TextEntry : Entry, IDisposable
         Value = typed;
         await ValueChanged.InvokeAsync(typed);
         await TakeAsync(typed);
+        if (IsRead)
+            Corrected();
     }
 
     public void Dispose()

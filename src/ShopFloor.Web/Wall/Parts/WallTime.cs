@@ -1,3 +1,6 @@
+using ShopFloor.Web.Shared;
+using ShopFloor.Web.Wall.Reading;
+
 namespace ShopFloor.Web.Wall.Parts;
 
 /// <summary>Instants as the Wall says them.</summary>
@@ -5,7 +8,22 @@ public static class WallTime
 {
     /// <summary>The shop's time of day.</summary>
     public static string Of(DateTimeOffset at, TimeZoneInfo zone) =>
-        TimeZoneInfo.ConvertTime(at, zone).ToString("HH:mm", CultureInfo.InvariantCulture);
+        TimeZoneInfo.ConvertTime(at, zone).ToString("t", CultureInfo.CurrentCulture);
+
+    /// <summary>The same, with the day before it when that is not today.</summary>
+    public static string Of(WallMoment moment, TimeZoneInfo zone, Spoken words)
+    {
+        var clock = Of(moment.At, zone);
+        var local = TimeZoneInfo.ConvertTime(moment.At, zone);
+        return moment.Days switch
+        {
+            0 => clock,
+            1 => words["tomorrow {0}", clock],
+            -1 => words["yesterday {0}", clock],
+            > -7 and < 7 => $"{local.ToString("ddd", CultureInfo.CurrentCulture)} {clock}",
+            _ => $"{local.ToString("d MMM", CultureInfo.CurrentCulture)} {clock}",
+        };
+    }
 
     /// <summary>A span with a sign of its own, e.g. <c>2:10 h</c> or <c>−15 min</c>.</summary>
     public static string Span(TimeSpan span)

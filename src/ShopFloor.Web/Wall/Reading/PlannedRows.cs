@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using Piece = ShopFloor.Domain.Pieces.Piece;
@@ -41,10 +42,16 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
         foreach (var id in shown.Order(StringComparer.Ordinal))
         {
             var tasks = plan.Plan.Tasks.Where(t => t.Station == id && t.Kind != TaskKinds.SetPoint).ToList();
-            if (Row(now.Names.Name(id), tasks) is { } row)
+            if (Row(now.Names.Name(id), tasks, Running(id)) is { } row)
                 yield return row;
         }
     }
+
+    // A station whose batch takes longer than planned is not free.
+    private string? Running(string station) =>
+        now.Work.Batches.FirstOrDefault(b => b.State == BatchState.Running && now.Work.Stations[b.Station].Code == station) is { } batch
+            ? WallTimers.What(now.Work, batch)
+            : null;
 
     // The plan needs a name for what runs already; the truth is who started it.
     private string? Doer(PlanTask task) => IsRunning(task) ? Started(task.Batch!)?.Person : task.Person;
@@ -60,18 +67,18 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
             .FirstOrDefault(s => s is not null);
 
     // The plan says what comes; what really goes on comes from the Bench, so a plan that lags never shows work that is done.
-    private NowNext? Row(string who, IReadOnlyList<PlanTask> tasks)
+    private NowNext? Row(string who, IReadOnlyList<PlanTask> tasks, string? runs = null)
     {
         var open = tasks.Where(t => !IsDone(t)).OrderBy(t => t.StartS).ToList();
         var current = open.Find(t => plan.Instant(t.StartS) <= at && (t.EndS is not { } end || plan.Instant(end) > at));
         var next = open.Find(t => t != current && plan.Instant(t.StartS) > at && !IsSame(t, current));
-        if (current is null && next is null)
+        if (current is null && next is null && runs is null)
             return null;
         return new NowNext(
             who,
-            current is null ? "free" : Words(current),
+            current is null ? runs ?? "free" : Words(current),
             next is null ? "" : Words(next),
-            next is null ? null : plan.Instant(next.StartS)
+            next is null ? null : WallMoment.Of(plan.Instant(next.StartS), at, now.Work.Settings)
         );
     }
 

@@ -29,9 +29,9 @@ internal static class WallCalls
                     by
                 );
         // One call each, however many orders: the promises below say which.
-        var late = promises.Where(p => p.Spare < TimeSpan.Zero || (p.At < at && p.Good < p.Pieces)).ToList();
+        var late = promises.Where(p => p.Spare < TimeSpan.Zero || (p.At.At < at && p.Good < p.Pieces)).ToList();
         if (late.Count > 0)
-            yield return About(UrgencyRules.Late, [.. late.Select(p => Number(p.Order))], late.Min(p => p.At).AddDays(-1), "promises");
+            yield return About(UrgencyRules.Late, [.. late.Select(p => Number(p.Order))], late.Min(p => p.At.At).AddDays(-1), "promises");
         var aside = work
             .Pieces.Where(p => p.State == PieceState.Held && work.Orders[p.Order].PromisedAt < at.AddDays(1))
             .Select(p => p.Tray ?? p.Code)

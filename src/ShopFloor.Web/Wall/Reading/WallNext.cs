@@ -11,7 +11,7 @@ using Station = ShopFloor.Domain.Stations.Station;
 namespace ShopFloor.Web.Wall.Reading;
 
 /// <summary>The next round, load and session: the one being put together at the Bench, or else the plan's.</summary>
-internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations)
+internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollection<string> stations)
 {
     internal NextBatch? Of(BatchKind kind)
     {
@@ -70,7 +70,7 @@ internal sealed class WallNext(WorkNow now, IReadOnlyCollection<string> stations
             station?.Name ?? first.Station,
             batch.Kind == BatchKinds.Round ? RoundFacts(plan, batch, members) : HeatFacts(plan, batch, station),
             members.Count,
-            plan.Instant(first.StartS),
+            WallMoment.Of(plan.Instant(first.StartS), at, now.Work.Settings),
             batch.Kind == BatchKinds.Round || station is null ? [] : Surfaces(batch, station),
             [.. members.Where(m => IsUp(m.Code, m.Step)).Select(m => m.Code)],
             first.Station

@@ -18,14 +18,21 @@ internal static class WallPromises
                 .Where(o => work.Settings.Day(o.Order.PromisedAt) <= today && o.Pieces.Exists(p => !p.IsDone))
                 .OrderBy(o => o.Order.PromisedAt)
                 .ThenBy(o => o.Order.Number)
-                .Select(o => Line(o.Order, o.Pieces, now.Plan)),
+                .Select(o => Line(o.Order, o.Pieces, now, at)),
         ];
     }
 
-    private static PromiseLine Line(Bench.Reading.OrderFacts order, List<Piece> pieces, ReadPlan? plan)
+    private static PromiseLine Line(Bench.Reading.OrderFacts order, List<Piece> pieces, WorkNow now, DateTimeOffset at)
     {
         var open = pieces.Where(p => !p.IsDone).ToList();
-        var planned = PlannedPromise.Of(plan, order.PromisedAt, open);
-        return new PromiseLine(order.Number, pieces.Count - open.Count, pieces.Count, order.PromisedAt, planned.Spare, planned.LeftOut);
+        var planned = PlannedPromise.Of(now.Plan, order.PromisedAt, open);
+        return new PromiseLine(
+            order.Number,
+            pieces.Count - open.Count,
+            pieces.Count,
+            WallMoment.Of(order.PromisedAt, at, now.Work.Settings),
+            planned.Spare,
+            planned.LeftOut
+        );
     }
 }

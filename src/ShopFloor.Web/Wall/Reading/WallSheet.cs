@@ -41,15 +41,24 @@ public sealed record WallCall(
 /// <param name="Who">Person or station.</param>
 /// <param name="Now">What goes on.</param>
 /// <param name="Next">What comes.</param>
-/// <param name="NextAt">When, UTC.</param>
-public sealed record NowNext(string Who, string Now, string Next, DateTimeOffset? NextAt);
+/// <param name="NextAt">When.</param>
+public sealed record NowNext(string Who, string Now, string Next, WallMoment? NextAt);
+
+/// <summary>A moment, with the days of the shop between today and it.</summary>
+/// <param name="At">The moment, UTC.</param>
+/// <param name="Days">0 today, 1 tomorrow, −1 yesterday.</param>
+public sealed record WallMoment(DateTimeOffset At, int Days)
+{
+    internal static WallMoment Of(DateTimeOffset at, DateTimeOffset now, Office.Settings.CurrentSettings settings) =>
+        new(at, settings.Day(at).DayNumber - settings.Day(now).DayNumber);
+}
 
 /// <summary>The next round, load or session.</summary>
 /// <param name="Name">Its code, or its name in the plan.</param>
 /// <param name="Where">Station.</param>
 /// <param name="Facts">One line: coating and ml, or dial and time.</param>
 /// <param name="Pieces">How many.</param>
-/// <param name="At">When, UTC; null: as soon as somebody begins.</param>
+/// <param name="At">When; null: as soon as somebody begins.</param>
 /// <param name="Surfaces">To scale, with codes.</param>
 /// <param name="Ready">Codes of the pieces that can join now; empty for one that is being put together already.</param>
 /// <param name="Station">Code of the station.</param>
@@ -58,7 +67,7 @@ public sealed record NextBatch(
     string Where,
     string Facts,
     int Pieces,
-    DateTimeOffset? At,
+    WallMoment? At,
     IReadOnlyList<SurfaceSheet> Surfaces,
     IReadOnlyList<string> Ready,
     string Station
@@ -68,10 +77,10 @@ public sealed record NextBatch(
 /// <param name="Order">Its number.</param>
 /// <param name="Good">Pieces that are checked good, with nothing left to do.</param>
 /// <param name="Pieces">Pieces in all.</param>
-/// <param name="At">The promise, UTC.</param>
+/// <param name="At">The promise.</param>
 /// <param name="Spare">Time to spare by the plan; null: not planned.</param>
 /// <param name="LeftOut">Why the plan leaves some of it out; null: it does not.</param>
-public sealed record PromiseLine(int Order, int Good, int Pieces, DateTimeOffset At, TimeSpan? Spare, string? LeftOut);
+public sealed record PromiseLine(int Order, int Good, int Pieces, WallMoment At, TimeSpan? Spare, string? LeftOut);
 
 /// <summary>All that a wall shows. No names of customers, no prices.</summary>
 public sealed record WallSheet
@@ -121,7 +130,7 @@ public sealed record WallSheet
     {
         var timers = WallTimers.Of(now.Work, at, stations);
         var promises = WallPromises.Of(now, at);
-        var next = new WallNext(now, stations);
+        var next = new WallNext(now, at, stations);
         return new WallSheet
         {
             Timers = timers,

@@ -47,22 +47,27 @@ internal static class WallTimers
         return work.Stations.Values.Any(s => s.Kind == kind && stations.Contains(s.Code));
     }
 
-    private static WallTimer? OfBatch(OpenWork work, Batch batch)
+    /// <summary>What runs in a batch, e.g. <c>Cure L-1</c>.</summary>
+    internal static string What(OpenWork work, Batch batch) => $"{Word(work, batch)} {batch.Code}";
+
+    private static string Word(OpenWork work, Batch batch)
     {
         var member = work.MembersOf(batch).FirstOrDefault();
         var step = member?.Items.FirstOrDefault(i => i.Number == batch.Places.First(p => p.Piece == member.Id).Step);
-        var word = step is null ? StepWords.Of(batch.Kind) : StepWords.Of(step.Settings);
-        return BatchSheet.TimerOf(batch, word) is { } timer
+        return step is null ? StepWords.Of(batch.Kind) : StepWords.Of(step.Settings);
+    }
+
+    private static WallTimer? OfBatch(OpenWork work, Batch batch) =>
+        BatchSheet.TimerOf(batch, Word(work, batch)) is { } timer
             ? new WallTimer(
                 batch.Code,
-                $"{word} {batch.Code}",
+                What(work, batch),
                 $"{StepWords.Pieces(batch.Places.Count)}, {work.Stations[batch.Station].Name}",
                 timer,
                 batch.Code,
                 work.Stations[batch.Station].Name
             )
             : null;
-    }
 
     // What comes after the wait says where somebody has to go.
     private static WallTimer OfPieces(string code, int count, StepTimer timer, string next) =>

@@ -28,6 +28,13 @@
     return hours > 0 ? `${hours}:${two(minutes)}:${two(seconds % 60)}` : `${minutes}:${two(seconds % 60)}`;
   }
 
+  // By the workshop's clock, whatever the browser is used to.
+  function timeOfDay(milliseconds, zone) {
+    const hour12 = document.documentElement.dataset.clock === "12";
+    const form = { hour: hour12 ? "numeric" : "2-digit", minute: "2-digit", hour12, timeZone: zone };
+    return new Date(milliseconds).toLocaleTimeString(document.documentElement.lang, form);
+  }
+
   class RunTimer extends HTMLElement {
     static observedAttributes = ["now", "due", "latest", "since"];
     connectedCallback() {
@@ -69,8 +76,7 @@
     class extends RunTimer {
       draw() {
         if (offset === null) return;
-        const zone = this.getAttribute("zone") || undefined;
-        const text = new Date(now()).toLocaleTimeString(document.documentElement.lang, { hour: "2-digit", minute: "2-digit", timeZone: zone });
+        const text = timeOfDay(now(), this.getAttribute("zone") || undefined);
         if (this.textContent !== text) this.textContent = text;
       }
     },
@@ -82,8 +88,7 @@
       const silent = lastAnswer === null ? performance.now() : performance.now() - lastAnswer;
       bar.hidden = silent < Number(bar.dataset.staleAfter) * 1000;
       const word = bar.querySelector("[data-stale-since]");
-      if (!bar.hidden && word && offset !== null)
-        word.textContent = new Date(now() - silent).toLocaleTimeString(document.documentElement.lang, { hour: "2-digit", minute: "2-digit" });
+      if (!bar.hidden && word && offset !== null) word.textContent = timeOfDay(now() - silent, document.querySelector("shop-clock")?.getAttribute("zone") || undefined);
     }
   }
 

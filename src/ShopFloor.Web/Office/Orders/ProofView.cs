@@ -1,0 +1,67 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Security;
+
+namespace ShopFloor.Web.Office.Orders;
+
+/// <summary>A line as it will look.</summary>
+/// <param name="Number">1, 2, 3 …</param>
+/// <param name="Entry">The line as it can be drawn.</param>
+/// <param name="Finish">How it will look.</param>
+/// <param name="Ground">Colour of what is not printed.</param>
+/// <param name="Bleed">Picture beyond the edge, mm.</param>
+public sealed record ProofLine(int Number, LineEntry Entry, Finish Finish, string Ground, decimal Bleed);
+
+/// <summary>What of an order is to be printed, as it will look on the pieces: the same drawing that the customer judges.</summary>
+public sealed class ProofView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+{
+    /// <summary>The lines with a picture or a text.</summary>
+    public async Task<IReadOnlyList<ProofLine>> LoadAsync(int number, CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        if (await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Number == number, cancel) is not { } order)
+            return [];
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var ids = order.Lines.Select(l => l.Picture).OfType<PictureId>().ToList();
+        var pictures = await context.Pictures.AsNoTracking().Where(p => ids.Contains(p.Id)).ToListAsync(cancel);
+        return
+        [
+            .. order
+                .Lines.OrderBy(l => l.Number)
+                .Select(l => new ProofLine(
+                    l.Number,
+                    LineAgain.Of(l, pictures.Find(p => p.Id == l.Picture), settings.Profile.BleedMillimetres),
+                    l.Finish,
+                    Grounds.CssOf(l.Finish, settings.Material(l.Piece.Material)),
+                    settings.Profile.BleedMillimetres
+                ))
+                .Where(l => l.Entry is { Picture: not null } or { Text.Length: > 0 } or { List.Length: > 0 }),
+        ];
+    }
+}
+
+/// <summary>The pictures of an order's lines by plain HTTP.</summary>
+public static class ProofEndpoint
+{
+    public static void MapOrderProofs(this IEndpointRouteBuilder app) =>
+        app.MapGet("/office/orders/{number:int}/proof/{line:int}", PictureAsync)
+            .RequireAuthorization(Policies.Office)
+            .ExcludeFromDescription();
+
+    private static async Task<IResult> PictureAsync(int number, int line, ProofView view, PictureViews pictures, HttpContext http)
+    {
+        var found = (await view.LoadAsync(number, http.RequestAborted)).FirstOrDefault(l => l.Number == line);
+        if (found?.Entry.Picture is not { } picture || !pictures.Has(picture.Id))
+            return Results.NotFound();
+        var made = await pictures.MakeAsync(picture.Id, found.Finish, found.Entry.Material, 1000, http.RequestAborted);
+        http.Response.Headers.CacheControl = "private, max-age=60";
+        return made.IsOk ? Results.Bytes(made.Value, "image/webp") : Results.NotFound();
+    }
+}
