@@ -180,7 +180,7 @@ public sealed class StatusTests
         var draft = await counter.BeginAsync();
         var booked = await counter.BookAsync(draft);
         Assert.Contains(
-            $"Your order is {booked.Number}",
+            $"Your order has number {booked.Number}",
             await counter.Tablet.GetStringAsync($"/counter/ticket/{draft}"),
             StringComparison.Ordinal
         );

@@ -28,7 +28,7 @@ public static class SizeEcho
         var off = parts % Length.MicrometresPerInch;
         // A micrometre more or less comes from the rounding of the length itself.
         if (off > FinestInch && Length.MicrometresPerInch - off > FinestInch)
-            return $"≈ {length.Inches.ToString("0.###", CultureInfo.CurrentCulture)} in";
+            return $"≈\u00a0{length.Inches.ToString("0.###", CultureInfo.CurrentCulture)} in";
         var whole = (parts + FinestInch) / Length.MicrometresPerInch;
         return $"{Mixed(whole)} in";
     }

@@ -28,6 +28,7 @@
     static observedAttributes = ["since", "min", "max", "now"];
     connectedCallback() {
       timers.add(this);
+      if (timers.size === 1) askTheTime();
       this.draw();
     }
     disconnectedCallback() {
@@ -90,5 +91,4 @@
     if (++ticks % 120 === 0 && timers.size > 0) askTheTime();
   }, 250);
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && timers.size > 0 && askTheTime());
-  addEventListener("DOMContentLoaded", askTheTime);
 })();
