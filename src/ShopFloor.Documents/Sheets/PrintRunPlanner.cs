@@ -15,7 +15,7 @@ public sealed class PrintRunPlanner(Nest nest)
 
     private const double TileOverlapMm = 10;
 
-    /// <summary>Plans a run, or says for each transfer that cannot be printed why not.</summary>
+    /// <summary>Plans a run, its groups in the order given, or says for each transfer that cannot be printed why not.</summary>
     public Result<PrintRun> Plan(IReadOnlyList<Transfer> transfers, PrintRequest request)
     {
         if (transfers.Count == 0)

@@ -87,12 +87,16 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
         foreach (var joint in Joints)
             if (text.Split(joint) is { Length: > 1 } parts)
                 return string.Join(joint, parts.Select(Say));
-        // "Cure L-31": the code stays, the word before it is turned; "then spray clear": the word stands in the list with a capital.
-        if (text.LastIndexOf(' ') is var space and > 0 && text.AsSpan(space).ContainsAnyInRange('0', '9'))
+        // "Cure L-31", "Wipe VDDFWF": the code stays, the word before it is turned; "then spray clear": the word stands in the list with a capital.
+        if (text.LastIndexOf(' ') is var space and > 0 && IsCode(text.AsSpan(space + 1)))
             return $"{Say(text[..space])}{text[space..]}";
         var capital = char.ToUpperInvariant(text[0]) + text[1..];
         return capital == text ? text : Whole(capital) ?? text;
     }
+
+    // Codes are of capitals, digits and hyphens; a plan's names may have small letters beside the digits.
+    private static bool IsCode(ReadOnlySpan<char> word) =>
+        word.ContainsAnyInRange('0', '9') || (word.Length == ShortCode.TotalLength && !word.ContainsAnyExceptInRange('A', 'Z'));
 
     private IReadOnlyList<(Regex, string)> Read() =>
         [

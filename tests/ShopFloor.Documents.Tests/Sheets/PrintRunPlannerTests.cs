@@ -24,7 +24,7 @@ public sealed class PrintRunPlannerTests
     }
 
     [Fact]
-    public void Plan_TwoSessions_EachHasItsOwnSheets()
+    public void Plan_TwoSessions_EachHasItsOwnSheetsInTheOrderGiven()
     {
         var run = SheetSamples.Plan(
             SheetSamples.On("A4"),
@@ -38,7 +38,7 @@ public sealed class PrintRunPlannerTests
             }
         );
 
-        Assert.Equal(["S-1", "S-2"], run.Sheets.Select(s => s.Group));
+        Assert.Equal(["S-2", "S-1"], run.Sheets.Select(s => s.Group));
     }
 
     [Fact]

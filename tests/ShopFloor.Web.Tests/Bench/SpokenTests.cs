@@ -89,6 +89,9 @@ public sealed partial class SpokenTests
         "L-3 ist heiß und teilt die Luft von Booth: Sprühnebel kann Feuer fangen. Warten Sie, bis L-9 heraus und der Ofen abgekühlt ist."
     )]
     [InlineData("12 pieces through Wipe promoter.", "12 Stück: Haftvermittler wischen fertig.")]
+    [InlineData("Wipe VDDFWF", "Wischen VDDFWF")]
+    [InlineData("Flash-off PTNJDX", "Ablüften PTNJDX")]
+    [InlineData("Shake White base R1", "White base schütteln R1")]
     [InlineData("Glass, ordinary, 180 × 130 × 3 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3 mm, hinter Glas")]
     [InlineData("Glass, ordinary, 180 × 130 × 3.5 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3,5 mm, hinter Glas")]
     [InlineData("Convection oven, shelf 1: 8 pieces", "Convection oven, Boden 1: 8 Stück")]
@@ -137,6 +140,14 @@ public sealed partial class SpokenTests
             (CultureInfo.CurrentCulture, CultureInfo.CurrentUICulture) = before;
         }
     }
+
+    [Theory]
+    [InlineData(900, 1200, "15 to 20 min")]
+    [InlineData(960, 1259, "16 to 20 min")]
+    [InlineData(230, 250, "3:50 to 4:10 min")]
+    [InlineData(601, 630, "10:01 to 10:30 min")]
+    [InlineData(50, 70, "50 to 70 s")]
+    public void Window_Long_IsSaidInWholeMinutesInsideIt(int min, int max, string said) => Assert.Equal(said, StepWords.Window(min, max));
 
     [Fact]
     public void Say_TheCardOfHotGlass_IsTurned()

@@ -64,8 +64,14 @@ public static class StepWords
             return Span(min);
         if (max < 120)
             return $"{min} to {max} s";
-        return min % 60 == 0 && max % 60 == 0 ? $"{min / 60} to {max / 60} min" : $"{Clock(min)} to {Clock(max.Value)} min";
+        // Long ones in whole minutes inside the window: 16:00 to 20:59 would be read as a time of day.
+        var (first, last) = ((min + 59) / 60, max.Value / 60);
+        return (max >= WholeMinutesFrom && first < last) || (min % 60 == 0 && max % 60 == 0)
+            ? $"{first} to {last} min"
+            : $"{Clock(min)} to {Clock(max.Value)} min";
     }
+
+    private const int WholeMinutesFrom = 600;
 
     private static string Clock(int seconds) => string.Create(CultureInfo.InvariantCulture, $"{seconds / 60}:{seconds % 60:00}");
 

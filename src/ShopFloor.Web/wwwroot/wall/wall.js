@@ -97,6 +97,40 @@
       }
     },
   );
+  // Rows that have no room are counted instead of cut.
+  customElements.define(
+    "wall-rows",
+    class extends HTMLElement {
+      connectedCallback() {
+        this.sizes = new ResizeObserver(() => this.fit());
+        this.sizes.observe(this.closest(".panel"));
+        this.news = new MutationObserver(() => this.fit());
+        this.watch();
+      }
+      disconnectedCallback() {
+        this.sizes.disconnect();
+        this.news.disconnect();
+      }
+      watch() {
+        this.news.observe(this, { childList: true, characterData: true, subtree: true, attributeFilter: ["data-further"] });
+      }
+      fit() {
+        this.news.disconnect();
+        const panel = this.closest(".panel");
+        const rows = [...this.querySelectorAll(".now-row")];
+        const more = this.querySelector(".now-more");
+        for (const row of rows) row.hidden = false;
+        for (let shown = rows.length; ; shown--) {
+          const rest = rows.length - shown + Number(this.dataset.further);
+          more.hidden = rest === 0;
+          more.textContent = this.dataset.more.replace("{0}", rest);
+          if (shown === 0 || panel.scrollHeight <= panel.clientHeight + 1) break;
+          rows[shown - 1].hidden = true;
+        }
+        this.watch();
+      }
+    },
+  );
   // Nobody touches a wall, so it does not wait for the framework's ever longer pauses: once the server answers again the page has a
   // moment to take up its circuit, and is loaded anew when it has not.
   let away = false;
