@@ -91,7 +91,7 @@ public sealed partial class SpokenTests
     [InlineData("12 pieces through Wipe promoter.", "12 Stück: Haftvermittler wischen fertig.")]
     [InlineData("Wipe VDDFWF", "Wischen VDDFWF")]
     [InlineData("Flash-off PTNJDX", "Ablüften PTNJDX")]
-    [InlineData("Shake White base R1", "White base schütteln R1")]
+    [InlineData("Shake R1, White base", "Schütteln R1, White base")]
     [InlineData("Glass, ordinary, 180 × 130 × 3 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3 mm, hinter Glas")]
     [InlineData("Glass, ordinary, 180 × 130 × 3.5 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3,5 mm, hinter Glas")]
     [InlineData("Convection oven, shelf 1: 8 pieces", "Convection oven, Boden 1: 8 Stück")]

@@ -96,9 +96,6 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
                 ? plan.Plan.Batches.FirstOrDefault(b => b.Id == round)?.Coating
                 : null;
         var verb = char.ToUpperInvariant(task.Kind[0]) + task.Kind[1..];
-        return string.Join(
-            ' ',
-            ((string?[])[verb, coating is null ? null : now.Names.Name(coating), what]).Where(w => !string.IsNullOrEmpty(w))
-        );
+        return $"{verb} {what}".TrimEnd() + (coating is null ? "" : $", {now.Names.Name(coating)}");
     }
 }
