@@ -42,8 +42,14 @@ public static class Backup
         {
             File.Delete(part);
         }
-        using var stream = File.OpenRead(final);
-        return new BackupResult(final, Convert.ToHexStringLower(SHA256.HashData(stream)), stream.Length);
+        return Of(final);
+    }
+
+    /// <summary>What lies there.</summary>
+    public static BackupResult Of(string file)
+    {
+        using var stream = File.OpenRead(file);
+        return new BackupResult(file, Convert.ToHexStringLower(SHA256.HashData(stream)), stream.Length);
     }
 
     /// <summary>Opens the file and lets SQLite check it.</summary>
@@ -82,7 +88,7 @@ public static class Backup
     }
 
     // A rename is only durable once its folder is flushed, and .NET opens no folders.
-    private static void FlushFolder(string folder)
+    internal static void FlushFolder(string folder)
     {
         if (!OperatingSystem.IsLinux())
             return;

@@ -46,6 +46,18 @@ public sealed class HostSettings
 
     /// <summary>Backups that are kept; the oldest go.</summary>
     public int BackupsKept { get; set; } = 30;
+
+    /// <summary>Seals backups with this passphrase; empty: they are not sealed. Better named as a file.</summary>
+    public string BackupPassphrase { get; set; } = "";
+
+    /// <summary>A file whose first line is the passphrase; empty: none.</summary>
+    public string BackupPassphraseFile { get; set; } = "";
+
+    /// <summary>The passphrase; null: backups are not sealed.</summary>
+    public string? ReadPassphrase() =>
+        BackupPassphraseFile.Length > 0 ? File.ReadLines(BackupPassphraseFile).FirstOrDefault()?.Trim()
+        : BackupPassphrase.Length > 0 ? BackupPassphrase
+        : null;
 }
 
 /// <summary>Says at the start what is wrong with the settings, each with its name, and so keeps a half-working program from starting.</summary>
@@ -57,8 +69,23 @@ public sealed class HostSettingsCheck : IValidateOptions<HostSettings>
         return faults.Count == 0 ? ValidateOptionsResult.Success : ValidateOptionsResult.Fail(faults);
     }
 
+    /// <summary>Shorter ones can be tried out (common practice, no source).</summary>
+    private const int LeastPassphrase = 12;
+
+    private static IEnumerable<string> PassphraseFaults(HostSettings s)
+    {
+        if (s.BackupPassphrase.Length > 0 && s.BackupPassphraseFile.Length > 0)
+            yield return "ShopFloor:BackupPassphrase and ShopFloor:BackupPassphraseFile are both set: use one.";
+        else if (s.BackupPassphraseFile.Length > 0 && !File.Exists(s.BackupPassphraseFile))
+            yield return "ShopFloor:BackupPassphraseFile names a file that is not there.";
+        else if (s.ReadPassphrase() is { Length: < LeastPassphrase } || (s.BackupPassphraseFile.Length > 0 && s.ReadPassphrase() is null))
+            yield return $"The passphrase of backups must have at least {LeastPassphrase} characters.";
+    }
+
     private static IEnumerable<string> Faults(HostSettings s)
     {
+        foreach (var fault in PassphraseFaults(s))
+            yield return fault;
         if (string.IsNullOrWhiteSpace(s.DataFolder))
             yield return "ShopFloor:DataFolder is empty: name a folder that the program may write to.";
         if (!Languages.All.Contains(s.Culture, StringComparer.Ordinal))

@@ -5,7 +5,7 @@ using ShopFloor.Web.Background.Rounds;
 
 namespace ShopFloor.Web.Hosting;
 
-/// <summary>Commands of the program that start no server: <c>backup</c>, <c>restore FILE</c>, <c>verify FILE</c>. They refuse while a server runs on the folder.</summary>
+/// <summary>Commands of the program that start no server: <c>backup</c>, <c>restore FILE</c>, <c>verify FILE</c>, <c>unseal FILE TARGET</c>. The first two refuse while a server runs on the folder.</summary>
 public static class SafetyCommands
 {
     private const int Done = 0;
@@ -13,7 +13,7 @@ public static class SafetyCommands
     private const int Misused = 2;
 
     /// <summary>True when the words on the command line are one of these.</summary>
-    public static bool AreMeant(string[] args) => args is ["backup" or "restore" or "verify", ..];
+    public static bool AreMeant(string[] args) => args is ["backup" or "restore" or "verify" or "unseal", ..];
 
     /// <summary>Runs it.</summary>
     /// <returns>0 done, 1 refused, 2 used wrongly.</returns>
@@ -21,12 +21,13 @@ public static class SafetyCommands
     {
         try
         {
-            using var alone = args[0] == "verify" ? null : ProcessLock.Take(settings.DataFolder);
+            using var alone = args[0] is "verify" or "unseal" ? null : ProcessLock.Take(settings.DataFolder);
             return args switch
             {
                 ["backup"] => MakeBackup(settings, time, say),
                 ["restore", var file] => PutBack(file, settings, time, say),
-                ["verify", var file] => Verify(file, say),
+                ["verify", var file] => Verify(file, settings, say),
+                ["unseal", var file, var target] => Unseal(file, target, settings, say),
                 _ => Misuse(say),
             };
         }
@@ -47,7 +48,8 @@ public static class SafetyCommands
 
     private static int PutBack(string file, HostSettings settings, TimeProvider time, TextWriter say)
     {
-        var aside = Restore.Put(Path.GetFullPath(file), settings.DataFolder, time.GetUtcNow());
+        using var opened = OpenedBackup.Of(Path.GetFullPath(file), settings.DataFolder, Keys(settings));
+        var aside = Restore.Put(opened.File, settings.DataFolder, time.GetUtcNow());
         say.WriteLine(
             $"{file} is restored. {(aside is null ? "There was no database before." : $"The former database is kept as {aside}.")}"
         );
@@ -55,18 +57,40 @@ public static class SafetyCommands
         return Done;
     }
 
-    private static int Verify(string file, TextWriter say)
+    private static SealKeys? Keys(HostSettings settings) => settings.ReadPassphrase() is { } passphrase ? new SealKeys(passphrase) : null;
+
+    /// <summary>A sealed file, or all sealed files of a folder such as the pictures', into a folder.</summary>
+    private static int Unseal(string from, string target, HostSettings settings, TextWriter say)
     {
-        if (!File.Exists(file))
-            throw new FileNotFoundException($"There is no file {file}.", file);
-        Backup.Verify(file);
+        if (Keys(settings) is not { } keys)
+            throw new InvalidDataException("Set the passphrase as ShopFloor__BackupPassphrase or ShopFloor__BackupPassphraseFile.");
+        var files = Directory.Exists(from) ? Directory.GetFiles(from, "*" + SealedFile.Ending) : [from];
+        Directory.CreateDirectory(target);
+        foreach (var file in files)
+            SealedFile.Open(file, Path.Combine(target, Path.GetFileNameWithoutExtension(file)), keys);
+        say.WriteLine($"{files.Length} files are opened into {target}.");
+        return Done;
+    }
+
+    private static int Verify(string file, HostSettings settings, TextWriter say)
+    {
+        var folder = Directory.CreateTempSubdirectory("shopfloor-verify-").FullName;
+        try
+        {
+            using var opened = OpenedBackup.Of(file, folder, Keys(settings));
+            Backup.Verify(opened.File);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
         say.WriteLine($"{file} is sound.");
         return Done;
     }
 
     private static int Misuse(TextWriter say)
     {
-        say.WriteLine("Use: backup | restore FILE | verify FILE");
+        say.WriteLine("Use: backup | restore FILE | verify FILE | unseal FILE-OR-FOLDER TARGET-FOLDER");
         return Misused;
     }
 }

@@ -19,7 +19,7 @@ public sealed partial class HouseRounds(IServiceScopeFactory scopes, TimeProvide
         ("measured times", (s, c) => s.GetRequiredService<MeasureNightly>().RunAsync(c)),
         ("overdue letters", (s, c) => s.GetRequiredService<MailOverdue>().RunAsync(c)),
         ("backup", (s, _) => Task.FromResult(s.GetRequiredService<KeepBackup>().RunIfDue())),
-        ("restore rehearsal", (s, c) => s.GetRequiredService<RehearseRestore>().RunAsync(c)),
+        ("restore rehearsal", (s, c) => s.GetRequiredService<RehearseRestore>().RunAsync(cancel: c)),
         ("old data", (s, c) => s.GetRequiredService<ClearOldData>().RunAsync(c)),
     ];
 

@@ -4,13 +4,23 @@ using ShopFloor.Web.Hosting;
 
 namespace ShopFloor.Web.Background.Rounds;
 
-/// <summary>Makes a backup a day: the database as a sound copy, the pictures beside it, and takes the oldest ones away.</summary>
+/// <summary>Makes a backup a day: the database as a sound copy, the pictures beside it, sealed where a passphrase is set, and takes the oldest ones away.</summary>
 public sealed partial class KeepBackup(HostSettings settings, TimeProvider time, ILogger<KeepBackup> logger)
 {
     private const string Prefix = "shopfloor-";
+    private readonly Lazy<SealKeys?> keys = new(() => settings.ReadPassphrase() is { } passphrase ? new SealKeys(passphrase) : null);
 
     /// <summary>Where backups lie.</summary>
     public string Folder => settings.BackupFolder.Length > 0 ? settings.BackupFolder : Path.Combine(settings.DataFolder, "backups");
+
+    /// <summary>The passphrase of sealed backups; null: none is set.</summary>
+    public SealKeys? Keys => keys.Value;
+
+    /// <summary>Backups that are kept before the oldest go.</summary>
+    public int Kept => settings.BackupsKept;
+
+    /// <summary>All of them, newest first.</summary>
+    public IReadOnlyList<FileInfo> All => [.. Files().OrderByDescending(f => f.LastWriteTimeUtc)];
 
     /// <summary>When the last one was made; null: none yet.</summary>
     public DateTimeOffset? Last => Files().MaxBy(f => f.LastWriteTimeUtc)?.LastWriteTimeUtc;
@@ -23,8 +33,10 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
     public BackupResult? RunIfDue()
     {
         var now = time.GetLocalNow();
-        var name = Name(now);
-        return now.Hour < settings.BackupHour || File.Exists(Path.Combine(Folder, name + ".db")) ? null : Run(name);
+        var name = Name(now) + ".db";
+        return now.Hour < settings.BackupHour || Files().Any(f => f.Name == name || f.Name == name + SealedFile.Ending)
+            ? null
+            : Run(Name(now));
     }
 
     /// <summary>Makes one now.</summary>
@@ -34,7 +46,7 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
 
     private BackupResult Run(string name)
     {
-        var made = Backup.Make(ShopDatabase.FileIn(settings.DataFolder), Folder, name);
+        var made = Make(name);
         // The digest lies beside it, so that a copy on another disk can be checked.
         File.WriteAllText(made.File + ".sha256", $"{made.Sha256}  {Path.GetFileName(made.File)}\n");
         MirrorPictures();
@@ -47,26 +59,70 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
         return made;
     }
 
-    /// <summary>Pictures never change: only new ones are copied, and erased ones go here too.</summary>
+    /// <summary>A sealed one is made beside the database first: the folder of the backups never sees it in the open.</summary>
+    private BackupResult Make(string name)
+    {
+        var live = ShopDatabase.FileIn(settings.DataFolder);
+        if (Keys is null)
+            return Backup.Make(live, Folder, name);
+        var plain = Path.Combine(settings.DataFolder, "sealing");
+        if (Directory.Exists(plain))
+            Directory.Delete(plain, recursive: true);
+        try
+        {
+            var made = Backup.Make(live, plain, name);
+            var final = Path.Combine(Directory.CreateDirectory(Folder).FullName, name + ".db" + SealedFile.Ending);
+            SealedFile.Seal(made.File, final, Keys);
+            return Backup.Of(final);
+        }
+        finally
+        {
+            Directory.Delete(plain, recursive: true);
+        }
+    }
+
+    /// <summary>Pictures never change: only new ones are copied, and erased ones go here too. Where sealing begins or ends, all are written anew.</summary>
     private void MirrorPictures()
     {
         var (from, to) = (
             Path.Combine(settings.DataFolder, "pictures"),
             Directory.CreateDirectory(Path.Combine(Folder, "pictures")).FullName
         );
+        var ending = Keys is null ? "" : SealedFile.Ending;
         var live = Directory.Exists(from)
-            ? Directory.GetFiles(from).Select(Path.GetFileName).OfType<string>().ToHashSet(StringComparer.Ordinal)
+            ? Directory
+                .GetFiles(from)
+                .Select(Path.GetFileName)
+                .OfType<string>()
+                .Where(n => !n.EndsWith(".part", StringComparison.Ordinal))
+                .ToHashSet(StringComparer.Ordinal)
             : [];
-        foreach (var name in live.Where(n => !n.EndsWith(".part", StringComparison.Ordinal) && !File.Exists(Path.Combine(to, n))))
-        {
-            File.Copy(Path.Combine(from, name), Path.Combine(to, name + ".part"), overwrite: true);
-            File.Move(Path.Combine(to, name + ".part"), Path.Combine(to, name));
-        }
-        foreach (var gone in Directory.GetFiles(to).Where(f => !live.Contains(Path.GetFileName(f))))
+        foreach (var name in live.Where(n => !File.Exists(Path.Combine(to, n + ending))))
+            Copy(Path.Combine(from, name), Path.Combine(to, name + ending));
+        var wanted = live.Select(n => n + ending).ToHashSet(StringComparer.Ordinal);
+        foreach (var gone in Directory.GetFiles(to).Where(f => !wanted.Contains(Path.GetFileName(f))))
             File.Delete(gone);
     }
 
-    private IEnumerable<FileInfo> Files() => Directory.Exists(Folder) ? new DirectoryInfo(Folder).GetFiles(Prefix + "*.db") : [];
+    private void Copy(string from, string to)
+    {
+        if (Keys is not null)
+        {
+            SealedFile.Seal(from, to, Keys);
+            return;
+        }
+        File.Copy(from, to + ".part", overwrite: true);
+        File.Move(to + ".part", to);
+    }
+
+    private IEnumerable<FileInfo> Files() =>
+        Directory.Exists(Folder)
+            ? new DirectoryInfo(Folder)
+                .GetFiles(Prefix + "*")
+                .Where(f =>
+                    f.Name.EndsWith(".db", StringComparison.Ordinal) || f.Name.EndsWith(".db" + SealedFile.Ending, StringComparison.Ordinal)
+                )
+            : [];
 
     [LoggerMessage(Level = LogLevel.Information, Message = "Backup {File} made, {Bytes} bytes")]
     private static partial void LogMade(ILogger logger, string file, long bytes);

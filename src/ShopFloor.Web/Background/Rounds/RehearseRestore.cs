@@ -28,10 +28,12 @@ public sealed partial class RehearseRestore(
     private sealed record Outcome(bool IsGood, string Words);
 
     /// <summary>Does it when it is due.</summary>
+    /// <param name="now">Whether it is due or not.</param>
+    /// <param name="cancel">Stops it.</param>
     /// <returns>True when it was due and worked, false when it was due and failed; null when it was not due or there is no backup.</returns>
-    public async Task<bool?> RunAsync(CancellationToken cancel = default)
+    public async Task<bool?> RunAsync(bool now = false, CancellationToken cancel = default)
     {
-        if (backups.Newest is not { } newest || !await IsDueAsync(cancel))
+        if (backups.Newest is not { } newest || !(now || await IsDueAsync(cancel)))
             return null;
         var outcome = await TryAsync(newest, cancel);
         await runner.RunAsync<Outcome, Done>(
@@ -65,7 +67,7 @@ public sealed partial class RehearseRestore(
     {
         try
         {
-            var back = await Rehearsal.RunAsync(newest, time.GetUtcNow(), cancel);
+            var back = await Rehearsal.RunAsync(newest, backups.Keys, time.GetUtcNow(), cancel);
             LogWorked(logger, back.File, back.Orders, back.Pieces, back.Pictures);
             return new Outcome(true, $"{back.File}: {back.Orders} orders, {back.Pieces} pieces, {back.Pictures} pictures");
         }

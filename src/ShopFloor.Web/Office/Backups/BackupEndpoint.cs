@@ -1,0 +1,19 @@
+using ShopFloor.Web.Security;
+
+namespace ShopFloor.Web.Office.Backups;
+
+/// <summary>A backup to be kept in another place. Each download is written into the security log.</summary>
+public static class BackupEndpoint
+{
+    public static void MapBackups(this IEndpointRouteBuilder app) =>
+        app.MapGet("/office/backups/{name}", SendAsync).RequireAuthorization(Policies.Office).ExcludeFromDescription();
+
+    private static async Task<IResult> SendAsync(string name, BackupListView view, SecurityLog log, HttpContext http)
+    {
+        if (view.Find(name) is not { } file)
+            return Results.NotFound();
+        await log.NoteAsync("backup downloaded", WorkerClaim.IdOf(http.User)?.ToString() ?? "", name, isGood: true, http.RequestAborted);
+        http.Response.Headers.CacheControl = "no-store";
+        return Results.File(file.FullName, "application/octet-stream", file.Name);
+    }
+}
