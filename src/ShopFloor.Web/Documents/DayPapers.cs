@@ -23,9 +23,9 @@ internal static class DayPapers
             .Where(s => s.Lines.Count > 0)
             .ToList();
         if (stations.Count == 0)
-            return new Refusal("paper-nothing", $"Nothing is planned on {day.ToString("d MMMM yyyy", CultureInfo.CurrentCulture)}.");
+            return new Refusal("paper-nothing", $"Nothing is planned on {day.ToString("D", CultureInfo.CurrentCulture)}.");
         return DaySheets.Draw(
-            day.ToString("dddd, d MMMM yyyy", CultureInfo.CurrentCulture),
+            day.ToString("D", CultureInfo.CurrentCulture),
             TimeZoneInfo.ConvertTime(work.Now, work.Settings.Zone).ToString("g", CultureInfo.CurrentCulture),
             plan.Number.ToString(CultureInfo.InvariantCulture),
             stations,

@@ -26,6 +26,10 @@ internal static class PaperWords
             nameof(OrderLetterKind.Gift) => "Gift note",
             _ => "Calibration page",
         };
-        return parts.Length == 1 ? texts[kind] : $"{texts[kind].Value} {parts[1]}";
+        // A day is written as days are written here; in the journal it stands in the form that sorts.
+        return parts.Length == 1 ? texts[kind]
+            : DateOnly.TryParseExact(parts[1], "yyyy-MM-dd", out var day)
+                ? $"{texts[kind].Value} {day.ToString("d", CultureInfo.CurrentCulture)}"
+            : $"{texts[kind].Value} {parts[1]}";
     }
 }

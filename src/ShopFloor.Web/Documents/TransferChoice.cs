@@ -48,11 +48,8 @@ internal sealed record TransferChoice(string Title, IReadOnlyList<ChosenPiece> P
             chosen.AddRange(batch.Places.Where(p => open.ContainsKey(p.Piece)).Select(p => new ChosenPiece(open[p.Piece], group)));
         }
         return chosen.Count > 0
-            ? new TransferChoice(day.ToString("dddd, d MMMM yyyy", CultureInfo.CurrentCulture), chosen, IsDay: true)
-            : new Refusal(
-                "paper-nothing",
-                $"No press session of {day.ToString("d MMMM yyyy", CultureInfo.CurrentCulture)} needs transfers."
-            );
+            ? new TransferChoice(day.ToString("D", CultureInfo.CurrentCulture), chosen, IsDay: true)
+            : new Refusal("paper-nothing", $"No press session of {day.ToString("D", CultureInfo.CurrentCulture)} needs transfers.");
     }
 
     private static IEnumerable<(Planning.Exchange.Batch Batch, DateTime Start)> Sessions(ReadPlan? plan, DateOnly day, OpenWork work) =>
