@@ -33,7 +33,7 @@ public static class InvoiceLetter
     /// <param name="day">The day it would be issued on.</param>
     /// <param name="numbers">How the reader writes numbers and days.</param>
     public static Letter OfDraft(InvoiceDraft draft, DateOnly day, LetterNumbers numbers) =>
-        Of(new IssuedInvoice("", day, draft, draft.Totals()), numbers) with
+        Of(new IssuedInvoice("the number of the invoice", day, draft, draft.Totals()), numbers) with
         {
             Title = $"{Name(draft.Kind)}, not issued",
             Mark = "Draft to look at: not an invoice, no number was given.",

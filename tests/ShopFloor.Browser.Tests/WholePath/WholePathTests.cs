@@ -145,8 +145,13 @@ public sealed partial class WholePathTests : IAsyncLifetime
         await page.GetByRole(AriaRole.Button, new() { Name = "Hand over what is ready" }).ClickAsync();
         await Assertions.Expect(page.GetByText("handed over").First).ToBeVisibleAsync();
         await desk.ShootAsync("path-6-order");
+        await page.Locator("#extras #Name").FillAsync("For the long wait");
+        await page.Locator("#extras #Amount").FillAsync("10 %");
+        await page.Locator("#extras").GetByRole(AriaRole.Button, new() { Name = "Add", Exact = true }).ClickAsync();
+        await page.Locator("#extras").GetByText("For the long wait, 10 %").First.WaitForAsync();
         await desk.GoAsync($"/office/invoices?order={number}");
-        await page.GetByRole(AriaRole.Button, new() { Name = "Issue the invoice" }).ClickAsync();
+        await page.GetByText("For the long wait, 10 %").First.WaitForAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Issue it", Exact = true }).ClickAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Issue", Exact = true }).ClickAsync();
         await page.GetByText("is issued.").First.WaitForAsync();
         await page.Locator("table a[href^='office/invoices/']").First.ClickAsync();
