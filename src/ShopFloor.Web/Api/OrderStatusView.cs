@@ -23,7 +23,10 @@ public sealed record LineOut(
     IReadOnlyList<PieceOut> Pieces
 );
 
-/// <summary>An order in the API. It carries no name and no address.</summary>
+/// <summary>A discount in the API: what it takes off the lines' prices.</summary>
+public sealed record DiscountOut(decimal Net, decimal Gross);
+
+/// <summary>An order in the API. It carries no name and no address. Its net and gross are the lines' less the discounts', without charges.</summary>
 public sealed record OrderOut(
     int Order,
     string ExternalId,
@@ -36,7 +39,8 @@ public sealed record OrderOut(
     string Currency,
     decimal Net,
     decimal Gross,
-    IReadOnlyList<LineOut> Lines
+    IReadOnlyList<LineOut> Lines,
+    IReadOnlyList<DiscountOut> Discounts
 );
 
 /// <summary>Some orders.</summary>
@@ -100,7 +104,8 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts) : I
             o.Currency,
             o.Net,
             o.Gross,
-            [.. o.Lines.OrderBy(l => l.Number).Select(l => Line(l, all))]
+            [.. o.Lines.OrderBy(l => l.Number).Select(l => Line(l, all))],
+            [.. o.Discounts.Select(d => new DiscountOut(d.Shares.Sum(s => s.Net), d.Shares.Sum(s => s.Gross)))]
         );
     }
 

@@ -72,9 +72,23 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         );
         var read = await JsonAsync(await caller.GetAsync(first.Headers.Location));
         Assert.Equal(quote.GetProperty("gross").GetDecimal(), read.GetProperty("gross").GetDecimal());
+        Assert.Equal(0, read.GetProperty("discounts").GetArrayLength());
         Assert.Equal("web-1", read.GetProperty("externalId").GetString());
         Assert.Equal(2, read.GetProperty("lines")[0].GetProperty("pieces").GetArrayLength());
         Assert.DoesNotContain("Ida", read.ToString(), StringComparison.Ordinal);
+    }
+
+    /// <summary>The demo's order with a discount: lines less discounts are the order.</summary>
+    [Fact]
+    public async Task Get_OrderWithDiscount_AddsUp()
+    {
+        using var caller = await shop.CallerAsync(ApiScopes.StatusOut);
+        await using var context = await shop.ContextAsync();
+        var order = (await context.Orders.AsNoTracking().ToListAsync()).First(o => o.Discounts.Count > 0);
+        var read = await JsonAsync(await caller.GetAsync($"/api/v1/orders/{order.Number}"));
+        decimal Sum(string list) => read.GetProperty(list).EnumerateArray().Sum(l => l.GetProperty("gross").GetDecimal());
+        Assert.True(Sum("discounts") > 0m);
+        Assert.Equal(Sum("lines") - Sum("discounts"), read.GetProperty("gross").GetDecimal());
     }
 
     /// <summary>A face larger than every shelf and platen: no date, so no price, and the reason at its line.</summary>
