@@ -2,14 +2,6 @@ using ShopFloor.Domain.Quantities;
 
 namespace ShopFloor.Domain.Orders;
 
-/// <summary>What a person agreed to, with the wording, so that it can be shown later.</summary>
-/// <param name="What"><c>risk</c>, <c>picture rights</c> or <c>contact data</c>.</param>
-/// <param name="WordingVersion">Version of the text that was shown.</param>
-/// <param name="Language">Language it was shown in.</param>
-/// <param name="At">When, UTC.</param>
-/// <param name="By">Who entered it: a worker's id, or the device.</param>
-public sealed record Agreement(string What, string WordingVersion, string Language, DateTimeOffset At, string By);
-
 /// <summary>What a customer ordered.</summary>
 public sealed class Order
 {
@@ -265,11 +257,12 @@ public sealed class Order
         return default(Done);
     }
 
-    /// <summary>Takes out everything personal: the contact given for this order, the note, the answers, and the texts on the pieces.</summary>
+    /// <summary>Takes out everything personal: the contact given for this order, the note, the answers, the reasons of discounts, and the texts on the pieces.</summary>
     public void Erase()
     {
         (Contact, Note, ProofNote) = (new Contact("Erased", "", ""), "", "");
         Questions = [];
+        Discounts = [.. Discounts.Select(d => d with { Reason = "Discount" })];
         foreach (var line in lines)
             line.Erase();
         statusLinkHash = "";

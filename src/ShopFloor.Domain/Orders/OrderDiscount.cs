@@ -55,6 +55,12 @@ public sealed record OrderDiscount(
     /// <summary>The reason with the percent, as papers say it.</summary>
     public string Words => Percent is { } p ? string.Create(CultureInfo.InvariantCulture, $"{Reason}, {p:0.##} %") : Reason;
 
+    /// <summary>Percent and amount without the reason, which may name somebody.</summary>
+    public string Size(string currency) =>
+        Percent is { } p
+            ? string.Create(CultureInfo.InvariantCulture, $"{p:0.##} %, {new Money(Amount, currency)}")
+            : new Money(Amount, currency).ToString();
+
     internal static Result<OrderDiscount> Of(Order order, DiscountWish wish, DiscountGround ground, Signature given)
     {
         var reason = wish.Reason.Trim();

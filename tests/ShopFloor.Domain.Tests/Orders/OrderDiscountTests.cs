@@ -107,6 +107,15 @@ public sealed class OrderDiscountTests
         Assert.Equal((40m, 12m), (order.Gross, order.Deposit));
     }
 
+    [Fact]
+    public void Erase_ReasonOfADiscount_IsGoneAndThePriceStays()
+    {
+        var order = Booked([(4, 1000, 20)], withTax: true);
+        Assert.True(order.Discount(new(25m, true, "For Orla"), Nothing, true, Given).IsOk);
+        order.Erase();
+        Assert.Equal(("Discount, 25 %", 30m), (order.Discounts[0].Words, order.Gross));
+    }
+
     private static decimal Shown(Order order, bool withTax) => withTax ? order.Gross : order.Net;
 
     private static Order Booked((int Quantity, int UnitCents, int Rate)[] rows, bool withTax, decimal deposit = 0m)

@@ -40,7 +40,7 @@ public sealed class ChargeOrder(CommandRunner runner) : IUseCase
                 }
                 var done = order.Charge(name, amount);
                 if (done.IsOk)
-                    work.Audit("charge asked for", $"order {order.Number}", "", $"{name}: {new Money(amount, order.Currency)}");
+                    work.Audit("charge asked for", $"order {order.Number}", "", new Money(amount, order.Currency).ToString());
                 work.Touch(Topic.Order, order.Id.Value);
                 return done;
             },

@@ -1,6 +1,5 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
-using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Invoices;
@@ -33,7 +32,7 @@ public sealed class DiscountOrder(CommandRunner runner) : IUseCase
                 if (!done.IsOk)
                     return done;
                 var given = order.Discounts[^1];
-                work.Audit("discount given", $"order {order.Number}", "", $"{given.Words}: {new Money(given.Amount, order.Currency)}");
+                work.Audit("discount given", $"order {order.Number}", "", given.Size(order.Currency));
                 work.Touch(Topic.Order, order.Id.Value);
                 return done;
             },

@@ -45,7 +45,7 @@ public sealed class TakeBackExtra(CommandRunner runner) : IUseCase
         if (!account.IsUnused(discount))
             return OnInvoice;
         order.Undiscount(discount);
-        work.Audit("discount taken back", $"order {order.Number}", $"{discount.Words}: {new Money(discount.Amount, order.Currency)}", "");
+        work.Audit("discount taken back", $"order {order.Number}", discount.Size(order.Currency), "");
         return default(Done);
     }
 
@@ -56,7 +56,7 @@ public sealed class TakeBackExtra(CommandRunner runner) : IUseCase
         if (account.OpenCharges.All(c => c.Number != number))
             return OnInvoice;
         order.Uncharge(charge);
-        work.Audit("charge taken back", $"order {order.Number}", $"{charge.Name}: {new Money(charge.Amount, order.Currency)}", "");
+        work.Audit("charge taken back", $"order {order.Number}", new Money(charge.Amount, order.Currency).ToString(), "");
         return default(Done);
     }
 }
