@@ -70,7 +70,7 @@ public sealed class PaperList(IDbContextFactory<ShopContext> contexts, TimeProvi
         var today = work.Settings.Day(work.Now);
         foreach (var day in new[] { today, today.AddDays(1) })
         {
-            var about = day.ToString("D", CultureInfo.CurrentCulture);
+            var about = day.ToString("dddd", CultureInfo.CurrentCulture);
             yield return (PaperGroup.Days, new PaperWish(PaperKind.Day, PaperWish.Written(day)), about);
             yield return (PaperGroup.Days, new PaperWish(PaperKind.Sheets, PaperWish.Written(day)), about);
         }

@@ -76,7 +76,11 @@ public static class DemoOrders
                 3
             ),
             new(
-                Order("Jonas Field", Own("glass", 180, 130, 3, Finish.BehindGlass, 35), "Glass of a picture frame"),
+                Order(
+                    "Jonas Field",
+                    Own("glass", 180, 130, 3, Finish.BehindGlass, 35, "The lower left corner is chipped already. Please do not grind it."),
+                    "Glass of a picture frame"
+                ),
                 4,
                 StepKind.Press,
                 false,
@@ -84,7 +88,18 @@ public static class DemoOrders
                 4
             ),
             new(Order("Petra Lindqvist", Plate("al", 80, 50, 1, 8, Finish.ShowThrough), "Tool labels"), 3, StepKind.Cure, true, null, 0),
-            new(Order("Aldo Ferri", Own("al-ano", 60, 60, 1.5m, Finish.ShowThrough, 60), "Dial cover"), 3, StepKind.Cure, false, null, 1),
+            new(
+                Order(
+                    "Aldo Ferri",
+                    Own("al-ano", 60, 60, 1.5m, Finish.ShowThrough, 60, "The hole in the middle must stay free."),
+                    "Dial cover"
+                ),
+                3,
+                StepKind.Cure,
+                false,
+                null,
+                1
+            ),
             new(Order("Nora Winter", Plate("al", 100, 60, 1, 6, Finish.VelvetMatt), "Door signs"), 2.5, StepKind.Tape, false, null, 2),
             new(
                 Order("Harbour School", Disc("al", 70, 1, 20, Finish.WhiteGround), "Medals for the sports day"),
@@ -162,8 +177,15 @@ public static class DemoOrders
     private static LineInput Disc(string material, decimal diameter, decimal thickness, int count, Finish finish) =>
         Line(material, FaceShape.Disc, (diameter, diameter, thickness), count, finish, null);
 
-    private static LineInput Own(string material, decimal width, decimal height, decimal thickness, Finish finish, decimal value) =>
-        Line(material, FaceShape.Rectangle, (width, height, thickness), 1, finish, value);
+    private static LineInput Own(
+        string material,
+        decimal width,
+        decimal height,
+        decimal thickness,
+        Finish finish,
+        decimal value,
+        string says = ""
+    ) => Line(material, FaceShape.Rectangle, (width, height, thickness), 1, finish, value, says);
 
     private static LineInput Line(
         string material,
@@ -171,7 +193,8 @@ public static class DemoOrders
         (decimal Width, decimal Height, decimal Thickness) size,
         int count,
         Finish finish,
-        decimal? ownValue
+        decimal? ownValue,
+        string says = ""
     ) =>
         new()
         {
@@ -185,6 +208,7 @@ public static class DemoOrders
                 IsOwn = ownValue is not null,
                 DeclaredValue = ownValue,
                 Hidden = HiddenParts.None,
+                Note = says,
             },
             Quantity = count,
             Finish = finish,

@@ -17,7 +17,7 @@ public sealed record Layer(string Word, int Y, int Height, string? Dash = null, 
 /// <summary>The layers between the platens, from the mirror rule and the lay-up alone.</summary>
 public static class LayUpLines
 {
-    public const int Height = 190;
+    public const int Height = 200;
 
     /// <summary>The layers from the upper platen down.</summary>
     public static IReadOnlyList<Layer> Of(LayUp layUp)

@@ -82,7 +82,8 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
         );
     }
 
-    private static bool IsSame(PlanTask a, PlanTask? b) => b is not null && a.Kind == b.Kind && a.Batch is not null && a.Batch == b.Batch;
+    // Piece after piece of a tray is one thing to do: what comes next is something else.
+    private bool IsSame(PlanTask a, PlanTask? b) => b is not null && a.Kind == b.Kind && Words(a) == Words(b);
 
     private bool IsDone(PlanTask task) =>
         task is { Piece: { } code, Step: { } step }
