@@ -5,8 +5,11 @@ namespace ShopFloor.Planning.DayPlans;
 internal sealed class Bounds(Workroom room)
 {
     private readonly Shop shop = room.Shop;
+    private readonly FamilyNeed needs = new(room.Shop);
 
-    public long[] Find()
+    /// <summary>The bounds in the order of <see cref="Exchange.Objective.Names"/>.</summary>
+    /// <param name="thorough">Whether to spend some ten milliseconds for 60 pieces on the finish.</param>
+    public long[] Find(bool thorough)
     {
         var w = shop.Day.Weights;
         var loads = Loads(out var dwell);
@@ -20,7 +23,7 @@ internal sealed class Bounds(Workroom room)
             w.OvenS * dwell,
             w.Shakes * Shakes(),
             w.SetPoints * SetPoints(),
-            w.FinishS * Finish(),
+            w.FinishS * Finish(thorough),
             0,
         ];
     }
@@ -36,47 +39,13 @@ internal sealed class Bounds(Workroom room)
         foreach (var family in Alive().Where(n => n.IsHeated && shop.Families[n.Family].IsLoad).GroupBy(n => n.Family))
         {
             var members = family.ToList();
-            var count = Math.Max(Math.Max(ByArea(members), ByVapour(members)), Math.Max(ByWindows(members), BySamePiece(members)));
+            var count = needs.Count(members);
             total += count;
             // The longest of the shortest dwells is needed once, and each further load at least the shortest one.
             dwell += members.Max(n => n.Step.MinS) + ((count - 1) * members.Min(n => n.Step.MinS));
         }
         return total;
     }
-
-    private long ByArea(List<Node> members)
-    {
-        var most = 0L;
-        foreach (var place in shop.Heated.Where(h => h.IsOven))
-        {
-            var (margin, gap) = (2L * place.Station.MarginUm, (long)place.Station.GapUm);
-            most = Math.Max(most, place.Oven!.Shelves.Sum(s => (s.WidthUm - margin + gap) * (s.DepthUm - margin + gap)));
-        }
-        var smallestGap = shop.Heated.Where(h => h.IsOven).Min(h => (long)h.Station.GapUm);
-        var need = members.Sum(n => (shop.Pieces[n.Piece].WidthUm + smallestGap) * (shop.Pieces[n.Piece].DepthUm + smallestGap));
-        return most <= 0 ? 1 : Math.Max(1, (need + most - 1) / most);
-    }
-
-    private long ByVapour(List<Node> members)
-    {
-        var limits = shop.Heated.Where(h => h.IsOven).Select(h => h.Oven!.VapourLimitMg).ToList();
-        if (limits.Exists(l => l is null or 0))
-            return 1;
-        var most = (long)limits.Max()!.Value;
-        return Math.Max(1, (members.Sum(n => (long)n.Step.VapourMg) + most - 1) / most);
-    }
-
-    /// <summary>Windows that do not meet pairwise: stab them greedily by their ends.</summary>
-    private static long ByWindows(List<Node> members)
-    {
-        var (count, last) = (0L, int.MinValue);
-        foreach (var step in members.Select(n => n.Step).OrderBy(s => s.MaxS))
-            if (step.MinS > last)
-                (count, last) = (count + 1, step.MaxS ?? int.MaxValue);
-        return count;
-    }
-
-    private static long BySamePiece(List<Node> members) => members.GroupBy(n => n.Piece).Max(g => (long)g.Count());
 
     /// <summary>Each coating must be shaken once, and once for each can that one can cannot spare.</summary>
     private long Shakes()
@@ -114,93 +83,11 @@ internal sealed class Bounds(Workroom room)
         return total;
     }
 
-    /// <summary>The longest chain of one piece, and the people's work with what must come before and after it.</summary>
-    private long Finish()
+    /// <summary>Running work by hand, and what the steps still to come ask of people and stations.</summary>
+    private long Finish(bool thorough)
     {
-        var most = 0L;
-        for (var p = 0; p < shop.Pieces.Length; p++)
-            if (!room.LeftOut[p] && shop.FirstNode[p] >= 0)
-                most = Math.Max(most, Chain(p));
-        foreach (var task in shop.Running.Tasks)
-            if (task.Person is not null)
-                most = Math.Max(most, task.EndS ?? 0);
-        return Math.Max(most, Work());
-    }
-
-    private long Chain(int p)
-    {
-        var t = 0L;
-        for (var n = shop.FirstNode[p]; n >= 0; n = shop.Nodes[n].Next)
-        {
-            var node = shop.Nodes[n];
-            var given = node.Before < 0 && node.GivenEnd > int.MinValue ? node.GivenEnd : 0;
-            var from = node.Before < 0 ? given : t;
-            t = Math.Max(from + node.MinLag, node.Ready) + (node.IsHeated ? ShortestHeated(node) : node.Length);
-        }
-        return t;
-    }
-
-    private long ShortestHeated(Node node)
-    {
-        var best = long.MaxValue;
-        foreach (var place in shop.Heated)
-            if (place.IsOven == shop.Families[node.Family].IsLoad)
-                best = Math.Min(
-                    best,
-                    place.Oven is { } o
-                        ? o.LoadS + o.LoadEachS + o.UnloadS + o.UnloadEachS + node.Step.MinS
-                        : place.Press!.LayUpS + place.Press.LayUpEachS + node.Step.MinS
-                );
-        return best == long.MaxValue ? 0 : best;
-    }
-
-    /// <summary>Seconds of attended work that no plan can spare, poured into everybody's shifts, overtime included.</summary>
-    private long Work()
-    {
-        var work = 0L;
-        foreach (var node in Alive())
-            work += node.IsHeated ? EachHeated(node) : node.Length;
-        work += Shakes() > 0 ? SparedShakes() : 0;
-        if (work == 0 || shop.People.Length == 0)
-            return 0;
-        var tail = ShortestTail();
-        return WhenDone(work - tail.Work) + tail.Length;
-    }
-
-    /// <summary>Per member only: how many share a load or session is not known.</summary>
-    private long EachHeated(Node node)
-    {
-        var places = shop.Heated.Where(h => h.IsOven == shop.Families[node.Family].IsLoad);
-        return places.Min(h => h.Oven is { } o ? o.LoadEachS + (long)o.UnloadEachS : h.Press!.LayUpEachS);
-    }
-
-    private long SparedShakes() =>
-        Alive()
-            .Where(n => n.IsSpray)
-            .Select(n => n.Coating)
-            .Distinct()
-            .Where(c => !Array.Exists(shop.Running.Batches, b => b.Shake is not null))
-            .Sum(c => (long)shop.Coatings[c].ShakeS);
-
-    private static (long Work, long Length) ShortestTail() => (0, 0);
-
-    private long WhenDone(long work)
-    {
-        var edges = shop
-            .People.SelectMany(p => p.Shifts)
-            .SelectMany(s => new[] { (Time: (long)Math.Max(0, s.FromS), Change: 1), (Time: (long)Math.Max(0, s.ToS), Change: -1) })
-            .OrderBy(e => e.Time)
-            .ToList();
-        var (time, there, left) = (0L, 0L, work);
-        foreach (var (at, change) in edges)
-        {
-            var done = there * (at - time);
-            if (there > 0 && done >= left)
-                return time + ((left + there - 1) / there);
-            left -= done;
-            (time, there) = (at, there + change);
-        }
-        // More work than there are shifts: something must be left out, and then nothing is known about the end.
-        return 0;
+        var given = shop.Running.Tasks.Where(t => t.Person is not null).Select(t => (long)(t.EndS ?? 0)).DefaultIfEmpty().Max();
+        var bound = new FinishBound(shop, room.LeftOut, needs);
+        return thorough ? bound.Find(given) : Math.Max(given, bound.LongestPiece());
     }
 }

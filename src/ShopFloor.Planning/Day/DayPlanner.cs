@@ -41,7 +41,7 @@ public static class DayPlanner
         ArgumentOutOfRangeException.ThrowIfNegative(options.Rounds);
         var room = new Workroom(day);
         var best = room.First(out var cost);
-        var bounds = new Bounds(room).Find();
+        var bounds = new Bounds(room).Find(options.Rounds > 0);
         var (rounds, steps) = (0, 0L);
         if (options.Rounds > 0)
             best = Search(day, room, best, cost, options, cancel, progress, bounds.Sum(), ref rounds, ref steps);

@@ -1,0 +1,165 @@
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>Between when each step must lie: not before what leads to it can be done, and early enough for what follows to be done in time.
+/// Shifts, drying, longest waits and warming up count; who else needs the person or the station does not.</summary>
+internal sealed class StepWindows
+{
+    private readonly Shop shop;
+    private readonly bool[] leftOut;
+    private readonly ShiftTimes shifts;
+    private readonly Handling?[] handlings;
+
+    public StepWindows(Shop shop, bool[] leftOut, ShiftTimes shifts)
+    {
+        (this.shop, this.leftOut, this.shifts) = (shop, leftOut, shifts);
+        handlings = [.. shop.Families.Select(f => Handling.Shortest(shop, f))];
+        (Start, End, LatestEnd) = (new int[shop.Nodes.Length], new int[shop.Nodes.Length], new int[shop.Nodes.Length]);
+        for (var p = 0; p < shop.Pieces.Length; p++)
+            if (!leftOut[p] && shop.FirstNode[p] >= 0)
+            {
+                Forward(p);
+                if (HoldBack(p))
+                    Forward(p);
+            }
+    }
+
+    /// <summary>Earliest start of each step.</summary>
+    public int[] Start { get; }
+
+    /// <summary>Earliest end of each step.</summary>
+    public int[] End { get; }
+
+    /// <summary>Latest end of each step, by the last <see cref="EndBy"/>.</summary>
+    public int[] LatestEnd { get; }
+
+    /// <summary>Shortest times of loading and unloading of a family, or null when no station reaches it.</summary>
+    public Handling? HandlingOf(int family) => handlings[family];
+
+    /// <summary>Sets the latest ends for a day whose last attended work ends by a time; false when some piece cannot be done by then.</summary>
+    public bool EndBy(int time)
+    {
+        for (var p = 0; p < shop.Pieces.Length; p++)
+            if (!leftOut[p] && shop.FirstNode[p] >= 0 && !Backward(p, time))
+                return false;
+        return true;
+    }
+
+    private void Forward(int piece)
+    {
+        for (var n = shop.FirstNode[piece]; n >= 0; n = shop.Nodes[n].Next)
+        {
+            var node = shop.Nodes[n];
+            var before = node.Before >= 0 ? End[node.Before] : node.GivenEnd;
+            var t = Math.Max(Math.Max(Start[n], node.Ready), before == int.MinValue ? 0 : Capped(before, node.MinLag));
+            (Start[n], End[n]) = node.IsHeated ? Heated(node, t) : Attended(KindOf(node), t, node.Length);
+        }
+    }
+
+    private static int Capped(int time, int more) => time >= Line.Never ? Line.Never : time + more;
+
+    private (int Start, int End) Attended(StationKind kind, int from, int length) =>
+        from < Line.Never && shifts.Earliest(kind, from, length) is var t && t < Line.Never ? (t, t + length) : (Line.Never, Line.Never);
+
+    private (int Start, int End) Heated(Node node, int from)
+    {
+        if (handlings[node.Family] is not { } hands || from >= Line.Never)
+            return (Line.Never, Line.Never);
+        var start = Math.Max(from, hands.WarmAtS);
+        if (!shop.Families[node.Family].IsLoad)
+            return Attended(StationKind.Press, start, hands.InS + hands.InEachS + node.Step.MinS);
+        var (load, unload) = (hands.InS + hands.InEachS, hands.OutS + hands.OutEachS);
+        while (true)
+        {
+            start = shifts.Earliest(StationKind.Oven, start, load);
+            var out1 = start >= Line.Never ? Line.Never : shifts.Earliest(StationKind.Oven, start + load + node.Step.MinS, unload);
+            if (out1 >= Line.Never)
+                return (Line.Never, Line.Never);
+            if (node.Step.MaxS is not { } max || out1 - start - load <= max)
+                return (start, out1 + unload);
+            start = out1 - load - max;
+        }
+    }
+
+    /// <summary>A longest wait keeps what is before it from being done too early; whether anything moved.</summary>
+    private bool HoldBack(int piece)
+    {
+        var moved = false;
+        for (var n = shop.LastNode[piece]; n >= 0 && shop.Nodes[n].Before >= 0; n = shop.Nodes[n].Before)
+        {
+            var (node, before) = (shop.Nodes[n], shop.Nodes[n].Before);
+            if (!node.IsTight || Start[n] >= Line.Never || shop.Nodes[before].IsHeated)
+                continue;
+            var least = Start[n] - node.MaxLag - shop.Nodes[before].Length;
+            if (least > Start[before])
+                (Start[before], moved) = (least, true);
+        }
+        return moved;
+    }
+
+    private bool Backward(int piece, int time)
+    {
+        var t = time;
+        for (var n = shop.LastNode[piece]; n >= 0; n = shop.Nodes[n].Before)
+        {
+            var node = shop.Nodes[n];
+            var (start, end) = node.IsHeated ? HeatedBy(node, t) : AttendedBy(KindOf(node), t, node.Length);
+            if (start < Start[n])
+                return false;
+            LatestEnd[n] = end;
+            t = start - node.MinLag;
+        }
+        return true;
+    }
+
+    private (int Start, int End) AttendedBy(StationKind kind, int time, int length) =>
+        shifts.Latest(kind, time, length) is var end && end > int.MinValue ? (end - length, end) : (int.MinValue, int.MinValue);
+
+    private (int Start, int End) HeatedBy(Node node, int time)
+    {
+        if (handlings[node.Family] is not { } hands)
+            return (int.MinValue, int.MinValue);
+        if (!shop.Families[node.Family].IsLoad)
+            return AttendedBy(StationKind.Press, time, hands.InS + hands.InEachS + node.Step.MinS);
+        var (load, unload) = (hands.InS + hands.InEachS, hands.OutS + hands.OutEachS);
+        var end = time;
+        while (true)
+        {
+            end = shifts.Latest(StationKind.Oven, end, unload);
+            var loaded = end == int.MinValue ? end : shifts.Latest(StationKind.Oven, end - unload - node.Step.MinS, load);
+            if (loaded == int.MinValue)
+                return (int.MinValue, int.MinValue);
+            if (node.Step.MaxS is not { } max || end - unload - loaded <= max)
+                return (loaded - load, end);
+            end = loaded + max + unload;
+        }
+    }
+
+    private static StationKind KindOf(Node node) => node.IsSpray ? StationKind.Booth : StationKind.Bench;
+}
+
+/// <summary>The shortest times of loading and unloading that any station offers a family, in seconds; for a press of laying up.</summary>
+internal sealed record Handling(int InS, int InEachS, int OutS, int OutEachS, int WarmAtS)
+{
+    public static Handling? Shortest(Shop shop, Family family)
+    {
+        var places = shop.Heated.Where(h => h.IsOven == family.IsLoad && h.Reaches(family.TenthsC)).ToList();
+        if (places.Count == 0)
+            return null;
+        // What runs may have the station warm sooner than it is known to be now.
+        var warm = shop.Running.Tasks.Length > 0 ? 0 : places.Min(h => WarmAt(h, family.TenthsC));
+        return family.IsLoad
+            ? new Handling(
+                places.Min(h => h.Oven!.LoadS),
+                places.Min(h => h.Oven!.LoadEachS),
+                places.Min(h => h.Oven!.UnloadS),
+                places.Min(h => h.Oven!.UnloadEachS),
+                warm
+            )
+            : new Handling(places.Min(h => h.Press!.LayUpS), places.Min(h => h.Press!.LayUpEachS), 0, 0, warm);
+    }
+
+    private static int WarmAt(HeatedPlace place, int tenths) =>
+        place.Station.Heat.NowTenthsC == tenths ? 0 : place.ChangeS(place.Station.Heat.NowTenthsC, tenths);
+}
