@@ -137,17 +137,19 @@ internal sealed partial class Decoder
         }
     }
 
+    /// <summary>Who can begin first; of those who can at the same time, whoever has waited least, so that long gaps stay whole.</summary>
     private int AnyPerson(Exchange.StationKind kind, int from, int length, out int person)
     {
-        var best = Line.Never;
+        var (best, idle) = (Line.Never, 0);
         person = -1;
         foreach (var p in shop.PeopleFor[(int)kind])
         {
             var t = people[p].Free(from, length);
-            if (t < best)
-                (best, person) = (t, p);
-            if (best == from)
-                break;
+            if (t > best || t >= Line.Never)
+                continue;
+            var free = people[p].IdleBefore(t);
+            if (t < best || free < idle)
+                (best, person, idle) = (t, p, free);
         }
         return best;
     }
@@ -179,6 +181,7 @@ internal sealed partial class Decoder
         var (line, place) = (heated[h], shop.Heated[h]);
         var needed = place.ChangeS(line.LastHeld, tenths);
         var earliest = line.LastEnd;
+        var late = SharesAir(h);
         if (place.Oven is { } oven && tenths > oven.HotAboveTenthsC && line.LastHeld <= oven.HotAboveTenthsC)
             earliest = Math.Max(earliest, LastSprayBeside(h));
         var t = from;
@@ -188,7 +191,7 @@ internal sealed partial class Decoder
             change = -1;
             if (t >= Line.Never)
                 return Line.Never;
-            change = line.Taken.FreeLatest(earliest, t - needed, needed);
+            change = late ? line.Taken.FreeLatest(earliest, t - needed, needed) : EarliestChange(line, earliest, t, needed);
             if (change >= 0)
                 return t;
             var first = line.Taken.Free(earliest, needed);
@@ -197,6 +200,28 @@ internal sealed partial class Decoder
             t = Math.Max(t + 1, first + needed);
         }
     }
+
+    /// <summary>A change of set point is placed as early as can be, so that more of its temperature fits in behind it; a finished plan makes it
+    /// as late as can be, so that nothing is kept hot for nothing. Ovens whose air a booth shares are heated late from the start.</summary>
+    public void MakeChangesLate()
+    {
+        for (var h = 0; h < heated.Length; h++)
+            if (!SharesAir(h))
+                for (var i = heated[h].Count - 2; i >= 0; i--)
+                    if (heated[h].IsChange(i) && !IsGiven(h, heated[h].StartAt(i)))
+                        heated[h].MoveLater(i);
+    }
+
+    private bool SharesAir(int h) => Array.Exists(shop.SharedOvens, ovens => ovens.Contains(h));
+
+    private bool IsGiven(int h, int start) =>
+        Array.Exists(
+            shop.Running.Tasks,
+            t => t.Kind == Exchange.TaskKinds.SetPoint && t.Station == shop.Heated[h].Station.Id && t.StartS == start
+        );
+
+    private static int EarliestChange(HeatLine line, int earliest, int before, int needed) =>
+        line.Taken.Free(earliest, needed) is var t && t + needed <= before ? t : -1;
 
     private int LastSprayBeside(int h)
     {

@@ -40,7 +40,7 @@ internal sealed partial class Decoder
 
     private int FindBench(int n, int from, out int person, out int bench, out int place)
     {
-        var (best, length) = (Line.Never, nodes[n].Length);
+        var (best, idle, length) = (Line.Never, 0, nodes[n].Length);
         person = bench = place = -1;
         var pinned = pinDropped[n] ? -1 : nodes[n].PinnedStation;
         for (var b = 0; b < benches.Length; b++)
@@ -52,12 +52,12 @@ internal sealed partial class Decoder
                 for (var k = 0; k < (unlimited ? 1 : benches[b].Length); k++)
                 {
                     var line = unlimited ? baseBenches[b] : benches[b][k];
-                    var t = Both(people[p], line, from, length, best);
-                    if (t >= best)
+                    var t = Both(people[p], line, from, length, best + 1);
+                    if (t > best || t >= Line.Never || (t == best && p == person))
                         continue;
-                    (best, person, bench, place) = (t, p, b, unlimited ? -1 : k);
-                    if (best == from)
-                        return best;
+                    var free = people[p].IdleBefore(t);
+                    if (t < best || free < idle)
+                        (best, idle, person, bench, place) = (t, free, p, b, unlimited ? -1 : k);
                 }
         }
         return best;

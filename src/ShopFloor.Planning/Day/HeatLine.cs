@@ -93,6 +93,16 @@ internal sealed class HeatLine
         count--;
     }
 
+    /// <summary>Moves an entry as close as can be to the one behind it.</summary>
+    public void MoveLater(int i)
+    {
+        var length = ends[i] - starts[i];
+        Taken.Remove(starts[i], ends[i]);
+        starts[i] = Taken.FreeLatest(starts[i], starts[i + 1] - length, length);
+        ends[i] = starts[i] + length;
+        Taken.Add(starts[i], ends[i]);
+    }
+
     private void Grow()
     {
         var size = count * 2;

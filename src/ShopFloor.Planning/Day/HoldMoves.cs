@@ -2,35 +2,26 @@ namespace ShopFloor.Planning.DayPlans;
 
 /// <summary>Moves of the search that let steps wait: so that sprays of one coating meet in one round, or a person is free for something else.
 /// They look at the times of the solution that the chain stands at.</summary>
-internal sealed class HoldMoves(Workroom room, SeededRandom random)
+internal sealed class HoldMoves(Workroom room, PlacedTimes times, SeededRandom random)
 {
     private readonly Shop shop = room.Shop;
     private readonly int[] sprays = [.. room.Shop.Nodes.Where(n => n.IsSpray).Select(n => n.Index)];
-    private readonly int[] start = new int[room.Shop.Nodes.Length];
-    private readonly int[] end = new int[room.Shop.Nodes.Length];
-    private readonly int[] round = new int[room.Shop.Nodes.Length];
-    private readonly int[] person = new int[room.Shop.Nodes.Length];
-    private readonly int[] booth = new int[room.Shop.Nodes.Length];
-
-    /// <summary>Keeps the times of what the decoder has just placed.</summary>
-    public void Remember()
-    {
-        room.Decoder.Start.CopyTo(start, 0);
-        room.Decoder.End.CopyTo(end, 0);
-        room.Decoder.RoundOf.CopyTo(round, 0);
-        room.Decoder.StationOf.CopyTo(booth, 0);
-        room.Decoder.PersonOf.CopyTo(person, 0);
-    }
+    private readonly int[] start = times.Start;
+    private readonly int[] end = times.End;
+    private readonly int[] round = times.Round;
+    private readonly int[] person = times.Person;
+    private readonly int[] booth = times.Station;
 
     /// <summary>A solution that differs in what waits, or null.</summary>
     public Solution? Change(Solution s) =>
-        random.Next(10) switch
+        random.Next(12) switch
         {
             < 3 => Meet(s),
             < 4 => Align(s),
             < 5 => GiveWay(s),
             < 6 => Wait(s),
             < 8 => Earlier(s),
+            < 10 => MakeRoom(s),
             _ => LetGo(s),
         };
 
@@ -119,6 +110,28 @@ internal sealed class HoldMoves(Workroom room, SeededRandom random)
             if (slack > 0 && SameRound(x, n) && start[x] <= start[n])
                 (held[x], any) = (Math.Max(0, start[x] - slack), true);
         return any ? s with { Holds = held } : null;
+    }
+
+    /// <summary>A step begins later by a shake, so that a round soon after it can be shaken before it.</summary>
+    private Solution? MakeRoom(Solution s)
+    {
+        if (sprays.Length == 0)
+            return null;
+        var n = sprays[random.Next(sprays.Length)];
+        var (coating, x) = (shop.Coatings[shop.Nodes[n].Coating], -1);
+        for (var tries = 0; tries < 40 && x < 0 && start[n] >= 0; tries++)
+            if (
+                random.Next(start.Length) is var m
+                && start[m] >= 0
+                && start[m] <= start[n]
+                && start[m] >= start[n] - coating.ShakeAgainAfterS - coating.ShakeS
+            )
+                x = m;
+        if (x < 0)
+            return null;
+        var held = Copy(s.Holds, 0);
+        held[x] = start[x] + coating.ShakeS;
+        return s with { Holds = held };
     }
 
     /// <summary>A step lets the next one of the same person go first.</summary>

@@ -95,6 +95,13 @@ internal sealed class Line
         nextHint = (nextHint + 1) % Hints;
     }
 
+    /// <summary>How long it has been free at a time when it is free.</summary>
+    public int IdleBefore(int time)
+    {
+        var i = FirstEndingAfter(time);
+        return i == 0 ? Never : time - ends[i - 1];
+    }
+
     /// <summary>Whether nothing is taken in [from, to).</summary>
     public bool IsFree(int from, int to)
     {

@@ -8,6 +8,8 @@ internal sealed class Chain
     private readonly SeededRandom random;
     private readonly HoldMoves holds;
     private readonly CarryMove carry;
+    private readonly HastenMove hasten;
+    private readonly PlacedTimes times;
     private Solution current;
     private long currentCost;
 
@@ -15,7 +17,9 @@ internal sealed class Chain
     {
         this.room = room;
         random = new SeededRandom(seed);
-        holds = new HoldMoves(room, random);
+        times = new PlacedTimes(room.Shop);
+        holds = new HoldMoves(room, times, random);
+        hasten = new HastenMove(room, times, random);
         carry = new CarryMove(room, random);
         (current, currentCost, Best, BestCost) = (start, cost, start, cost);
     }
@@ -73,7 +77,7 @@ internal sealed class Chain
     private void Run(int steps, (double From, double To) warmth, int guide, CancellationToken cancel)
     {
         currentCost = room.Evaluate(current) + (guide * Guide());
-        holds.Remember();
+        times.Remember(room.Decoder);
         for (var i = 0; i < steps && !cancel.IsCancellationRequested; i++)
         {
             var next = Change(current);
@@ -87,7 +91,7 @@ internal sealed class Chain
             if (guided <= currentCost || random.NextUnit() < Math.Exp((currentCost - guided) / now))
             {
                 (current, currentCost) = (room.Decoder.AsPlaced(next), guided);
-                holds.Remember();
+                times.Remember(room.Decoder);
             }
         }
     }
@@ -100,8 +104,9 @@ internal sealed class Chain
     {
         if (s.Groups.Length == 0)
             return null;
-        return random.Next(30) switch
+        return random.Next(34) switch
         {
+            >= 30 => hasten.Change(s),
             >= 28 => carry.Change(s),
             >= 20 => holds.Change(s),
             < 5 => MoveOrder(s),
@@ -113,6 +118,17 @@ internal sealed class Chain
             < 19 => Reorder(s),
             _ => random.Next(4) == 0 ? s with { FinishLast = !s.FinishLast } : Overtime(s),
         };
+    }
+
+    /// <summary>A group: as often one that has many members as each by itself.</summary>
+    private int AnyGroup(Solution s)
+    {
+        if (random.Next(2) == 0)
+            return random.Next(s.Groups.Length);
+        var n = random.Next(s.Groups.Sum(g => g.Nodes.Length));
+        for (var g = 0; ; g++)
+            if ((n -= s.Groups[g].Nodes.Length) < 0)
+                return g;
     }
 
     /// <summary>A position near another more often than far from it.</summary>
@@ -161,7 +177,7 @@ internal sealed class Chain
 
     private Solution? MoveMember(Solution s)
     {
-        var a = random.Next(s.Groups.Length);
+        var a = AnyGroup(s);
         var b = Other(s, a);
         if (b < 0)
             return null;
@@ -173,7 +189,7 @@ internal sealed class Chain
 
     private Solution? ExchangeMembers(Solution s)
     {
-        var a = random.Next(s.Groups.Length);
+        var a = AnyGroup(s);
         var b = Other(s, a);
         if (b < 0)
             return null;
@@ -205,7 +221,7 @@ internal sealed class Chain
 
     private Solution? Part(Solution s)
     {
-        var a = random.Next(s.Groups.Length);
+        var a = AnyGroup(s);
         if (s.Groups[a].Family < 0 || s.Groups[a].Nodes.Length < 2)
             return null;
         var unit = Pick(s.Groups[a]);
@@ -220,19 +236,24 @@ internal sealed class Chain
 
     private Solution? Merge(Solution s)
     {
-        var a = random.Next(s.Groups.Length);
+        var a = AnyGroup(s);
         var b = Other(s, a);
         return b < 0 ? null : Exchanged(s, a, [], b, [.. s.Groups[b].Nodes, .. s.Groups[a].Nodes]);
     }
 
     private Solution? Reorder(Solution s)
     {
-        var a = random.Next(s.Groups.Length);
+        var a = AnyGroup(s);
         var nodes = (int[])s.Groups[a].Nodes.Clone();
         if (nodes.Length < 2)
             return null;
-        var (i, j) = (random.Next(nodes.Length), random.Next(nodes.Length));
-        (nodes[i], nodes[j]) = (nodes[j], nodes[i]);
+        if (random.Next(2) == 0)
+            nodes = room.Coats.Sorted(nodes, random);
+        else
+        {
+            var (i, j) = (random.Next(nodes.Length), random.Next(nodes.Length));
+            (nodes[i], nodes[j]) = (nodes[j], nodes[i]);
+        }
         if (room.Maker.Make(nodes) is not { } group)
             return null;
         var groups = (Group[])s.Groups.Clone();

@@ -12,6 +12,7 @@ internal sealed class Workroom
         Shop = ShopBuilder.Build(day);
         Maker = new GroupMaker(Shop, layoutEffort);
         Units = new Units(Shop);
+        Coats = new CoatOrder(Shop);
         Decoder = new Decoder(Shop, Maker);
         due = FirstPlan.DueTimes(Shop);
         impossible = new Feasibility(Shop, Maker).Find();
@@ -23,6 +24,8 @@ internal sealed class Workroom
     public GroupMaker Maker { get; }
 
     public Units Units { get; }
+
+    public CoatOrder Coats { get; }
 
     public Decoder Decoder { get; }
 
@@ -64,15 +67,21 @@ internal sealed class Workroom
     {
         var (share, spread) = (Math.Pow(random.NextUnit(), 3), 1 + random.Next(random.Next(2) == 0 ? 3_600 : 14_400));
         var urgency = Mixed(share);
+        var alike = random.Next(2) == 0;
+        var kinds = new int[Coats.Kinds];
+        for (var k = 0; k < kinds.Length; k++)
+            kinds[k] = alike ? random.Next(spread) : 0;
         for (var p = 0; p < Shop.Pieces.Length; p++)
         {
-            var chance = random.Next(spread);
+            var chance = random.Next(alike ? 1 + (spread / 8) : spread) + kinds[Coats.KindOf(p)];
             for (var n = Shop.FirstNode[p]; n >= 0; n = Shop.Nodes[n].Next)
                 urgency[n] += chance;
         }
         var groups = MadeBy(urgency);
         if (random.Next(2) == 0)
             groups = [.. groups.OrderBy(g => g.Nodes.Min(n => urgency[n]))];
+        if (random.Next(2) == 0)
+            groups = [.. groups.Select(g => g.Nodes.Length < 3 ? g : Maker.Make(Coats.Sorted(g.Nodes, random))!)];
         return new Solution(groups, 0);
     }
 
@@ -121,6 +130,7 @@ internal sealed class Workroom
     public Plan Plan(Solution solution, string sha, SearchNote search, IReadOnlyList<long> bounds)
     {
         Evaluate(solution);
+        Decoder.MakeChangesLate();
         var left = (LeftOut?[])impossible.Clone();
         for (var p = 0; p < left.Length; p++)
             if (Decoder.Failed[p] && left[p] is null)
