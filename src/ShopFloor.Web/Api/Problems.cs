@@ -18,6 +18,7 @@ public static class Problems
         "changed-meanwhile",
         "external-id-taken",
         "no-date",
+        "rush-pushes",
         "printed",
         "order-off",
     ];

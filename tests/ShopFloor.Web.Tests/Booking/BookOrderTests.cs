@@ -110,6 +110,22 @@ public sealed class BookOrderTests
     }
 
     [Fact]
+    public async Task Book_RushThatMakesOthersLate_IsForTheWorkshopsPeople()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var (customer, clerk) = (await shop.WorkerAsync(WorkerRole.Counter), await shop.WorkerAsync(WorkerRole.Bench));
+        for (var large = 0; large < 2; large++)
+            Assert.True((await shop.Get<BookOrder>().RunAsync(Asked.By(customer), await shop.ShownAsync(ShopOrders.Plates(24)))).IsOk);
+        var rush = await shop.ShownAsync(ShopOrders.Plates(24) with { IsRush = true });
+        Assert.NotEmpty((await shop.Get<QuoteOrder>().RunAsync(rush)).Pushes);
+
+        var refused = Assert.Single((await shop.Get<BookOrder>().RunAsync(Asked.By(customer), rush)).Refusals);
+        Assert.Equal(("rush-pushes", "rush"), (refused.Code, refused.Field));
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(clerk), rush);
+        Assert.True(booked.IsOk, booked.Refusals.FirstOrDefault()?.Text);
+    }
+
+    [Fact]
     public async Task Book_OwnPiece_IsItselfFromTheStart()
     {
         await using var shop = await ShopOrders.DemoAsync();

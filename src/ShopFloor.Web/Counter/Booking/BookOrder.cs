@@ -7,6 +7,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Counter.Booking;
@@ -82,11 +83,20 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
         promise ??= await promises.ForAsync(judged.Asked, cancel);
         if (promise.At is not { } ready)
             return new Refusal("no-date", "The workshop cannot make this within the days it plans ahead. Ask the owner.", "wanted");
+        if (promise.Pushes.Count > 0 && !await DraftAccess.IsClerkAsync(work.Context, work.By, cancel))
+            return RushPushes;
         var booked = await WriteAsync(work, judged.Order, customer.Value, (judged.Shop, judged.Lines, ready), cancel);
         if (booked.IsOk)
             promises.Keep(promise, judged.Asked, booked.Value);
         return booked;
     }
+
+    /// <summary>A promise already given is only broken by people of the workshop, who speak with those who wait.</summary>
+    private static readonly Refusal RushPushes = new(
+        "rush-pushes",
+        "Done first, it would make other orders late. Only the workshop's people can book that.",
+        "rush"
+    );
 
     private static async Task<IReadOnlyList<Refusal>> FaultsAsync(
         CommandWork work,
