@@ -171,7 +171,7 @@ public sealed class CounterWalkTests(Stage stage)
     {
         var changes = Channel.CreateUnbounded<bool>();
         using var ear = stage.App.Services.GetRequiredService<Notifier>().Subscribe([Topic.Draft], _ => changes.Writer.TryWrite(true));
-        using var patience = new CancellationTokenSource(TimeSpan.FromSeconds(15));
+        using var patience = new CancellationTokenSource(Chromium.Patience);
         while (true)
         {
             await using var context = await ContextAsync();

@@ -5,6 +5,9 @@ namespace ShopFloor.Browser.Tests.Harness;
 /// <summary>One Chromium for all tests; each test gets contexts (cookie jars) of its own.</summary>
 public sealed class Chromium : IAsyncLifetime
 {
+    /// <summary>How long a test waits for what must come. It costs time only where the test fails; a short one fails on a busy machine.</summary>
+    internal static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
+
     private const string Path = "/usr/bin/chromium";
     private IPlaywright? playwright;
 
@@ -14,6 +17,7 @@ public sealed class Chromium : IAsyncLifetime
     public async Task InitializeAsync()
     {
         playwright = await Playwright.CreateAsync();
+        Assertions.SetDefaultExpectTimeout((float)Patience.TotalMilliseconds);
         Browser = await playwright.Chromium.LaunchAsync(
             new BrowserTypeLaunchOptions
             {

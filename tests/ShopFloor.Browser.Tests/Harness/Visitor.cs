@@ -41,7 +41,7 @@ public sealed class Visitor : IAsyncDisposable
                 Locale = "en-GB",
             }
         );
-        made.SetDefaultTimeout(15_000);
+        made.SetDefaultTimeout((float)Chromium.Patience.TotalMilliseconds);
         var visitor = new Visitor(made, await made.NewPageAsync(), address, screen, dark);
         if (role is not null)
             await visitor.SignInAsync(role);

@@ -68,7 +68,7 @@ public sealed partial class WholePathTests : IAsyncLifetime
         await Assertions.Expect(page.GetByText("As of").First).ToBeVisibleAsync();
         await tablet.ShootAsync("path-4-check");
         await page.Locator("#book").ClickAsync();
-        await Assertions.Expect(page.Locator("h1")).ToContainTextAsync("Your order has number", new() { Timeout = 15_000 });
+        await Assertions.Expect(page.Locator("h1")).ToContainTextAsync("Your order has number");
         await tablet.ShootAsync("path-5-ticket");
         Assert.Empty(tablet.Complaints);
         return int.Parse(OrderNumber().Match(await page.Locator("h1").InnerTextAsync()).Value, CultureInfo.InvariantCulture);
