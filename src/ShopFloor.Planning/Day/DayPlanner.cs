@@ -29,12 +29,14 @@ public static class DayPlanner
     /// <param name="progress">Told after every round, from the thread that plans.</param>
     public static Plan Plan(Day day, PlanOptions options, CancellationToken cancel = default, Action<PlanProgress>? progress = null)
     {
-        var plan = Bare(day, options, cancel, progress);
+        var plan = Searched(day, options, fine: options.Rounds > 0, cancel, progress);
         return options.Rounds > 0 ? LateHelp.Add(day, plan) : plan;
     }
 
-    /// <summary>The plan without what would help late pieces.</summary>
-    internal static Plan Bare(Day day, PlanOptions options, CancellationToken cancel = default, Action<PlanProgress>? progress = null)
+    /// <summary>The plan of first plan and rounds alone: no words about what would help late pieces, times as the decoder gives them.</summary>
+    internal static Plan Bare(Day day, PlanOptions options) => Searched(day, options, fine: false, default, null);
+
+    private static Plan Searched(Day day, PlanOptions options, bool fine, CancellationToken cancel, Action<PlanProgress>? progress)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(options.Chains, 1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(options.Chains, 64);
@@ -43,12 +45,27 @@ public static class DayPlanner
         var best = room.First(out var cost);
         var bounds = new Bounds(room).Find(options.Rounds > 0);
         var (rounds, steps) = (0, 0L);
+        var elite = new Elite(EliteSize(room.Shop));
+        elite.Offer(cost, long.MaxValue, best);
         if (options.Rounds > 0)
-            best = Search(day, room, best, cost, options, cancel, progress, bounds.Sum(), ref rounds, ref steps);
+            Search(day, room, elite, options, cancel, progress, bounds.Sum(), ref rounds, ref steps);
         var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
-        var plan = room.Plan(best, options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day)), note, bounds);
+        var sha = options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day));
+        var plan = room.Plan(elite.Kept[0].Solution, sha, note, bounds);
+        if (fine && rounds > 0 && plan.Objective.Value > plan.Objective.Bound)
+        {
+            Plan[] plans = [plan, .. elite.Kept.Skip(1).Select(e => room.Plan(e.Solution, sha, note, bounds))];
+            plan = FineTimes.Best(room, plans, bounds, options.Seed, FineSteps(room.Shop, steps) / plans.Length);
+        }
         return plan with { Search = note with { Proved = plan.Objective.Value == plan.Objective.Bound } };
     }
+
+    /// <summary>How many solutions are kept to try other persons and times with.</summary>
+    private static int EliteSize(Shop shop) => shop.Nodes.Length <= SmallDay ? 12 : 4;
+
+    /// <summary>Steps for persons and times: about as much work as the rounds for a small day, a quarter of it for a large one.</summary>
+    private static int FineSteps(Shop shop, long steps) =>
+        (int)(shop.Nodes.Length <= SmallDay ? Math.Min(8 * steps, 2_000_000) : Math.Min(steps, 300_000));
 
     /// <summary>Steps that a chain takes in one round: many for a small day, so that a round lasts about as long for every size, and
     /// for the smallest as many as it takes to search them through.</summary>
@@ -57,11 +74,10 @@ public static class DayPlanner
 
     private const int SmallDay = 80;
 
-    private static Solution Search(
+    private static void Search(
         Day day,
         Workroom room,
-        Solution first,
-        long cost,
+        Elite elite,
         PlanOptions options,
         CancellationToken cancel,
         Action<PlanProgress>? progress,
@@ -70,9 +86,10 @@ public static class DayPlanner
         ref long steps
     )
     {
+        var (cost, _, first) = elite.Kept[0];
         var chains = new Chain[options.Chains];
         for (var c = 0; c < chains.Length; c++)
-            chains[c] = new Chain(c == 0 ? room : new Workroom(day), first, cost, (options.Seed * 1_000) + (ulong)c);
+            chains[c] = new Chain(c == 0 ? room : new Workroom(day), first, cost, (options.Seed * 1_000) + (ulong)c, EliteSize(room.Shop));
         var (best, bestCost, count) = (first, cost, StepsPerRound(room.Shop));
         for (var round = 0; round < options.Rounds && !cancel.IsCancellationRequested && bestCost > bound; round++)
         {
@@ -93,6 +110,9 @@ public static class DayPlanner
             steps += (long)count * chains.Length;
             progress?.Invoke(new PlanProgress(rounds, options.Rounds, bestCost, bound));
         }
-        return best;
+        elite.Offer(bestCost, long.MaxValue, best);
+        foreach (var chain in chains)
+        foreach (var (value, meanEnd, solution) in chain.Elite.Kept)
+            elite.Offer(value, meanEnd, solution);
     }
 }

@@ -42,6 +42,33 @@ internal sealed class PlanMaker
         return writer.Finish(left, sha, bounds, search);
     }
 
+    /// <summary>A plan of the same batches with other tasks: sums and reasons are found anew.</summary>
+    /// <param name="room">The day; its decoder holds the plan afterwards.</param>
+    /// <param name="plan">What the tasks and batches are taken from.</param>
+    /// <param name="tasks">All tasks.</param>
+    /// <param name="batches">All batches.</param>
+    /// <param name="bounds">What no plan can go below, part by part.</param>
+    public static Plan Rewritten(Workroom room, Plan plan, List<PlanTask> tasks, List<Batch> batches, IReadOnlyList<long> bounds)
+    {
+        room.Decoder.Load(plan with { Tasks = Sorted(tasks), Batches = batches });
+        var writer = new PlanMaker(room.Shop, room.Maker, room.Decoder);
+        writer.tasks.AddRange(tasks);
+        writer.batches.AddRange(batches);
+        writer.WriteReasons();
+        LeftOut?[] left = [.. room.Shop.Pieces.Select(p => plan.LeftOut.FirstOrDefault(l => l.Piece == p.Id))];
+        return writer.Finish(left, plan.DaySha256, bounds, plan.Search);
+    }
+
+    private void WriteReasons()
+    {
+        var ids = tasks.Where(t => t.Kind is TaskKinds.Load or TaskKinds.Press).ToDictionary(t => (t.Station, t.StartS), t => t.Batch!);
+        foreach (var batch in decoder.Placed.OrderBy(b => b.Start).ThenBy(b => b.Place).OrderBy(b => shop.Heated[b.Place].IsOven ? 0 : 1))
+            why.Add(reasons.OfBatch(batch, ids[(shop.Heated[batch.Place].Station.Id, batch.Start)]));
+        foreach (var node in shop.Nodes)
+            if (!decoder.Failed[node.Piece] && !node.IsHeated)
+                why.Add(reasons.OfNode(node.Index));
+    }
+
     private string Name(string letter)
     {
         for (var i = batches.Count(b => b.Id.StartsWith(letter, StringComparison.Ordinal)) + 1; ; i++)
@@ -245,18 +272,22 @@ internal sealed class PlanMaker
 
     private Plan Finish(LeftOut?[] left, string sha, IReadOnlyList<long> bounds, SearchNote search)
     {
-        var sorted = tasks
-            .OrderBy(t => t.StartS)
-            .ThenBy(t => t.EndS)
-            .ThenBy(t => t.Station, StringComparer.Ordinal)
-            .ThenBy(t => t.Piece, StringComparer.Ordinal)
-            .ThenBy(t => t.Kind, StringComparer.Ordinal)
-            .ThenBy(t => t.Step)
-            .ToList();
+        var sorted = Sorted(tasks);
         var out1 = left.OfType<LeftOut>().ToList();
         var objective = new ObjectiveSum(shop).Of(sorted, batches, out1.Count, Late(left), Changed(sorted), bounds);
         return new Plan(sha, sorted, batches, out1, PinCheck.Unmet(shop, decoder), objective, why, search, 0);
     }
+
+    private static List<PlanTask> Sorted(List<PlanTask> tasks) =>
+        [
+            .. tasks
+                .OrderBy(t => t.StartS)
+                .ThenBy(t => t.EndS)
+                .ThenBy(t => t.Station, StringComparer.Ordinal)
+                .ThenBy(t => t.Piece, StringComparer.Ordinal)
+                .ThenBy(t => t.Kind, StringComparer.Ordinal)
+                .ThenBy(t => t.Step),
+        ];
 
     private (long, int) Late(LeftOut?[] left)
     {

@@ -13,8 +13,9 @@ internal sealed class Chain
     private Solution current;
     private long currentCost;
 
-    public Chain(Workroom room, Solution start, long cost, ulong seed)
+    public Chain(Workroom room, Solution start, long cost, ulong seed, int elite)
     {
+        Elite = new Elite(elite);
         this.room = room;
         random = new SeededRandom(seed);
         times = new PlacedTimes(room.Shop);
@@ -27,6 +28,9 @@ internal sealed class Chain
     public Solution Best { get; private set; }
 
     public long BestCost { get; private set; }
+
+    /// <summary>The best solutions that it has met.</summary>
+    public Elite Elite { get; }
 
     /// <summary>Knows of a better solution of another chain from now on.</summary>
     public void TakeOver(Solution solution, long cost)
@@ -86,8 +90,11 @@ internal sealed class Chain
             var cost = room.Evaluate(next);
             if (cost < BestCost)
                 (Best, BestCost) = (room.Decoder.AsPlaced(next), cost);
-            var guided = cost + (guide * Guide());
+            var meanEnd = room.Decoder.MeanEnd();
+            var guided = cost + (guide * meanEnd / 2);
             var now = warmth.From * Math.Pow(warmth.To / warmth.From, (double)i / steps);
+            if (Elite.Wants(cost, meanEnd))
+                Elite.Offer(cost, meanEnd, room.Decoder.AsPlaced(next));
             if (guided <= currentCost || random.NextUnit() < Math.Exp((currentCost - guided) / now))
             {
                 (current, currentCost) = (room.Decoder.AsPlaced(next), guided);
