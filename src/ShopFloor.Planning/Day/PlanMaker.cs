@@ -3,7 +3,7 @@ using ShopFloor.Planning.Exchange;
 namespace ShopFloor.Planning.DayPlans;
 
 /// <summary>Writes down as tasks and batches what a decoder has placed.</summary>
-internal sealed class PlanMaker
+internal sealed partial class PlanMaker
 {
     private readonly Shop shop;
     private readonly GroupMaker maker;
@@ -40,33 +40,6 @@ internal sealed class PlanMaker
         writer.WriteNodes();
         writer.WriteChanges();
         return writer.Finish(left, sha, bounds, search);
-    }
-
-    /// <summary>A plan of the same batches with other tasks: sums and reasons are found anew.</summary>
-    /// <param name="room">The day; its decoder holds the plan afterwards.</param>
-    /// <param name="plan">What the tasks and batches are taken from.</param>
-    /// <param name="tasks">All tasks.</param>
-    /// <param name="batches">All batches.</param>
-    /// <param name="bounds">What no plan can go below, part by part.</param>
-    public static Plan Rewritten(Workroom room, Plan plan, List<PlanTask> tasks, List<Batch> batches, IReadOnlyList<long> bounds)
-    {
-        room.Decoder.Load(plan with { Tasks = Sorted(tasks), Batches = batches });
-        var writer = new PlanMaker(room.Shop, room.Maker, room.Decoder);
-        writer.tasks.AddRange(tasks);
-        writer.batches.AddRange(batches);
-        writer.WriteReasons();
-        LeftOut?[] left = [.. room.Shop.Pieces.Select(p => plan.LeftOut.FirstOrDefault(l => l.Piece == p.Id))];
-        return writer.Finish(left, plan.DaySha256, bounds, plan.Search);
-    }
-
-    private void WriteReasons()
-    {
-        var ids = tasks.Where(t => t.Kind is TaskKinds.Load or TaskKinds.Press).ToDictionary(t => (t.Station, t.StartS), t => t.Batch!);
-        foreach (var batch in decoder.Placed.OrderBy(b => b.Start).ThenBy(b => b.Place).OrderBy(b => shop.Heated[b.Place].IsOven ? 0 : 1))
-            why.Add(reasons.OfBatch(batch, ids[(shop.Heated[batch.Place].Station.Id, batch.Start)]));
-        foreach (var node in shop.Nodes)
-            if (!decoder.Failed[node.Piece] && !node.IsHeated)
-                why.Add(reasons.OfNode(node.Index));
     }
 
     private string Name(string letter)
