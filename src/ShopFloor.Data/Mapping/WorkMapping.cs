@@ -110,6 +110,7 @@ internal sealed class StockItemMapping : IEntityTypeConfiguration<StockItem>
     {
         e.HasKey(s => s.Code);
         e.Property(s => s.Version).IsConcurrencyToken();
+        e.Property(s => s.Prices).AsJson().HasDefaultValueSql("'[]'");
         e.Ignore(s => s.Facts);
     }
 }

@@ -1632,6 +1632,12 @@ namespace ShopFloor.Data.Migrations
                     b.Property<decimal>("Price")
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Prices")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValueSql("'[]'");
+
                     b.Property<decimal>("ReorderAt")
                         .HasColumnType("TEXT");
 

@@ -36,11 +36,8 @@ public sealed record CoatingSettings
     /// <summary>Purchase price of a can before the first dated one, without tax.</summary>
     public decimal CanPrice { get; init; }
 
-    /// <summary>Purchase prices from a day on, by day; at most <see cref="MostPrices"/>.</summary>
-    public IReadOnlyList<DatedCanPrice> Prices { get; init; } = [];
-
-    /// <summary>The most dated prices of one coating.</summary>
-    public const int MostPrices = 200;
+    /// <summary>Purchase prices from a day on, by day; at most <see cref="DatedPrice.Most"/>.</summary>
+    public IReadOnlyList<DatedPrice> Prices { get; init; } = [];
 
     /// <summary>Days from order to delivery.</summary>
     public int LeadDays { get; init; } = 5;
@@ -55,7 +52,7 @@ public sealed record CoatingSettings
     public decimal? ContentGramsPerMl { get; init; }
 
     /// <summary>Purchase price of a can on a day, without tax.</summary>
-    public decimal CanPriceOn(DateOnly day) => Prices.LastOrDefault(p => p.From <= day)?.Price ?? CanPrice;
+    public decimal CanPriceOn(DateOnly day) => DatedPrice.On(CanPrice, Prices, day);
 
     /// <summary>Purchase price of a millilitre on a day, without tax.</summary>
     public decimal MlPriceOn(DateOnly day) => CanPriceOn(day) / CanMl;
@@ -64,7 +61,7 @@ public sealed record CoatingSettings
     public CoatingSettings PricedFrom(DateOnly day, decimal price) =>
         this with
         {
-            Prices = [.. Prices.Where(p => p.From != day).Append(new DatedCanPrice(day, price)).OrderBy(p => p.From)],
+            Prices = DatedPrice.With(Prices, new DatedPrice(day, price)),
         };
 
     /// <summary>These settings with what a weighing found: solids to 0.01 %, transfer to 0.001, film to 0.1 µm.</summary>
@@ -95,7 +92,7 @@ public sealed record CoatingSettings
         Check(ShakeAgainAfterSeconds is >= 1 and <= 36_000, "shakeAgain", "The pause is from 1 to 36,000 seconds.");
         Check(CanMl is > 0 and <= 20_000, "can", "A can holds above 0 and at most 20,000 ml.");
         Check(CanPrice is >= 0 and <= 10_000 && Prices.All(p => p.Price is >= 0 and <= 10_000), "price", "A can costs from 0 to 10,000.");
-        Check(Prices.Count <= MostPrices, "price", "A coating has at most 200 dated prices.");
+        Check(Prices.Count <= DatedPrice.Most, "price", "A coating has at most 200 dated prices.");
         Check(LeadDays is >= 0 and <= 365, "lead", "Delivery takes from 0 to 365 days.");
         Check(ReorderAtMl is >= 0 and <= 100_000, "reorderAt", "The reorder point is from 0 to 100,000 ml.");
         Check(EmptyCanGrams is null or (> 0 and <= 2000), "empty", "An empty can weighs above 0 and at most 2,000 g.");

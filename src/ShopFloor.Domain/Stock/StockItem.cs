@@ -4,11 +4,15 @@ namespace ShopFloor.Domain.Stock;
 /// <param name="Name">What people call it, 1 to 80 characters.</param>
 /// <param name="Unit">What is counted, 1 to 20 characters.</param>
 /// <param name="ReorderAt">Order again at or below this, at least 0.</param>
-/// <param name="Price">Purchase price of one unit without tax, at least 0.</param>
+/// <param name="Price">Purchase price of one unit without tax before the first dated one, 0 to 100,000.</param>
 /// <param name="LeadDays">Days from order to delivery, 0 to 365.</param>
 /// <param name="UsedEach">What one use takes: a blank for a piece, tape for a piece, a sheet for a press session, paper for a print; 0 to 1000.</param>
 public sealed record StockItemFacts(string Name, string Unit, decimal ReorderAt, decimal Price, int LeadDays, decimal UsedEach)
 {
+    internal const string PriceRange = "The price of one is from 0 to 100,000.";
+
+    internal static bool IsPrice(decimal price) => price is >= 0 and <= 100_000;
+
     /// <summary>What is wrong, beside its field.</summary>
     public IReadOnlyList<Refusal> Faults()
     {
@@ -21,7 +25,7 @@ public sealed record StockItemFacts(string Name, string Unit, decimal ReorderAt,
         Must(Name.Trim().Length is > 0 and <= 80, "name", "Give the item a name of at most 80 characters.");
         Must(Unit.Trim().Length is > 0 and <= 20, "unit", "Say what is counted in at most 20 characters, like sheets or rolls.");
         Must(ReorderAt is >= 0 and <= 1_000_000, "reorderAt", "The reorder point is from 0 to 1,000,000.");
-        Must(Price is >= 0 and <= 100_000, "price", "The price of one is from 0 to 100,000.");
+        Must(IsPrice(Price), "price", PriceRange);
         Must(LeadDays is >= 0 and <= 365, "leadDays", "Delivery takes from 0 to 365 days.");
         Must(UsedEach is >= 0 and <= 1000, "usedEach", "One use takes from 0 to 1,000.");
         return faults;
@@ -69,8 +73,11 @@ public sealed class StockItem
     /// <summary>Order again at or below this.</summary>
     public decimal ReorderAt { get; private set; }
 
-    /// <summary>Purchase price of one unit, without tax.</summary>
+    /// <summary>Purchase price of one unit before the first dated one, without tax.</summary>
     public decimal Price { get; private set; }
+
+    /// <summary>Purchase prices of one unit from a day on, by day; at most <see cref="DatedPrice.Most"/>.</summary>
+    public IReadOnlyList<DatedPrice> Prices { get; private set; } = [];
 
     /// <summary>Days from order to delivery.</summary>
     public int LeadDays { get; private set; } = 5;
@@ -95,6 +102,22 @@ public sealed class StockItem
     {
         OnHand += amount;
         Version++;
+    }
+
+    /// <summary>Purchase price of one unit on a day, without tax.</summary>
+    public decimal PriceOn(DateOnly day) => DatedPrice.On(Price, Prices, day);
+
+    /// <summary>Takes a price from a day on; one of the same day is replaced.</summary>
+    public Result<Done> PriceFrom(DateOnly day, decimal price)
+    {
+        if (!StockItemFacts.IsPrice(price))
+            return new Refusal("out-of-range", StockItemFacts.PriceRange, "price");
+        var prices = DatedPrice.With(Prices, new DatedPrice(day, price));
+        if (prices.Count > DatedPrice.Most)
+            return new Refusal("out-of-range", "An item has at most 200 dated prices.", "price");
+        Prices = prices;
+        Version++;
+        return default(Done);
     }
 
     /// <summary>Changes what is known of it.</summary>

@@ -33,6 +33,9 @@ public static class DemoStock
         {
             work.Context.StockItems.Add(item);
             work.Move(item, onHand, new StockCause(StockReason.Delivery, Note: "first count"));
+            // The supplier of slate has written that it gets dearer.
+            if (item.Code.StartsWith("slate", StringComparison.Ordinal))
+                _ = item.PriceFrom(DateOnly.FromDateTime(work.Now.UtcDateTime).AddDays(DemoWorkshop.DaysOpen + 30), 2.85m);
         }
         return default(Done);
     }

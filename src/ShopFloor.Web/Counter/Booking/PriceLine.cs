@@ -129,5 +129,6 @@ public static class PriceLine
         return share < 1 ? share * width * share * height / 100 : (width + bleed) * (height + bleed) / 100;
     }
 
-    private static decimal BlankPrice(PieceDescription piece, ShopFacts shop) => Blanks.Fitting(shop.Items, piece)?.Price ?? 0;
+    private static decimal BlankPrice(PieceDescription piece, ShopFacts shop) =>
+        Blanks.Fitting(shop.Items, piece)?.PriceOn(shop.Settings.Day(shop.At)) ?? 0;
 }

@@ -30,7 +30,7 @@ public sealed record ShopFacts(
                 .. Recipes.Select(r => $"{r.Id.Value:N}.{r.Version}"),
                 .. Stations.Select(s => $"{s.Id.Value:N}.{s.Version}"),
                 .. Coatings.Select(c => $"{c.Id.Value:N}.{c.Version}.{c.Settings.CanPriceOn(Settings.Day(At))}"),
-                .. Items.Where(i => i.BlankJson.Length > 0).Select(i => $"{i.Code}.{i.Price}"),
+                .. Items.Where(i => i.BlankJson.Length > 0).Select(i => $"{i.Code}.{i.PriceOn(Settings.Day(At))}"),
             ]
         );
 

@@ -102,7 +102,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
             new Money(then.Inputs.ConsumablesPerPiece * taped, currency),
             new AttendedTime(hands, runs.Count > 0 ? then.Inputs.SecondsPerLine : 0),
             [.. Machines(runs, n, then)],
-            new Money(Blanks(line, pieces) / n, currency),
+            new Money(Blanks(line, pieces, day) / n, currency),
             new SpoilRisk(0, Money.Zero(currency))
         );
     }
@@ -142,7 +142,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
             ));
 
     // Blanks that left the shelf for the line; for work older than that book, one for each piece that came in.
-    private decimal Blanks(OrderLine line, IReadOnlyList<Piece> pieces)
+    private decimal Blanks(OrderLine line, IReadOnlyList<Piece> pieces, DateOnly day)
     {
         if (line.Piece.IsOwn)
             return 0;
@@ -151,7 +151,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
         var used = taken.Where(m => m.Item == blank?.Code).ToList();
         var count =
             used.Count > 0 ? -used.Sum(m => m.Amount) : pieces.Count(p => p.State is not (PieceState.Booked or PieceState.Returned));
-        return Math.Max(0, count) * (blank?.Price ?? 0);
+        return Math.Max(0, count) * (blank?.PriceOn(day) ?? 0);
     }
 
     private static LineCost WithLoss(LineCost cost, OrderLine line, IReadOnlyList<Piece> pieces, CurrentSettings then)

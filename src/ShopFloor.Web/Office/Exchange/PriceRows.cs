@@ -8,7 +8,7 @@ using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Exchange;
 
-/// <summary>Purchase prices in a file, by the code of the can's coating or of the stock item; a coating's holds from today on. Nothing new is made here.</summary>
+/// <summary>Purchase prices in a file, by the code of the can's coating or of the stock item; they hold from today on. Nothing new is made here.</summary>
 internal static class PriceRows
 {
     private const string CoatingKind = "coating";
@@ -36,7 +36,7 @@ internal static class PriceRows
             if (cells.IsGood && coating is null && item is null)
                 cells.Fault("code", $"There is no coating and no stock item “{code}”.");
             if (cells.IsGood)
-                Take(work, (coating, item), new DatedCanPrice(today, price!.Value), cells, count);
+                Take(work, (coating, item), new DatedPrice(today, price!.Value), cells, count);
         }
     }
 
@@ -50,19 +50,19 @@ internal static class PriceRows
             [.. Columns.Select(c => c.Name)],
             coatings
                 .Select(c => new object?[] { CoatingKind, c.Code, c.Name, "can", c.Settings.CanPriceOn(today) })
-                .Concat(items.Select(i => new object?[] { i.Kind, i.Code, i.Name, i.Unit, i.Price }))
+                .Concat(items.Select(i => new object?[] { i.Kind, i.Code, i.Name, i.Unit, i.PriceOn(today) }))
         );
     }
 
     private static void Take(
         CommandWork work,
         (Coating? Coating, StockItem? Item) found,
-        DatedCanPrice price,
+        DatedPrice price,
         CellReader cells,
         ImportCount count
     )
     {
-        var before = found.Coating?.Settings.CanPriceOn(price.From) ?? found.Item!.Price;
+        var before = found.Coating?.Settings.CanPriceOn(price.From) ?? found.Item!.PriceOn(price.From);
         if (before == price.Price)
         {
             count.Same++;
@@ -70,7 +70,7 @@ internal static class PriceRows
         }
         var done = found.Coating is { } coating
             ? coating.Change(coating.Name, coating.Settings.PricedFrom(price.From, price.Price))
-            : found.Item!.Change(found.Item.Facts with { Price = price.Price });
+            : found.Item!.PriceFrom(price.From, price.Price);
         cells.Faults(done.Refusals, _ => "price");
         if (!done.IsOk)
             return;

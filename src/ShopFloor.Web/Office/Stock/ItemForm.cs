@@ -19,7 +19,7 @@ public sealed class ItemForm
         this.item = item;
         var facts = item?.Facts ?? New;
         (Name, Unit) = (facts.Name, facts.Unit);
-        Numbers = new NumberEntries<StockItemFacts>(NumbersIn(currency), facts);
+        Numbers = new NumberEntries<StockItemFacts>(item is null ? [Price(currency), .. Numbered] : Numbered, facts);
     }
 
     public string? Code { get; set; } = "";
@@ -72,11 +72,14 @@ public sealed class ItemForm
         };
     }
 
-    private static IReadOnlyList<NumberOf<StockItemFacts>> NumbersIn(string currency) =>
-        [
-            new("price", "Price of one, without tax", currency, f => f.Price, (f, v) => f with { Price = v!.Value }),
-            new("reorderAt", "Order again at or below", "", f => f.ReorderAt, (f, v) => f with { ReorderAt = v!.Value }),
-            new("leadDays", "Delivery takes", "days", f => f.LeadDays, (f, v) => f with { LeadDays = decimal.ToInt32(v!.Value) }),
-            new("usedEach", "One use takes", "", f => f.UsedEach, (f, v) => f with { UsedEach = v!.Value }),
-        ];
+    // Asked of a new item only: from then on its prices are dated and have a form of their own.
+    private static NumberOf<StockItemFacts> Price(string currency) =>
+        new("price", "Price of one, without tax", currency, f => f.Price, (f, v) => f with { Price = v!.Value });
+
+    private static IReadOnlyList<NumberOf<StockItemFacts>> Numbered { get; } =
+    [
+        new("reorderAt", "Order again at or below", "", f => f.ReorderAt, (f, v) => f with { ReorderAt = v!.Value }),
+        new("leadDays", "Delivery takes", "days", f => f.LeadDays, (f, v) => f with { LeadDays = decimal.ToInt32(v!.Value) }),
+        new("usedEach", "One use takes", "", f => f.UsedEach, (f, v) => f with { UsedEach = v!.Value }),
+    ];
 }

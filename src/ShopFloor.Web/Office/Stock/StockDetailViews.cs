@@ -41,6 +41,8 @@ public sealed record ItemDetail(
     string Blank,
     IReadOnlyList<MoveRow> Moves,
     int Version,
+    IReadOnlyList<DatedPrice> Prices,
+    DateOnly Today,
     string Currency
 );
 
@@ -83,7 +85,8 @@ public sealed class StockDetailView(IDbContextFactory<ShopContext> contexts, Tim
         var item = await context.StockItems.AsNoTracking().FirstOrDefaultAsync(i => i.Code == code, cancel);
         if (item is null)
             return null;
-        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var now = time.GetUtcNow();
+        var settings = await CurrentSettings.LoadAsync(context, now, cancel);
         var blank = Blanks.Description(item.BlankJson);
         var words = blank is null
             ? ""
@@ -101,6 +104,8 @@ public sealed class StockDetailView(IDbContextFactory<ShopContext> contexts, Tim
             words,
             moves,
             item.Version,
+            item.Prices,
+            settings.Day(now),
             settings.Profile.Currency
         );
     }

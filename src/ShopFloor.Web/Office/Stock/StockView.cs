@@ -118,7 +118,7 @@ public sealed class StockView(IDbContextFactory<ShopContext> contexts, TimeProvi
         var outlook = new Outlooks(now, today, needs, used);
         return new StockSheet(
             [.. coatings.SelectMany(c => CansOf(c, cans, today))],
-            [.. items.Select(i => new ItemRow(i.Code, i.Name, i.Kind, i.Unit, i.OnHand, i.ReorderAt, i.Price, i.Version))],
+            [.. items.Select(i => new ItemRow(i.Code, i.Name, i.Kind, i.Unit, i.OnHand, i.ReorderAt, i.PriceOn(today), i.Version))],
             [.. coatings.Select(c => outlook.Of(c, cans)), .. items.Select(outlook.Of)],
             [.. coatings.Select(c => new CoatingChoice(c.Id, c.Kind, c.Code, c.Name, c.Settings, c.Version))],
             settings.Zone,
@@ -211,7 +211,15 @@ public sealed class StockView(IDbContextFactory<ShopContext> contexts, TimeProvi
             var outlook = Outlook(StockNeeds.OfItem(item.Code), item.OnHand, item.ReorderAt, item.LeadDays);
             var advice = Reorder.Judge(outlook);
             var packs = Math.Ceiling(advice.Suggested);
-            return new ReorderRow(item.Name, $"office/stock/item/{item.Code}", item.Unit, outlook, advice, packs, packs * item.Price);
+            return new ReorderRow(
+                item.Name,
+                $"office/stock/item/{item.Code}",
+                item.Unit,
+                outlook,
+                advice,
+                packs,
+                packs * item.PriceOn(today)
+            );
         }
 
         private StockOutlook Outlook(string key, decimal onHand, decimal reorderAt, int leadDays)
