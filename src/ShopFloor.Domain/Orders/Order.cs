@@ -113,11 +113,15 @@ public sealed class Order
     public decimal Net => lines.Sum(NetOf);
 
     /// <summary>Sum of the agreed prices with tax less discounts.</summary>
-    public decimal Gross => lines.Sum(l => l.Price.Gross) - Discounts.SelectMany(d => d.Shares).Sum(s => s.Gross);
+    public decimal Gross => lines.Sum(GrossOf);
 
     /// <summary>The agreed net price of one of its lines less its share of the discounts.</summary>
     public decimal NetOf(OrderLine line) =>
         line.Price.Net - Discounts.SelectMany(d => d.Shares).Where(s => s.Line == line.Number).Sum(s => s.Net);
+
+    /// <summary>The agreed price with tax of one of its lines less its share of the discounts.</summary>
+    public decimal GrossOf(OrderLine line) =>
+        line.Price.Gross - Discounts.SelectMany(d => d.Shares).Where(s => s.Line == line.Number).Sum(s => s.Gross);
 
     /// <summary>Adds a line while booking.</summary>
     public void Add(OrderLine line) => lines.Add(line);

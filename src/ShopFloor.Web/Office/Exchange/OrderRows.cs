@@ -45,6 +45,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
         new("gift"),
         new("risk_accepted"),
         new("order_note"),
+        .. OrderMoney.Columns,
     ];
 
     /// <summary>Takes the good orders into the command's context; an order with a bad row is left out whole.</summary>
@@ -106,6 +107,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
             ContactAgreed = customer?.ConsentAt is not null,
             Note = head.Text("order_note", 2000),
         };
+        var money = OrderMoney.Read(head);
         if (!cells.TrueForAll(c => c.IsGood))
             return;
         head.Faults(LineFaults.Of(input, shop.Settings.Day(work.Now)), ColumnOf);
@@ -114,11 +116,13 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
             .ToList();
         foreach (var (line, at) in judged.Select((j, i) => (j, i)))
             cells[at].Faults(LineFaults.Of(input.Lines[at]).Concat(line.Quote.Faults).Distinct(), ColumnOf);
-        if (!cells.TrueForAll(c => c.IsGood))
+        if (!cells.TrueForAll(c => c.IsGood) || !money.Fits(head, [.. judged.Select(j => AgreeOn.Price(j.Quote.Price!, shop))], shop))
             return;
         var promise = DayTimes.Utc(promised!.Value, Evening, shop.Settings.Zone);
         var booked = await BookOrder.WriteAsync(work, input, customer!, (shop, judged, promise), cancel);
         head.Faults(booked.Refusals, ColumnOf);
+        if (booked.IsOk)
+            money.AddTo(work, booked.Value.Order, shop);
         count.New += booked.IsOk ? 1 : 0;
     }
 
