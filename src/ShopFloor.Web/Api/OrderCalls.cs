@@ -81,7 +81,7 @@ public static class OrderCalls
         return Results.Json(
             new QuoteOut(
                 canBook,
-                [.. quoted.Lines.Select((l, i) => Line(l, quoted.LeftOut.GetValueOrDefault(i)))],
+                [.. quoted.Lines.Select((l, i) => Line(l, quoted.LeftOut.GetValueOrDefault(i)?.Text))],
                 canBook ? quoted.Net : null,
                 canBook ? quoted.Gross : null,
                 quoted.TaxPercent,
@@ -133,7 +133,7 @@ public static class OrderCalls
         CancellationToken cancel
     ) =>
         refusals.Any(r => r.Code == NoDate)
-            ? (await quote.RunAsync(order, cancel)).LeftOut.Select(l => new Refusal(NoDate, l.Value, $"lines.{l.Key}"))
+            ? (await quote.RunAsync(order, cancel)).LeftOut.Select(l => new Refusal(NoDate, l.Value.Text, $"lines.{l.Key}"))
             : [];
 
     private static LineQuoteOut Line(LineQuote line, string? leftOut) =>

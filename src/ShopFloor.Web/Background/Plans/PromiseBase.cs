@@ -87,7 +87,7 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
     }
 
     /// <summary>The plan may not reach far enough: then the whole is planned anew over more days.</summary>
-    private (int? End, IReadOnlyDictionary<int, string> LeftOut) FurtherAhead(List<Piece> asked)
+    private (int? End, IReadOnlyDictionary<int, LeftOut> LeftOut) FurtherAhead(List<Piece> asked)
     {
         if (asked.Count == 0)
             return (null, NoLines);
@@ -96,10 +96,10 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
         var left = plan.LeftOut.Where(l => ids.Contains(l.Piece)).ToList();
         return left.Count == 0
             ? (PlanEnds.Of(plan).Where(e => ids.Contains(e.Key)).Max(e => e.Value), NoLines)
-            : (null, left.GroupBy(l => LineOf(l.Piece)).ToDictionary(g => g.Key, g => g.First().Text));
+            : (null, left.GroupBy(l => LineOf(l.Piece)).ToDictionary(g => g.Key, g => g.First()));
     }
 
-    private static readonly IReadOnlyDictionary<int, string> NoLines = new Dictionary<int, string>();
+    private static readonly IReadOnlyDictionary<int, LeftOut> NoLines = new Dictionary<int, LeftOut>();
 
     private static int LineOf(string piece) => int.Parse(piece.Split('-')[1], CultureInfo.InvariantCulture);
 

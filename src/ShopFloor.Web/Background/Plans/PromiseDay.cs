@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Live;
 
@@ -51,7 +52,7 @@ public sealed record PushedOrder(string Number, int Pieces, DateTimeOffset Promi
 public sealed record PromisedDay(DateTimeOffset? At, IReadOnlyList<PushedOrder> Pushes, PromiseBase From)
 {
     /// <summary>Why there is no promise: for each line that nobody can make, counted from 0, the plan's reason.</summary>
-    public IReadOnlyDictionary<int, string> LeftOut { get; init; } = new Dictionary<int, string>();
+    public IReadOnlyDictionary<int, LeftOut> LeftOut { get; init; } = new Dictionary<int, LeftOut>();
 }
 
 /// <summary>

@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 
 namespace ShopFloor.Web.Counter.Booking;
@@ -115,8 +116,8 @@ public sealed record OrderQuote(
     /// <summary>For a rush: whom it would make late. Shown to the workshop's people, never to customers.</summary>
     public IReadOnlyList<PushedOrder> Pushes { get; init; } = [];
 
-    /// <summary>Why there is no date: for each line that cannot be planned, counted from 0, the reason. Shown to the workshop's people.</summary>
-    public IReadOnlyDictionary<int, string> LeftOut { get; init; } = new Dictionary<int, string>();
+    /// <summary>Why there is no date: for each line that cannot be planned, counted from 0, the plan's reason.</summary>
+    public IReadOnlyDictionary<int, LeftOut> LeftOut { get; init; } = new Dictionary<int, LeftOut>();
 }
 
 /// <summary>What booking answers.</summary>

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Quantities;
+using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
 
@@ -45,7 +46,7 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
         )
         {
             Pushes = promise?.Pushes ?? [],
-            LeftOut = promise?.LeftOut ?? new Dictionary<int, string>(),
+            LeftOut = promise?.LeftOut ?? new Dictionary<int, LeftOut>(),
         };
     }
 }
