@@ -30,13 +30,18 @@ internal sealed record KeepingFinds(
         var messagesBefore = now.AddDays(-times.MessageDays);
         var commandsBefore = now.AddDays(-times.CommandDays);
         return new KeepingFinds(
-            await context.Drafts.Where(d => d.ChangedAt < draftsBefore).Take(AtOnce).ToListAsync(cancel),
+            await context.Drafts.Where(d => d.ChangedAt < draftsBefore).OrderBy(d => d.ChangedAt).Take(AtOnce).ToListAsync(cancel),
             await OverAsync(context, now.AddDays(-times.PictureDays), o => o.Lines.Any(l => l.Picture != null), cancel),
             await OverAsync(context, now.AddDays(-times.LinkDays), o => o.StatusLinkHash != "", cancel),
-            await context.Outbox.Where(m => m.SentAt != null && m.SentAt < messagesBefore && m.Json != "").Take(AtOnce).ToListAsync(cancel),
-            await context.Commands.Where(c => c.At < commandsBefore).Take(AtOnce).ToListAsync(cancel),
+            await context
+                .Outbox.Where(m => m.SentAt != null && m.SentAt < messagesBefore && m.Json != "")
+                .OrderBy(m => m.SentAt)
+                .Take(AtOnce)
+                .ToListAsync(cancel),
+            await context.Commands.Where(c => c.At < commandsBefore).OrderBy(c => c.At).Take(AtOnce).ToListAsync(cancel),
             await context
                 .Erasures.Where(e => e.DocumentsGoneAt == null && e.DocumentsUntil != null && e.DocumentsUntil < today)
+                .OrderBy(e => e.DocumentsUntil)
                 .Take(AtOnce)
                 .ToListAsync(cancel),
             await UnnamedAsync(context, draftsBefore, cancel)
