@@ -48,11 +48,15 @@ public static class SafetyCommands
 
     private static int PutBack(string file, HostSettings settings, TimeProvider time, TextWriter say)
     {
-        using var opened = OpenedBackup.Of(Path.GetFullPath(file), settings.DataFolder, Keys(settings));
+        var keys = Keys(settings);
+        using var opened = OpenedBackup.Of(Path.GetFullPath(file), settings.DataFolder, keys);
+        Backup.Verify(opened.File);
+        var pictures = PicturesBack.Put(file, settings.DataFolder, keys);
         var aside = Restore.Put(opened.File, settings.DataFolder, time.GetUtcNow());
         say.WriteLine(
             $"{file} is restored. {(aside is null ? "There was no database before." : $"The former database is kept as {aside}.")}"
         );
+        say.WriteLine($"{pictures} pictures that were missing came back from the folder beside it.");
         say.WriteLine("At the next start it is brought up to date, and customers erased since then are erased again.");
         return Done;
     }

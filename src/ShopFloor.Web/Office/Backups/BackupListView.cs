@@ -24,7 +24,17 @@ public sealed record BackupRow(string Name, DateTime Made, long Bytes, bool IsSe
 /// <param name="Folder">Where they lie.</param>
 /// <param name="Kept">So many are kept.</param>
 /// <param name="Seals">New ones are sealed.</param>
-public sealed record BackupSheet(IReadOnlyList<BackupRow> Rows, BackupState State, string Folder, int Kept, bool Seals);
+/// <param name="Pictures">Pictures that lie beside them.</param>
+/// <param name="PictureBytes">Their size.</param>
+public sealed record BackupSheet(
+    IReadOnlyList<BackupRow> Rows,
+    BackupState State,
+    string Folder,
+    int Kept,
+    bool Seals,
+    int Pictures,
+    long PictureBytes
+);
 
 /// <summary>Reads which backups there are, and looks at one of them.</summary>
 public sealed class BackupListView(IDbContextFactory<ShopContext> contexts, KeepBackup backups, TimeProvider time) : IPageView
@@ -44,6 +54,7 @@ public sealed class BackupListView(IDbContextFactory<ShopContext> contexts, Keep
             trials.Find(t => t.Subject.StartsWith(name + ":", StringComparison.Ordinal)) is { } t
                 ? new RestoreTrial(settings.Day(t.At), t.IsGood, t.Subject[(name.Length + 2)..])
                 : null;
+        var pictures = backups.Newest is { } newest ? PicturesBack.Beside(newest) : [];
         return new BackupSheet(
             [
                 .. backups.All.Select(f => new BackupRow(
@@ -57,7 +68,9 @@ public sealed class BackupListView(IDbContextFactory<ShopContext> contexts, Keep
             await BackupState.LoadAsync(context, backups, settings, cancel),
             backups.Folder,
             backups.Kept,
-            backups.Keys is not null
+            backups.Keys is not null,
+            pictures.Count,
+            pictures.Sum(p => p.Length)
         );
     }
 
