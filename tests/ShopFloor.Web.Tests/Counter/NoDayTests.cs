@@ -63,9 +63,9 @@ public sealed partial class NoDayTests
         }
     }
 
-    [GeneratedRegex("""\$?"(?<text>[A-Z][^"]*\.)"[\);,\s]""")]
+    [GeneratedRegex("""\$?"(?<text>[A-Z][^"]*\.)"[\);,\s]""", RegexOptions.NonBacktracking)]
     private static partial Regex Sentence();
 
-    [GeneratedRegex(@"\{[^}]*\}")]
+    [GeneratedRegex(@"\{[^}]*\}", RegexOptions.NonBacktracking)]
     private static partial Regex Place();
 }
