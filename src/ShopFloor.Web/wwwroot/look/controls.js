@@ -11,6 +11,20 @@
     field.focus({ preventScroll: true });
   }, true);
 
+  // A press counts for the button it began on: leaving a field may take a fault away, and the page moves up under the hand.
+  let press = null;
+  document.addEventListener("pointerdown", (event) => {
+    const button = event.button === 0 ? event.target.closest?.("button") : null;
+    press = button && { button, x: event.clientX, y: event.clientY, top: button.getBoundingClientRect().top };
+  }, true);
+  document.addEventListener("pointerup", (event) => {
+    const began = press;
+    press = null;
+    if (!began?.button.isConnected || began.button.contains(event.target)) return;
+    const held = Math.hypot(event.clientX - began.x, event.clientY - began.y) < 8;
+    if (held && began.button.getBoundingClientRect().top !== began.top) began.button.click();
+  }, true);
+
   // The office's places fold away on a narrow screen.
   document.addEventListener("click", (event) => {
     const button = event.target.closest?.("[data-unfold]");

@@ -1,0 +1,37 @@
+using ShopFloor.Browser.Tests.Harness;
+
+namespace ShopFloor.Browser.Tests.Frame;
+
+/// <summary>A press that began on a button counts, also when the page moves up between down and up, as it does when a fault goes.</summary>
+[Collection(OnStage.Name)]
+public sealed class PressTests(Stage stage)
+{
+    private const string Build = """
+        () => {
+          document.body.innerHTML = '<div id="fault" style="height:150px"></div><button id="b" style="display:block;height:40px">B</button>';
+          window.pressed = 0;
+          const b = document.getElementById('b');
+          b.addEventListener('click', () => window.pressed++);
+          b.addEventListener('mousedown', () => document.getElementById('fault').style.height = window.goes ? '0' : '150px');
+        }
+        """;
+
+    [Theory]
+    [InlineData(false, 0, 1)]
+    [InlineData(true, 0, 1)]
+    [InlineData(true, 60, 0)]
+    public async Task Press_OnAButtonThatMovesAway_CountsOnceUnlessTheHandMovedToo(bool goes, int moved, int counted)
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Desk);
+        await visitor.GoAsync("/sign-in");
+        var page = visitor.Page;
+        await page.EvaluateAsync(Build);
+        await page.EvaluateAsync("goes => { window.goes = goes; }", goes);
+        var box = (await page.Locator("#b").BoundingBoxAsync())!;
+        await page.Mouse.MoveAsync(box.X + 5, box.Y + 20);
+        await page.Mouse.DownAsync();
+        await page.Mouse.MoveAsync(box.X + 5 + moved, box.Y + 20 + moved);
+        await page.Mouse.UpAsync();
+        Assert.Equal(counted, await page.EvaluateAsync<int>("() => window.pressed"));
+    }
+}
