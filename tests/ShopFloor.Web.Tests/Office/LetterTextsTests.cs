@@ -1,3 +1,4 @@
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Documents.Tests.Pdf;
 using ShopFloor.Domain.Workshop;
@@ -38,6 +39,24 @@ public sealed class LetterTextsTests
         Assert.DoesNotContain("Thank you for asking", quote, StringComparison.Ordinal);
         Assert.Contains($"Thank you, {name}!", await WordsAsync(shop, issued.Id), StringComparison.Ordinal);
         Assert.Contains($"Did you forget {issued.Number}?", await WordsAsync(shop, reminder.Id), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Papers_OfAPieceWithTheCustomersRemark_DoNotRepeatIt()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await using var context = await shop.Shop.ContextAsync();
+        var (order, remark) = context
+            .Orders.AsNoTracking()
+            .AsEnumerable()
+            .SelectMany(o => o.Lines.Select(l => (o, l.Piece.Note)))
+            .First(x => x.Note.Length > 0);
+        foreach (var kind in new[] { OrderLetterKind.Quote, OrderLetterKind.Confirmation, OrderLetterKind.Gift })
+        {
+            var words = Poppler.Words((await shop.Shop.Get<OrderLetterView>().MakeAsync(order.Number, kind, "For Mathilde"))!);
+            Assert.DoesNotContain(remark[..20], words, StringComparison.Ordinal);
+            Assert.Equal(kind != OrderLetterKind.Gift, words.Contains("on your own piece", StringComparison.Ordinal));
+        }
     }
 
     [Theory]

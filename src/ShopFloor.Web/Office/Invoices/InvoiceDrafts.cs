@@ -67,19 +67,16 @@ public static class InvoiceDrafts
         return frame.Settings.PricesIncludeTax ? draft.Promising(deposit.Promised) : draft;
     }
 
-    /// <summary>What a line is called on documents.</summary>
-    public static string Name(OrderAccount account, OrderLine line)
-    {
-        var name = line.Piece.Note.Trim();
-        return $"{(name.Length is > 0 and <= 200 ? name : account.Settings.Material(line.Piece.Material).Name)}, {line.Finish.Words().ToLowerInvariant()}";
-    }
+    /// <summary>What a line is called on documents. What the customer says of the piece is for the workshop and stands on no paper.</summary>
+    public static string Name(OrderAccount account, OrderLine line) =>
+        $"{account.Settings.Material(line.Piece.Material).Name}, {line.Finish.Words().ToLowerInvariant()}";
 
     /// <summary>Size and whose piece it is.</summary>
-    public static string Describe(OrderLine line) =>
-        string.Create(
-            CultureInfo.InvariantCulture,
-            $"{line.Piece.Width.Millimetres:0.#} × {line.Piece.BoxHeight.Millimetres:0.#} mm, {(line.Piece.IsOwn ? "on your own piece" : "blank supplied by us")}"
-        );
+    public static string Describe(OrderLine line) => $"{Size(line)}, {(line.Piece.IsOwn ? "on your own piece" : "blank supplied by us")}";
+
+    /// <summary>Width and height.</summary>
+    public static string Size(OrderLine line) =>
+        string.Create(CultureInfo.InvariantCulture, $"{line.Piece.Width.Millimetres:0.#} × {line.Piece.BoxHeight.Millimetres:0.#} mm");
 
     private static InvoiceDraft Frame(OrderAccount account, DocumentKind kind, DateOnly day, string note)
     {

@@ -79,7 +79,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         var lines = account
             .Lines.Select(l => new OrderPaperLine(
                 InvoiceDrafts.Name(account, l.Line),
-                InvoiceDrafts.Describe(l.Line),
+                kind == OrderLetterKind.Gift ? InvoiceDrafts.Size(l.Line) : InvoiceDrafts.Describe(l.Line),
                 priced || kind == OrderLetterKind.Gift ? l.Line.Quantity : l.Ready,
                 (gross ? l.Line.Price.Gross : l.Line.Price.Net) / l.Line.Quantity
             ))
