@@ -29,6 +29,12 @@ public sealed class BenchTapsTests : IAsyncLifetime
         await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).WaitForAsync();
         Assert.Equal(1, await FinishedAsync(code, step));
+        // The next tap need not wait until undo has gone.
+        var (undo, foot) = (
+            (await visitor.Page.Locator(".undo").BoundingBoxAsync())!,
+            (await visitor.Page.Locator(".bench-foot > .button").First.BoundingBoxAsync())!
+        );
+        Assert.True(undo.Y + undo.Height <= foot.Y, $"Undo ends at {undo.Y + undo.Height}, the action begins at {foot.Y}.");
         Assert.Equal(
             "0",
             await visitor.Page.EvaluateAsync<string>("() => String(JSON.parse(localStorage.getItem('bench-outbox')).length)")
