@@ -61,18 +61,14 @@ public static class DayPlanner
     }
 
     /// <summary>How many solutions are kept to try other persons and times with.</summary>
-    private static int EliteSize(Shop shop) => shop.Nodes.Length <= SmallDay ? 12 : 4;
+    private static int EliteSize(Shop shop) => shop.IsSmall ? 24 : 4;
 
-    /// <summary>Steps for persons and times: about as much work as the rounds for a small day, a quarter of it for a large one.</summary>
-    private static int FineSteps(Shop shop, long steps) =>
-        (int)(shop.Nodes.Length <= SmallDay ? Math.Min(8 * steps, 2_000_000) : Math.Min(steps, 300_000));
+    /// <summary>Steps for persons and times: as much work as the rounds or more for a small day, a quarter of it for a large one.</summary>
+    private static int FineSteps(Shop shop, long steps) => (int)(shop.IsSmall ? Math.Min(12 * steps, 3_000_000) : Math.Min(steps, 300_000));
 
     /// <summary>Steps that a chain takes in one round: many for a small day, so that a round lasts about as long for every size, and
     /// for the smallest as many as it takes to search them through.</summary>
-    private static int StepsPerRound(Shop shop) =>
-        shop.Nodes.Length <= SmallDay ? 6_000 : Math.Clamp(120_000 / shop.Nodes.Length, 10, 1_000);
-
-    private const int SmallDay = 80;
+    private static int StepsPerRound(Shop shop) => shop.IsSmall ? 6_000 : Math.Clamp(120_000 / shop.Nodes.Length, 10, 1_000);
 
     private static void Search(
         Day day,

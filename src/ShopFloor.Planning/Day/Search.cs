@@ -2,7 +2,7 @@ namespace ShopFloor.Planning.DayPlans;
 
 /// <summary>One chain of the search: changes the best solution step by step and keeps what is better, or for a while what is little worse
 /// (annealing; S. Kirkpatrick, C. D. Gelatt, M. P. Vecchi, Science 220, 1983). Depends on its seed and what it is given alone.</summary>
-internal sealed class Chain
+internal sealed partial class Chain
 {
     private readonly Workroom room;
     private readonly SeededRandom random;
@@ -82,6 +82,7 @@ internal sealed class Chain
     {
         currentCost = room.Evaluate(current) + (guide * Guide());
         times.Remember(room.Decoder);
+        var found = (Cost: long.MaxValue, MeanEnd: long.MaxValue, Solution: current);
         for (var i = 0; i < steps && !cancel.IsCancellationRequested; i++)
         {
             var next = Change(current);
@@ -93,14 +94,17 @@ internal sealed class Chain
             var meanEnd = room.Decoder.MeanEnd();
             var guided = cost + (guide * meanEnd / 2);
             var now = warmth.From * Math.Pow(warmth.To / warmth.From, (double)i / steps);
-            if (Elite.Wants(cost, meanEnd))
-                Elite.Offer(cost, meanEnd, room.Decoder.AsPlaced(next));
+            if (Elite.Wants(cost, meanEnd) && (cost, meanEnd).CompareTo((found.Cost, found.MeanEnd)) < 0)
+                found = (cost, meanEnd, room.Decoder.AsPlaced(next));
             if (guided <= currentCost || random.NextUnit() < Math.Exp((currentCost - guided) / now))
             {
                 (current, currentCost) = (room.Decoder.AsPlaced(next), guided);
                 times.Remember(room.Decoder);
             }
         }
+        // One of each round, so that they differ by more than a little.
+        if (found.Cost < long.MaxValue)
+            Elite.Offer(found.Cost, found.MeanEnd, found.Solution);
     }
 
     /// <summary>The mean end of the pieces counts a little while searching: of two solutions that cost the same, the one whose pieces are
@@ -118,7 +122,8 @@ internal sealed class Chain
             >= 20 => holds.Change(s),
             < 5 => MoveOrder(s),
             < 7 => SwapOrder(s),
-            < 11 => MoveMember(s),
+            < 10 => MoveMember(s),
+            < 11 => room.Shop.IsSmall ? MoveAlike(s) : MoveMember(s),
             < 14 => ExchangeMembers(s),
             < 15 => Part(s),
             < 17 => Merge(s),
@@ -169,83 +174,6 @@ internal sealed class Chain
         var groups = (Group[])s.Groups.Clone();
         (groups[a], groups[b]) = (groups[b], groups[a]);
         return s with { Groups = groups };
-    }
-
-    private int Other(Solution s, int a)
-    {
-        for (var tries = 0; tries < 12; tries++)
-        {
-            var b = tries < 6 ? Near(a, s.Groups.Length) : random.Next(s.Groups.Length);
-            if (b != a && s.Groups[a].Family >= 0 && s.Groups[b].Family == s.Groups[a].Family)
-                return b;
-        }
-        return -1;
-    }
-
-    private Solution? MoveMember(Solution s)
-    {
-        var a = AnyGroup(s);
-        var b = Other(s, a);
-        if (b < 0)
-            return null;
-        var unit = room.Units.Of(s.Groups[a].Nodes[random.Next(s.Groups[a].Nodes.Length)]).ToArray();
-        var to = s.Groups[b].Nodes.ToList();
-        to.InsertRange(random.Next(to.Count + 1), unit.Where(n => s.Groups[a].Nodes.Contains(n)));
-        return Exchanged(s, a, Without(s.Groups[a].Nodes, unit), b, to);
-    }
-
-    private Solution? ExchangeMembers(Solution s)
-    {
-        var a = AnyGroup(s);
-        var b = Other(s, a);
-        if (b < 0)
-            return null;
-        var (one, other) = (Pick(s.Groups[a]), Pick(s.Groups[b]));
-        var first = Without(s.Groups[a].Nodes, one);
-        var second = Without(s.Groups[b].Nodes, other);
-        first.AddRange(other.Where(n => s.Groups[b].Nodes.Contains(n)));
-        second.AddRange(one.Where(n => s.Groups[a].Nodes.Contains(n)));
-        return Exchanged(s, a, first, b, second);
-    }
-
-    private int[] Pick(Group group) => room.Units.Of(group.Nodes[random.Next(group.Nodes.Length)]).ToArray();
-
-    private static List<int> Without(int[] nodes, int[] unit) => [.. nodes.Where(n => !unit.Contains(n))];
-
-    private Solution? Exchanged(Solution s, int a, List<int> first, int b, List<int> second)
-    {
-        if (second.Count == 0 || room.Maker.Make(second.ToArray()) is not { } two)
-            return null;
-        Group? one = null;
-        if (first.Count > 0 && (one = room.Maker.Make(first.ToArray())) is null)
-            return null;
-        var groups = (Group[])s.Groups.Clone();
-        groups[b] = two;
-        if (one is not null)
-            groups[a] = one;
-        return s with { Groups = one is null ? [.. groups.Where((_, g) => g != a)] : groups };
-    }
-
-    private Solution? Part(Solution s)
-    {
-        var a = AnyGroup(s);
-        if (s.Groups[a].Family < 0 || s.Groups[a].Nodes.Length < 2)
-            return null;
-        var unit = Pick(s.Groups[a]);
-        var rest = Without(s.Groups[a].Nodes, unit);
-        if (rest.Count == 0 || room.Maker.Make(rest.ToArray()) is not { } one || room.Maker.Make(unit) is not { } two)
-            return null;
-        var list = s.Groups.ToList();
-        list[a] = one;
-        list.Insert(Near(a, list.Count + 1), two);
-        return s with { Groups = [.. list] };
-    }
-
-    private Solution? Merge(Solution s)
-    {
-        var a = AnyGroup(s);
-        var b = Other(s, a);
-        return b < 0 ? null : Exchanged(s, a, [], b, [.. s.Groups[b].Nodes, .. s.Groups[a].Nodes]);
     }
 
     private Solution? Reorder(Solution s)

@@ -151,6 +151,9 @@ internal sealed class Shop
 
     public int Horizon => Day.HorizonS;
 
+    /// <summary>Whether there is so little to plan that the search may try everything more often.</summary>
+    public bool IsSmall => Nodes.Length <= 80;
+
     public long RackArea(int rack, int piece) =>
         (Pieces[piece].WidthUm + (long)Racks[rack].GapUm) * (Pieces[piece].DepthUm + (long)Racks[rack].GapUm);
 

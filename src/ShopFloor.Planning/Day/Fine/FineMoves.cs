@@ -26,7 +26,8 @@ internal sealed class FineMoves
             return null;
         return random.Next(20) switch
         {
-            < 10 => Shift(order, free[random.Next(free.Length)], false),
+            < 6 => Shift(order, free[random.Next(free.Length)], false),
+            < 10 => ShiftSome(order),
             < 14 => Shift(order, free[random.Next(free.Length)], true),
             < 16 => OtherPerson(order),
             < 18 => SwapInUnit(order),
@@ -62,6 +63,48 @@ internal sealed class FineMoves
     }
 
     private const int Reach = 8;
+
+    /// <summary>Some tasks in a row come earlier or later together.</summary>
+    private TimeOrder? ShiftSome(TimeOrder order)
+    {
+        var count = 2 + random.Next(MostTogether - 1);
+        var slots = order.Sequence.Length - count;
+        if (slots < 1)
+            return null;
+        var from = random.Next(slots + 1);
+        var to = Math.Clamp(from + random.Next((2 * FarReach) + 1) - FarReach, 0, slots);
+        if (from == to)
+            return null;
+        var moved = order.Sequence.AsSpan(from, count).ToArray();
+        if (Array.Exists(moved, t => net.Tasks[t].IsFixed))
+            return null;
+        var result = (int[])order.Sequence.Clone();
+        if (from < to)
+            Array.Copy(order.Sequence, from + count, result, from, to - from);
+        else
+            Array.Copy(order.Sequence, to, result, to + count, from - to);
+        moved.CopyTo(result, to);
+        for (var i = 0; i < result.Length; i++)
+            position[result[i]] = i;
+        return Array.TrueForAll(moved, t => IsBehind(order, t)) ? order.With(result, order.Person) : null;
+    }
+
+    private const int MostTogether = 5;
+    private const int FarReach = 12;
+
+    /// <summary>Whether a task stands behind all that it follows and before all that follows it.</summary>
+    private bool IsBehind(TimeOrder order, int task)
+    {
+        foreach (var arc in net.Before[task])
+            if (position[arc.From] > position[task])
+                return false;
+        foreach (var arc in net.After[task])
+            if (position[arc.To] < position[task])
+                return false;
+        var (ahead, next) = (order.Ahead[task], order.Follower[task]);
+        return (ahead < 0 || position[ahead] < position[task])
+            && (next < 0 || order.Ahead[next] != task || position[next] > position[task]);
+    }
 
     private static int[] Moved(int[] sequence, int from, int to)
     {
