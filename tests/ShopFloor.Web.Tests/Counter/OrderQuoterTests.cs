@@ -1,0 +1,97 @@
+using Microsoft.Extensions.Time.Testing;
+using ShopFloor.Domain;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Drafts;
+using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Intake;
+
+namespace ShopFloor.Web.Tests.Counter;
+
+/// <summary>The price on the screen is marked as old from the change on that asks for another until that is there; nobody books an old one.</summary>
+public sealed class OrderQuoterTests : IDisposable
+{
+    private readonly FakeTimeProvider clock = new();
+    private readonly List<TaskCompletionSource<OrderQuote>> asked = [];
+    private readonly DraftKeeper keeper;
+    private readonly OrderQuoter quoter;
+
+    public OrderQuoterTests()
+    {
+        var opened = new OpenedDraft(new KeptOrder(0, new OrderEntry(), []), CounterStep.Look, null);
+        keeper = new DraftKeeper(Guid.CreateVersion7(), opened, _ => Task.FromResult(Result<int>.Ok(1)), work => work(), clock);
+        quoter = new OrderQuoter(keeper, Read, Answer, work => work(), clock);
+    }
+
+    private static OrderInput Read(OrderEntry entry) =>
+        new()
+        {
+            Contact = new(entry.Name, "", ""),
+            Lines = [new LineInput { Quantity = int.Parse(entry.Line.Quantity, CultureInfo.InvariantCulture) }],
+        };
+
+    private Task<OrderQuote> Answer(OrderInput input, CancellationToken cancel)
+    {
+        asked.Add(new TaskCompletionSource<OrderQuote>());
+        return asked[^1].Task.WaitAsync(cancel);
+    }
+
+    [Fact]
+    public async Task Change_OfTheNumber_MakesThePriceOldUntilTheNewOneIsThere()
+    {
+        await AnsweredAsync(quoter.AskAsync(), 1);
+        Assert.False(quoter.IsOld);
+        keeper.ChangeLine(l => l with { Quantity = "400" });
+        Assert.True(quoter.IsOld);
+        Assert.Equal(1, quoter.Quote!.Net);
+        clock.Advance(OrderQuoter.Pause);
+        Assert.True(quoter.IsOld);
+        await AnsweredAsync(HeardAsync(), 400);
+        Assert.False(quoter.IsOld);
+        Assert.Equal(400, quoter.Quote.Net);
+    }
+
+    [Fact]
+    public async Task Change_OfAName_LeavesThePriceAsItIs()
+    {
+        await AnsweredAsync(quoter.AskAsync(), 1);
+        keeper.Change(e => e with { Name = "Ida" });
+        clock.Advance(OrderQuoter.Pause);
+        Assert.False(quoter.IsOld);
+        Assert.Single(asked);
+    }
+
+    [Fact]
+    public async Task Answer_OvertakenByAChange_IsDropped()
+    {
+        var first = quoter.AskAsync();
+        keeper.ChangeLine(l => l with { Quantity = "2" });
+        asked[0].SetResult(Quote(1));
+        await first;
+        Assert.True(quoter.IsOld);
+        Assert.Null(quoter.Quote);
+        clock.Advance(OrderQuoter.Pause);
+        await AnsweredAsync(HeardAsync(), 2);
+        Assert.Equal(2, quoter.Quote!.Net);
+    }
+
+    private static OrderQuote Quote(decimal net) => new([], net, net, 0, "EUR", null, 0, default);
+
+    private Task HeardAsync()
+    {
+        var heard = new TaskCompletionSource();
+        quoter.Changed += (_, _) => heard.TrySetResult();
+        return heard.Task;
+    }
+
+    private async Task AnsweredAsync(Task asking, decimal net)
+    {
+        asked[^1].SetResult(Quote(net));
+        await asking;
+    }
+
+    public void Dispose()
+    {
+        quoter.Dispose();
+        keeper.Dispose();
+    }
+}
