@@ -64,11 +64,11 @@ public static class DayPlanner
     private static int EliteSize(Shop shop) => shop.IsSmall ? 24 : 4;
 
     /// <summary>Steps for persons and times: as much work as the rounds or more for a small day, a quarter of it for a large one.</summary>
-    private static int FineSteps(Shop shop, long steps) => (int)(shop.IsSmall ? Math.Min(12 * steps, 3_000_000) : Math.Min(steps, 300_000));
+    private static int FineSteps(Shop shop, long steps) => (int)(shop.IsSmall ? Math.Min(8 * steps, 3_000_000) : Math.Min(steps, 300_000));
 
     /// <summary>Steps that a chain takes in one round: many for a small day, so that a round lasts about as long for every size, and
     /// for the smallest as many as it takes to search them through.</summary>
-    private static int StepsPerRound(Shop shop) => shop.IsSmall ? 6_000 : Math.Clamp(120_000 / shop.Nodes.Length, 10, 1_000);
+    private static int StepsPerRound(Shop shop) => shop.IsSmall ? 10_000 : Math.Clamp(120_000 / shop.Nodes.Length, 10, 1_000);
 
     private static void Search(
         Day day,

@@ -54,7 +54,7 @@ internal sealed class FineTimes
             : best;
     }
 
-    private static readonly double[] Warmths = [150, 60, 25];
+    private static readonly double[] Warmths = [300, 100, 30];
     private const double Cold = 1;
 
     /// <summary>The best order found, or null when none is better.</summary>
