@@ -1,3 +1,4 @@
+using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Office.Backups;
@@ -27,6 +28,9 @@ public static class BackupEndpoint
         var who = WorkerClaim.IdOf(http.User)?.ToString() ?? "";
         await log.NoteAsync("backup downloaded", who, $"{name} with pictures", isGood: true, http.RequestAborted);
         http.Response.Headers.CacheControl = "no-store";
-        return Results.Stream(to => WholeBackup.WriteAsync(file, to, http.RequestAborted), "application/zip", name + ".zip");
+        var whole = AsideFile.New();
+        await WholeBackup.WriteAsync(file, whole, http.RequestAborted);
+        whole.Position = 0;
+        return Results.File(whole, "application/zip", name + ".zip");
     }
 }

@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Commands;
@@ -24,7 +25,8 @@ public sealed record PersonRow(
 );
 
 /// <summary>Finds what is held of one person, and gives it out.</summary>
-public sealed class PersonView(IDbContextFactory<ShopContext> contexts, PictureFolder pictures, TimeProvider time) : IPageView
+public sealed class PersonView(IDbContextFactory<ShopContext> contexts, PictureFolder pictures, TimeProvider time, PictureDoor door)
+    : IPageView
 {
     private const int Most = 50;
 
@@ -102,10 +104,14 @@ public sealed class PersonView(IDbContextFactory<ShopContext> contexts, PictureF
             foreach (
                 var picture in orders.SelectMany(o => o.Lines).Select(l => l.Picture).OfType<PictureId>().Distinct().Where(pictures.Has)
             )
-                await FileAsync(zip, $"pictures/{picture.Value:N}", await pictures.CleanAsync(picture, cancel), cancel);
+                await PictureAsync(zip, picture, await pictures.CleanAsync(picture, cancel), cancel);
         }
         return bytes.ToArray();
     }
+
+    // Kept without an ending; a person who opens the zip needs one.
+    private Task PictureAsync(ZipArchive zip, PictureId picture, byte[] file, CancellationToken cancel) =>
+        FileAsync(zip, $"pictures/{picture.Value:N}.{door.Head(file).Value.Format.ToString().ToLowerInvariant()}", file, cancel);
 
     private static Task JsonAsync<T>(ZipArchive zip, string name, T content, CancellationToken cancel) =>
         FileAsync(zip, name, Encoding.UTF8.GetBytes(JsonSerializer.Serialize(content, JsonForms.Default)), cancel);

@@ -6,7 +6,11 @@ using ShopFloor.Web.Office.Settings;
 namespace ShopFloor.Web.Office.Duties;
 
 /// <summary>A line of the audit list.</summary>
-public sealed record AuditRow(Guid Id, DateTime At, string By, string What, string Subject, string Before, string After);
+public sealed record AuditRow(Guid Id, DateTime At, string By, string What, string Subject, string Before, string After)
+{
+    /// <summary>True when both fit beside each other as they are: short, and words or a number.</summary>
+    public bool IsShort => Before.Length + After.Length <= 60 && !After.StartsWith('[') && !After.StartsWith('{');
+}
 
 /// <summary>A line of the security log.</summary>
 public sealed record SafetyRow(Guid Id, DateTime At, string By, string What, string Subject, bool IsGood);

@@ -1,4 +1,5 @@
 using System.Text;
+using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Office.Exchange;
@@ -20,15 +21,7 @@ public static class ExchangeEndpoint
     private static async Task<IResult> EverythingAsync(EverythingOut view, SecurityLog log, HttpContext http)
     {
         await NoteAsync(log, http, "everything");
-        // Written aside first: a zip that breaks off half way would look like a whole one.
-        var file = new FileStream(
-            Path.GetTempFileName(),
-            FileMode.Open,
-            FileAccess.ReadWrite,
-            FileShare.None,
-            81_920,
-            FileOptions.DeleteOnClose | FileOptions.Asynchronous
-        );
+        var file = AsideFile.New();
         await view.WriteAsync(file, http.RequestAborted);
         file.Position = 0;
         http.Response.Headers.CacheControl = "no-store";

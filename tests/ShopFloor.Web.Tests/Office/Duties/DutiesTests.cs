@@ -89,6 +89,14 @@ public sealed class DutiesTests
         Assert.True(await after.Pictures.AnyAsync(p => p.Id == logo));
     }
 
+    [Theory]
+    [InlineData("bench", "counter", true)]
+    [InlineData("", "5.90 EUR", true)]
+    [InlineData("[]", "[{\"from\":\"2027-01-01\",\"price\":1.25}]", false)]
+    [InlineData("", "{\"a\":1}", false)]
+    public void IsShort_WordsAndNumbers_ButNoLists(string before, string after, bool isShort) =>
+        Assert.Equal(isShort, new AuditRow(default, default, "", "", "", before, after).IsShort);
+
     [Fact]
     public void Difference_OfTwoSettings_NamesEachValue()
     {
@@ -119,6 +127,9 @@ public sealed class DutiesTests
     {
         using var zip = new ZipArchive(new MemoryStream((await shop.Shop.Get<PersonView>().ExportAsync(customer))!));
         Assert.Contains(zip.Entries, e => e.FullName.StartsWith("papers/", StringComparison.Ordinal));
+        var pictures = zip.Entries.Where(e => e.FullName.StartsWith("pictures/", StringComparison.Ordinal)).ToList();
+        Assert.NotEmpty(pictures);
+        Assert.All(pictures, p => Assert.Contains(Path.GetExtension(p.Name), new[] { ".jpeg", ".png", ".webp" }));
         using var reader = new StreamReader(zip.GetEntry("customer.json")!.Open());
         Assert.Contains(name, System.Text.RegularExpressions.Regex.Unescape(await reader.ReadToEndAsync()), StringComparison.Ordinal);
     }

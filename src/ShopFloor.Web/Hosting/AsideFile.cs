@@ -1,0 +1,16 @@
+namespace ShopFloor.Web.Hosting;
+
+/// <summary>A file to write an answer into before it is sent: a zip that breaks off half way would look like a whole one, and is written in part without waiting, which a connection refuses.</summary>
+internal static class AsideFile
+{
+    /// <summary>A new one, gone when it is closed.</summary>
+    public static FileStream New() =>
+        new(
+            Path.GetTempFileName(),
+            FileMode.Open,
+            FileAccess.ReadWrite,
+            FileShare.None,
+            81_920,
+            FileOptions.DeleteOnClose | FileOptions.Asynchronous
+        );
+}
