@@ -25,6 +25,7 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
         step.Kind switch
         {
             StepKind.Spray => Spray(step),
+            StepKind.Wipe => Wipe(step),
             StepKind.Cure or StepKind.Dry => Bake(step),
             StepKind.Press => Press(step),
             StepKind.Rest when step.CoolToCelsius is { } target => Cool(step, (double)target),
@@ -50,6 +51,14 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
                 solventGrams += ml.Value * (double)coating.SolventGramsPerMl;
                 return Result<FittedStep>.Ok(new FittedStep(step with { Ml = Rounded(ml.Value) }, ml.Why));
             });
+    }
+
+    // The towel takes its share too; how much a square metre takes is the owner's own weighing.
+    private FittedStep Wipe(RecipeStep step)
+    {
+        var rate = step.Coating is { } kind && shop.Coatings.TryGetValue(kind, out var coating) ? coating.WipedMlPerSquareMetre : 0;
+        var squareMetres = (double)piece.Width.Millimetres * (double)piece.BoxHeight.Millimetres / 1e6;
+        return new FittedStep(step with { Ml = Rounded((double)rate * squareMetres) }, null);
     }
 
     // Half of the solvent leaves in each half time; what counts is the shortest flash-off, for that is what may happen.

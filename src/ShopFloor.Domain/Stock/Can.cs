@@ -59,6 +59,15 @@ public sealed class Can
         return taken;
     }
 
+    /// <summary>Notes that it is in use, where what leaves it is not counted.</summary>
+    public void Open(DateTimeOffset at)
+    {
+        if (OpenedAt is not null)
+            return;
+        OpenedAt = at;
+        Version++;
+    }
+
     /// <summary>Gives back what was taken by a move that is undone.</summary>
     public void PutBack(decimal ml)
     {

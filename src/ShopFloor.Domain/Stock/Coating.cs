@@ -45,6 +45,9 @@ public sealed record CoatingSettings
     /// <summary>Order again at or below this, ml.</summary>
     public decimal ReorderAtMl { get; init; } = 200;
 
+    /// <summary>What a square metre takes when it is wiped on, ml; 0: it is not counted.</summary>
+    public decimal WipedMlPerSquareMetre { get; init; }
+
     /// <summary>Weight of the empty can without its cap, g; null: not known yet.</summary>
     public decimal? EmptyCanGrams { get; init; }
 
@@ -95,6 +98,7 @@ public sealed record CoatingSettings
         Check(Prices.Count <= DatedPrice.Most, "price", "A coating has at most 200 dated prices.");
         Check(LeadDays is >= 0 and <= 365, "lead", "Delivery takes from 0 to 365 days.");
         Check(ReorderAtMl is >= 0 and <= 100_000, "reorderAt", "The reorder point is from 0 to 100,000 ml.");
+        Check(WipedMlPerSquareMetre is >= 0 and <= 1000, "wiped", "Wiped on, a square metre takes from 0 to 1,000 ml.");
         Check(EmptyCanGrams is null or (> 0 and <= 2000), "empty", "An empty can weighs above 0 and at most 2,000 g.");
         Check(ContentGramsPerMl is null or (>= 0.4m and <= 2), "density", "The content's density is from 0.4 to 2 g/ml.");
         return faults;

@@ -34,7 +34,8 @@ internal sealed class BenchShop : IAsyncDisposable
         bool own = false,
         Finish finish = Finish.WhiteGround,
         string material = "al",
-        IReadOnlyList<string>? texts = null
+        IReadOnlyList<string>? texts = null,
+        Func<TestShop, Task>? before = null
     )
     {
         var made = new BenchShop(await TestShop.EmptyAsync());
@@ -48,6 +49,8 @@ internal sealed class BenchShop : IAsyncDisposable
                 work => DemoStock.AddToAsync(work, new() { Name = "Test" }, new DemoHours(work.Now, TimeZoneInfo.Utc), default)
             );
         Assert.True(stocked.IsOk);
+        if (before is not null)
+            await before(made.Shop);
         made.Worker = await made.Shop.WorkerAsync(WorkerRole.Bench);
         made.Code = await made.BookAsync(quantity, own, finish, material, texts);
         return made;

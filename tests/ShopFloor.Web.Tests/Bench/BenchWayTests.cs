@@ -4,8 +4,11 @@ using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Bench.Batches;
+using ShopFloor.Web.Bench.Lots;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Bench.Tracing;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -51,11 +54,42 @@ public sealed class BenchWayTests
         await using var shop = await BenchShop.OpenAsync();
         await shop.WorkToAsync(StepKind.Cure);
         await using var context = await shop.Shop.ContextAsync();
-        var wanted = (await shop.PiecesAsync()).Sum(p => p.Items.Where(i => i.Kind == StepKind.Spray).Sum(i => i.Settings.Ml));
+        var wanted = (await shop.PiecesAsync()).Sum(p =>
+            p.Items.Where(i => i.Kind is StepKind.Spray or StepKind.Wipe).Sum(i => i.Settings.Ml)
+        );
         var moves = await context.StockMoves.ToListAsync();
         Assert.Equal(-wanted, moves.Where(m => m.Reason == StockReason.Use && m.Can is not null).Sum(m => m.Amount));
         foreach (var can in await context.Cans.ToListAsync())
             Assert.Equal(moves.Where(m => m.Can == can.Id).Sum(m => m.Amount), can.LeftMl);
+    }
+
+    /// <summary>Wiped from the can that stands next: every piece knows its lot, and its millilitres leave the can where the owner gave a number.</summary>
+    [Theory]
+    [InlineData(0, 0)]
+    [InlineData(20, 0.12)]
+    public async Task Wipe_Finished_RemembersTheCanAndTakesWhatASquareMetreTakes(double rate, double each)
+    {
+        await using var shop = await BenchShop.OpenAsync(2, before: s => RateAsync(s, (decimal)rate));
+        await shop.WorkToAsync(StepKind.Spray);
+        var wiped = (await shop.PiecesAsync()).Select(p => p.Items.First(i => i.Kind == StepKind.Wipe)).ToList();
+        var id = Assert.Single(wiped.Select(w => w.Can).Distinct())!.Value;
+        await using var context = await shop.Shop.ContextAsync();
+        var can = await context.Cans.SingleAsync(c => c.Id == id);
+        Assert.NotNull(can.OpenedAt);
+        Assert.Equal(can.FullMl - 2 * (decimal)each, can.LeftMl);
+        var used = await context.StockMoves.Where(m => m.Can == id && m.Reason == StockReason.Use).ToListAsync();
+        Assert.Equal(rate > 0 ? 2 : 0, used.Count);
+        BenchShop.Must(await shop.Shop.Get<HoldLot>().RunAsync(shop.Ask(), new LotWish(can.Code, "smells of acid")));
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal(PieceState.Held, p.State));
+        Assert.Equal(2, (await shop.Shop.Get<TraceView>().ReadAsync("lot", can.Lot, false)).Value.Pieces.Count);
+    }
+
+    private static async Task RateAsync(TestShop shop, decimal rate)
+    {
+        await using var context = await shop.ContextAsync();
+        var promoter = await context.Coatings.SingleAsync(c => c.Kind == CoatingKind.Promoter);
+        Assert.True(promoter.Change(promoter.Name, promoter.Settings with { WipedMlPerSquareMetre = rate }).IsOk);
+        await context.SaveChangesAsync();
     }
 
     [Fact]

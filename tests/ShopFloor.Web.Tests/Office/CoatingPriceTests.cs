@@ -43,6 +43,31 @@ public sealed class CoatingPriceTests
         Assert.Equal(1, await context.Audit.CountAsync(a => a.What == "coating price changed"));
     }
 
+    /// <summary>Two plates of 100 × 60 mm and 15 ml for a square metre make 0.18 ml of promoter.</summary>
+    [Fact]
+    public async Task Promoter_WipedOn_StandsInPriceAndNeedsWhereItIsCounted()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var promoter = (await shop.Get<StockView>().LoadAsync()).Coatings.First(c => c.Kind == CoatingKind.Promoter);
+        async Task<IReadOnlyList<string>> BasisAsync() =>
+            [
+                .. (await shop.Get<QuoteOrder>().RunAsync(ShopOrders.Plates()))
+                    .Lines[0]
+                    .Price!.Parts.Where(p => p.Code == "coating.promoter")
+                    .Select(p => p.Basis),
+            ];
+        Assert.Contains("0.09 ml", Assert.Single(await BasisAsync()), StringComparison.Ordinal);
+        decimal Needed(StockSheet sheet) => sheet.Outlooks.Single(o => o.Name == promoter.Name).Outlook.NeededInAll;
+        var before = Needed(await shop.Get<StockView>().LoadAsync());
+        var order = await shop.ShownAsync(ShopOrders.Plates());
+        Assert.True((await shop.Get<BookOrder>().RunAsync(Asked.By(owner), order)).IsOk);
+        Assert.Equal(before + 0.18m, Needed(await shop.Get<StockView>().LoadAsync()));
+        var none = new CoatingInput(promoter.Id, promoter.Version, promoter.Name, promoter.Settings with { WipedMlPerSquareMetre = 0 });
+        Assert.True((await shop.Get<ChangeCoating>().RunAsync(Asked.By(owner), none)).IsOk);
+        Assert.Empty(await BasisAsync());
+    }
+
     [Fact]
     public void CanPriceOn_SeveralDays_IsTheLastThatHolds()
     {

@@ -30,9 +30,9 @@ public sealed class StockTests
         Assert.True(sessions > 0);
         Assert.Equal(-sessions, after["sheet"] - before["sheet"]);
         var pieces = await bench.PiecesAsync();
-        var sprayed = pieces.SelectMany(p => p.Items).Where(i => i.Kind == StepKind.Spray).Sum(i => i.Settings.Ml);
+        var coated = pieces.SelectMany(p => p.Items).Where(i => i.Kind is StepKind.Spray or StepKind.Wipe).Sum(i => i.Settings.Ml);
         var cans = await context.StockMoves.Where(m => m.Can != null && m.Reason == StockReason.Use).ToListAsync();
-        Assert.Equal(-sprayed, cans.Sum(m => m.Amount));
+        Assert.Equal(-coated, cans.Sum(m => m.Amount));
         await AddUpAsync(bench.Shop);
     }
 

@@ -5,6 +5,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Domain.Workshop;
@@ -25,7 +26,8 @@ public static class DemoStock
             work.Context.People.Add(person);
         foreach (var coating in work.Context.Coatings.Local.OrderBy(c => c.Code, StringComparer.Ordinal).ToList())
         {
-            _ = coating.Change(coating.Name, coating.Settings with { EmptyCanGrams = 92, ContentGramsPerMl = 0.78m });
+            var weighed = coating.Settings with { EmptyCanGrams = 92, ContentGramsPerMl = 0.78m };
+            _ = coating.Change(coating.Name, coating.Kind == CoatingKind.Promoter ? weighed with { WipedMlPerSquareMetre = 15 } : weighed);
             for (var i = 0; i < 3; i++)
                 AddCan(work, coating, (int)await work.NextNumberAsync("can", cancel));
         }

@@ -75,7 +75,7 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
         var before = piece.Items.FirstOrDefault(i => i.Number == next.Number - 1);
         if (batch is null && before is { StartedAt: { } begun } && before.Kind.IsRest())
             at = begun.AddSeconds(before.Settings.MinSeconds + 20);
-        var can = next.Kind == StepKind.Spray ? Can(next.Settings, piece, at) : null;
+        var can = next.Kind is StepKind.Spray or StepKind.Wipe ? Can(next.Settings, piece, at) : null;
         Must(piece, piece.Start(next.Number, at, (batch, Station(next.Kind), can)));
         return at;
     }
@@ -85,7 +85,8 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
         var coating = coatings.First(c => c.Kind == step.Coating);
         var can = Domain.Stock.Can.FirstExpiring(cans.Where(c => c.Coating == coating.Id), step.Ml, DateOnly.FromDateTime(at.UtcDateTime))!;
         _ = can.Take(step.Ml, at);
-        work.Note(can, -step.Ml, new StockCause(StockReason.Use, piece.Id));
+        if (step.Ml > 0)
+            work.Note(can, -step.Ml, new StockCause(StockReason.Use, piece.Id));
         return can.Id;
     }
 

@@ -54,7 +54,8 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         var item = piece.Items.FirstOrDefault(i => i.Number == step);
         if (item is not null && item.State != WorkState.Running && IsUp(piece, step))
         {
-            var begun = Happen(work, piece, piece.StartOrDecide(step, work.Now, default, wish.Decision, toDecide));
+            var can = await SprayStock.WipedFromAsync(work, item, cancel);
+            var begun = Happen(work, piece, piece.StartOrDecide(step, work.Now, (null, null, can), wish.Decision, toDecide));
             // What was decided about the wait may have taken the piece off its way; then there is nothing left to end.
             if (!begun.IsOk || item.State != WorkState.Running)
                 return begun;

@@ -5,6 +5,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Bench.Moves;
 
@@ -39,10 +40,23 @@ internal static class SprayStock
     /// <summary>Takes what one piece's coat needs out of its can.</summary>
     internal static async Task PostAsync(CommandWork work, Piece piece, WorkItem item)
     {
-        if (item.Can is not { } id || item.Settings.Ml <= 0)
+        if (item.Can is not { } id)
             return;
         var can = await work.Context.Cans.FirstAsync(c => c.Id == id);
-        Take(work, can, item.Settings.Ml, StockReason.Use, piece.Id, item.Batch);
+        if (item.Settings.Ml > 0)
+            Take(work, can, item.Settings.Ml, StockReason.Use, piece.Id, item.Batch);
+        else
+            can.Open(work.Now);
+    }
+
+    /// <summary>The can that is wiped from: taken as it stands next, for nobody is asked; null where there is none, and the work goes on.</summary>
+    internal static async Task<CanId?> WipedFromAsync(CommandWork work, WorkItem? item, CancellationToken cancel)
+    {
+        if (item is not { Kind: StepKind.Wipe, Settings.Coating: { } kind })
+            return null;
+        var today = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Day(work.Now);
+        var can = await ChooseAsync(work.Context, kind, null, item.Settings.Ml, today);
+        return can.IsOk ? can.Value.Id : null;
     }
 
     /// <summary>Notes that a can turned out to be empty.</summary>

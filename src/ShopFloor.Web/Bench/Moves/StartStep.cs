@@ -29,7 +29,16 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
             return Result<Moved>.Refused(ManyMoves.Named(found.Value[0], found.Value[0].Start(step, work.Now).Refusals));
         return BatchRule.KindFor(next.Kind) is { } kind
             ? await AsBatchAsync(work, kind, found.Value, wish)
-            : ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), await TestFirst.OfAsync(work, found.Value, cancel)));
+            : ByHand(
+                work,
+                found.Value,
+                wish,
+                (
+                    StepWords.Of(next.Settings),
+                    await TestFirst.OfAsync(work, found.Value, cancel),
+                    await SprayStock.WipedFromAsync(work, next, cancel)
+                )
+            );
     }
 
     private static bool IsUp(Piece piece, int step) =>
@@ -41,13 +50,13 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         CommandWork work,
         IReadOnlyList<Piece> pieces,
         StartWish wish,
-        (string What, IReadOnlyDictionary<OrderLineId, Refusal> Asks) step
+        (string What, IReadOnlyDictionary<OrderLineId, Refusal> Asks, CanId? Can) step
     )
     {
         var started = false;
         foreach (var piece in pieces)
         {
-            var events = piece.StartOrDecide(wish.Target.Step ?? 0, work.Now, default, wish.Decision, step.Asks.For(piece));
+            var events = piece.StartOrDecide(wish.Target.Step ?? 0, work.Now, (null, null, step.Can), wish.Decision, step.Asks.For(piece));
             if (!events.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, events.Refusals));
             foreach (var happened in events.Value)

@@ -115,7 +115,7 @@ public sealed record StepCard
     {
         if (step.Kind is StepKind.Spray or StepKind.Wipe && step.Coating is { } coating)
             yield return new Setting("Coating", StepWords.Of(coating));
-        if (step.Kind == StepKind.Spray)
+        if (step.Kind == StepKind.Spray || step is { Kind: StepKind.Wipe, Ml: > 0 })
             yield return new Setting("Amount", FormattableString.Invariant($"{step.Ml:0.#} ml each"));
         if (step.Celsius is { } celsius)
         {

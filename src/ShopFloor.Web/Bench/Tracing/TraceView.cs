@@ -57,7 +57,7 @@ public sealed class TraceView(IDbContextFactory<ShopContext> contexts, TimeProvi
 
     private sealed record Match(string Title, IReadOnlyList<(PieceId Piece, string Steps)> Pieces);
 
-    // Stock moves outlive rework: they know every piece a can ever touched.
+    // Stock moves outlive rework: they know every piece a can ever touched. What is wiped on may not be counted; then the steps know.
     private static async Task<Match?> LotAsync(ShopContext context, string lot, CancellationToken cancel)
     {
         var cans = await context.Cans.Where(c => c.Lot == lot).Select(c => c.Id).ToListAsync(cancel);
@@ -68,7 +68,12 @@ public sealed class TraceView(IDbContextFactory<ShopContext> contexts, TimeProvi
             .Select(m => m.Piece!.Value)
             .Distinct()
             .ToListAsync(cancel);
-        return new Match($"Lot {lot}", [.. pieces.Select(p => (p, "sprayed"))]);
+        var steps = await context
+            .WorkItems.Where(i => i.Can != null && cans.Contains(i.Can.Value))
+            .Select(i => i.Piece)
+            .Distinct()
+            .ToListAsync(cancel);
+        return new Match($"Lot {lot}", [.. pieces.Union(steps).Select(p => (p, "coated"))]);
     }
 
     private static async Task<Match?> BatchAsync(ShopContext context, string code, CancellationToken cancel)

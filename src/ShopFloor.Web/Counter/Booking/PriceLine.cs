@@ -57,7 +57,7 @@ public static class PriceLine
 
     private static IEnumerable<CoatingUse> Coats(IReadOnlyList<RecipeStep> steps, ShopFacts shop, string currency) =>
         steps
-            .Where(s => s.Kind == StepKind.Spray)
+            .Where(s => s.Kind == StepKind.Spray || s is { Kind: StepKind.Wipe, Ml: > 0 })
             .GroupBy(s => s.Coating)
             .Select(g =>
             {

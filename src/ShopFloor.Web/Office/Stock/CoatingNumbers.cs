@@ -37,6 +37,13 @@ public static class CoatingNumbers
                 s => s.OversprayMarginMillimetres,
                 (s, v) => s with { OversprayMarginMillimetres = v!.Value }
             ),
+            new(
+                "wiped",
+                "Wiped on, a square metre takes (0: not counted)",
+                "ml",
+                s => s.WipedMlPerSquareMetre,
+                (s, v) => s with { WipedMlPerSquareMetre = v!.Value }
+            ),
             new("shake", "Shake for", "s", s => s.ShakeSeconds, (s, v) => s with { ShakeSeconds = decimal.ToInt32(v!.Value) }),
             new(
                 "shakeAgain",

@@ -97,7 +97,11 @@ internal sealed class StockNeeds
         foreach (var item in piece.Items.Where(i => !i.IsClosed))
         {
             var at = starts.GetValueOrDefault((piece.Code, item.Number), order.PromisedAt);
-            if (item.Kind == StepKind.Spray && item.Settings.Coating is { } kind && coatings.TryGetValue(kind, out var code))
+            if (
+                item.Kind is StepKind.Spray or StepKind.Wipe
+                && item.Settings.Coating is { } kind
+                && coatings.TryGetValue(kind, out var code)
+            )
                 needs.Add(new StockNeed(OfCoating(code), item.Settings.Ml, at));
             else if (item.Kind == StepKind.Tape)
                 Add(StockItem.Tape, 1, at);
