@@ -70,11 +70,14 @@ public sealed class BenchWayTests
     public async Task Wipe_Finished_RemembersTheCanAndTakesWhatASquareMetreTakes(double rate, double each)
     {
         await using var shop = await BenchShop.OpenAsync(2, before: s => RateAsync(s, (decimal)rate));
+        await shop.WorkToAsync(StepKind.Wipe);
+        var card = (await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces[0].Step!;
         await shop.WorkToAsync(StepKind.Spray);
         var wiped = (await shop.PiecesAsync()).Select(p => p.Items.First(i => i.Kind == StepKind.Wipe)).ToList();
         var id = Assert.Single(wiped.Select(w => w.Can).Distinct())!.Value;
         await using var context = await shop.Shop.ContextAsync();
         var can = await context.Cans.SingleAsync(c => c.Id == id);
+        Assert.Contains(new Setting("Can", can.Code), card.Settings);
         Assert.NotNull(can.OpenedAt);
         Assert.Equal(can.FullMl - 2 * (decimal)each, can.LeftMl);
         var used = await context.StockMoves.Where(m => m.Can == id && m.Reason == StockReason.Use).ToListAsync();

@@ -50,13 +50,27 @@ internal static class SprayStock
     }
 
     /// <summary>The can that is wiped from: taken as it stands next, for nobody is asked; null where there is none, and the work goes on.</summary>
-    internal static async Task<CanId?> WipedFromAsync(CommandWork work, WorkItem? item, CancellationToken cancel)
+    internal static async Task<CanId?> WipedFromAsync(CommandWork work, WorkItem? item, CancellationToken cancel) =>
+        item is { Kind: StepKind.Wipe }
+            ? (
+                await WipedFromAsync(
+                    work.Context,
+                    item,
+                    (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Day(work.Now),
+                    cancel
+                )
+            )?.Id
+            : null;
+
+    /// <summary>The same, for those who only look.</summary>
+    internal static async Task<Can?> WipedFromAsync(ShopContext context, WorkItem item, DateOnly today, CancellationToken cancel)
     {
-        if (item is not { Kind: StepKind.Wipe, Settings.Coating: { } kind })
+        if (item.Can is { } taken)
+            return await context.Cans.FirstOrDefaultAsync(c => c.Id == taken, cancel);
+        if (item.Settings.Coating is not { } kind)
             return null;
-        var today = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Day(work.Now);
-        var can = await ChooseAsync(work.Context, kind, null, item.Settings.Ml, today);
-        return can.IsOk ? can.Value.Id : null;
+        var can = await ChooseAsync(context, kind, null, item.Settings.Ml, today);
+        return can.IsOk ? can.Value : null;
     }
 
     /// <summary>Notes that a can turned out to be empty.</summary>

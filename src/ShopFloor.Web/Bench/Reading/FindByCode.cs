@@ -61,8 +61,15 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
             .ToListAsync(cancel);
         var work = await OpenWork.LoadAsync(context, now, kin, cancel);
         var sheet = PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code);
-        return new CodeSheet(piece.Code, await UsualMinutes.AddToAsync(context, work, [sheet], cancel));
+        return new CodeSheet(piece.Code, await WithMeasuresAsync(context, work, [sheet], cancel));
     }
+
+    private static async Task<IReadOnlyList<PieceSheet>> WithMeasuresAsync(
+        ShopContext context,
+        OpenWork work,
+        IReadOnlyList<PieceSheet> sheets,
+        CancellationToken cancel
+    ) => await WipeCan.AddToAsync(context, work, await UsualMinutes.AddToAsync(context, work, sheets, cancel), cancel);
 
     private static async Task<Result<CodeSheet>> TrayAsync(
         ShopContext context,
@@ -82,7 +89,7 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
             .ThenByDescending(g => g.Key.Running)
             .Select(g => PieceSheet.Of(work, [.. g.OrderBy(p => p.Number)], code))
             .ToList();
-        return new CodeSheet(code, await UsualMinutes.AddToAsync(context, work, groups, cancel));
+        return new CodeSheet(code, await WithMeasuresAsync(context, work, groups, cancel));
     }
 
     private static async Task<Result<CodeSheet>> BatchAsync(ShopContext context, Batch batch, DateTimeOffset now, CancellationToken cancel)
