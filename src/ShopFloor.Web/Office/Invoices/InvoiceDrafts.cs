@@ -40,11 +40,16 @@ public static class InvoiceDrafts
         var draft = lines.Value.Into(Frame(account, kind, day, wish.Note));
         if (account.IsFinal)
             draft = Deposits.Deduct(draft, account.OpenDeposits, d => $"Deposit invoice {d.Number}");
-        draft = draft with { Paid = Math.Clamp(account.OnAccount, 0m, Math.Max(0m, draft.Totals().Payable)) };
-        return OnTheSpot(draft, wish.PaidBy).RoundedForPayment(cash: wish.PaidBy == "cash");
+        return OnTheSpot(LessPaid(draft, account), wish.PaidBy).RoundedForPayment(cash: wish.PaidBy == "cash");
     }
 
-    /// <summary>A deposit invoice, over the lines' tax groups.</summary>
+    private static InvoiceDraft LessPaid(InvoiceDraft draft, OrderAccount account) =>
+        draft with
+        {
+            Paid = Math.Clamp(account.OnAccount, 0m, Math.Max(0m, draft.Totals().Payable)),
+        };
+
+    /// <summary>A deposit invoice, over the lines' tax groups; what is paid on account already is taken off what is to pay.</summary>
     public static Result<InvoiceDraft> Deposit(OrderAccount account, DateOnly day, decimal amount)
     {
         var order = account.Order;
@@ -64,7 +69,7 @@ public static class InvoiceDrafts
             $"Deposit on order {order.Number}"
         );
         var draft = frame with { Lines = deposit.Lines, Reasons = lines.Value.Reasons };
-        return frame.Settings.PricesIncludeTax ? draft.Promising(deposit.Promised) : draft;
+        return LessPaid(frame.Settings.PricesIncludeTax ? draft.Promising(deposit.Promised) : draft, account);
     }
 
     /// <summary>What a line is called on documents. What the customer says of the piece is for the workshop and stands on no paper.</summary>

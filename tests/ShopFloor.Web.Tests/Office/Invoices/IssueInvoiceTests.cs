@@ -166,4 +166,19 @@ public sealed class IssueInvoiceTests
         await using var context = await shop.Shop.ContextAsync();
         Assert.Equal(5m, (await context.Payments.Select(p => p.Amount).ToListAsync()).Sum());
     }
+
+    [Fact]
+    public async Task RunAsync_PaidOnAccountBeforeTheDeposit_IsTakenOffTheDepositAndTheWholeIsChargedOnce()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var order = await shop.OrderAsync();
+        var gross = await shop.GrossAsync(order);
+        var asked = Money.Round(gross * 0.3m);
+        await shop.Shop.Get<EnterPayment>().RunAsync(shop.Asked(), new PaymentInput(null, order, 1m, shop.Today, "cash"));
+        var deposit = await shop.Shop.Get<IssueInvoice>().RunAsync(shop.Asked(), new IssueInput(order, Deposit: asked));
+        Assert.Equal(asked - 1m, (await shop.DetailAsync(deposit.Value.Number)).Outstanding);
+        Assert.Equal(gross - asked, (await shop.DetailAsync((await shop.InvoiceAsync(order)).Number)).Outstanding);
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.Equal(1m, (await context.Payments.Select(p => p.Amount).ToListAsync()).Sum());
+    }
 }
