@@ -28,7 +28,7 @@ public sealed class DayBenchmarkTests
         {
             var day = DayMaker.Make(2, (ulong)seed);
             var plan = DayPlanner.Plan(day, new PlanOptions { Rounds = 2, Chains = 1 });
-            var answer = new TinyModel(day, (int)plan.Objective.Value).Solve(20, 8, plan.Objective.Value);
+            var answer = new TinyModel(day, (int)plan.Objective.Value).Solve(300, 1, plan.Objective.Value);
             Assert.NotNull(answer.Plan);
             Assert.DoesNotContain(PlanChecker.Check(day, answer.Plan), f => f.Rule != "objective-wrong");
             var value = ObjectiveRules.Amounts(new Sheet(day, answer.Plan)).Zip(ObjectiveRules.Weights(day.Weights), (a, w) => a * w).Sum();

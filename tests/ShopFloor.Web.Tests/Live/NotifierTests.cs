@@ -72,7 +72,7 @@ public sealed class NotifierTests
             notifier.Tell([Piece]);
         Assert.Equal(1, reloads);
         first.SetResult();
-        Assert.True(SpinWait.SpinUntil(() => Volatile.Read(ref reloads) == 2, TimeSpan.FromSeconds(5)));
+        Assert.True(SpinWait.SpinUntil(() => Volatile.Read(ref reloads) == 2, TimeSpan.FromSeconds(60)));
     }
 
     [Fact]

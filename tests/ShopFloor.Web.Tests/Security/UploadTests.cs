@@ -61,7 +61,7 @@ public sealed class UploadTests
                 page,
                 "name=\"__RequestVerificationToken\" value=\"(?<token>[^\"]+)",
                 RegexOptions.ExplicitCapture,
-                TimeSpan.FromSeconds(1)
+                TimeSpan.FromSeconds(60)
             )
             .Groups[1]
             .Value;
