@@ -10,10 +10,11 @@ public static class ApiBody
     /// <summary>Most bytes of a call.</summary>
     public const int MostBytes = 200_000;
 
-    /// <summary>The form of everything the API sends and takes: camel case, states as words.</summary>
+    /// <summary>The form of everything the API sends and takes: camel case, states as words, numbers as numbers.</summary>
     public static JsonSerializerOptions Form { get; } =
         new(JsonSerializerDefaults.Web)
         {
+            NumberHandling = JsonNumberHandling.Strict,
             UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
             DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
             Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false) },
@@ -32,7 +33,37 @@ public static class ApiBody
         }
         catch (JsonException wrong)
         {
-            return new Refusal("body-unread", $"The JSON cannot be read at line {wrong.LineNumber + 1}.", wrong.Path);
+            var field = FieldOf(wrong.Path);
+            return new Refusal("body-unread", Reason(bytes, field, wrong), field);
+        }
+    }
+
+    // As the fields of other problems are written: lines.0.widthMm, not $.lines[0].widthMm.
+    private static string FieldOf(string? path) =>
+        (path ?? "").Replace("[", ".", StringComparison.Ordinal).Replace("]", "", StringComparison.Ordinal).TrimStart('$').TrimStart('.');
+
+    private static string Reason(byte[] bytes, string field, JsonException wrong) =>
+        IsQuotedNumber(bytes, field)
+            ? $"The field {field} takes a number: send it without quotes."
+            : $"The JSON cannot be read at line {wrong.LineNumber + 1}{(field.Length > 0 ? $", field {field}" : "")}.";
+
+    private static bool IsQuotedNumber(byte[] bytes, string field)
+    {
+        try
+        {
+            using var whole = JsonDocument.Parse(bytes);
+            var at = whole.RootElement;
+            foreach (var name in field.Split('.', StringSplitOptions.RemoveEmptyEntries))
+                if (at.ValueKind == JsonValueKind.Array && int.TryParse(name, CultureInfo.InvariantCulture, out var index))
+                    at = at[index];
+                else if (at.ValueKind != JsonValueKind.Object || !at.TryGetProperty(name, out at))
+                    return false;
+            return at.ValueKind == JsonValueKind.String
+                && decimal.TryParse(at.GetRawText().Trim('"'), NumberStyles.Number, CultureInfo.InvariantCulture, out _);
+        }
+        catch (JsonException)
+        {
+            return false;
         }
     }
 

@@ -2,6 +2,7 @@ using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.RateLimiting;
 using Microsoft.OpenApi;
+using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Hosting;
 
 namespace ShopFloor.Web.Api;
@@ -15,9 +16,11 @@ public static class ApiSetUp
     public static IServiceCollection AddApi(this IServiceCollection services, HostSettings settings)
     {
         services.AddAuthentication().AddScheme<AuthenticationSchemeOptions, KeySignIn>(KeySignIn.SchemeName, null);
+        services.AddKeyedSingleton(KeySignIn.SchemeName, (s, _) => new Misses(s.GetRequiredService<TimeProvider>(), KeySignIn.MostWrong));
         services.Configure<RateLimiterOptions>(o => Limit(o, settings.ApiCallsPerMinute));
         services.ConfigureHttpJsonOptions(o =>
         {
+            o.SerializerOptions.NumberHandling = ApiBody.Form.NumberHandling;
             foreach (var converter in ApiBody.Form.Converters)
                 o.SerializerOptions.Converters.Add(converter);
         });

@@ -4,21 +4,28 @@ using Microsoft.AspNetCore.Authentication;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using ShopFloor.Data;
+using ShopFloor.Web.Counter.Secrets;
 
 namespace ShopFloor.Web.Api;
 
 /// <summary>Knows a caller by the key in its Authorization header.</summary>
-public sealed class KeySignIn(
+public sealed partial class KeySignIn(
     IOptionsMonitor<AuthenticationSchemeOptions> options,
     ILoggerFactory logger,
     UrlEncoder encoder,
     IDbContextFactory<ShopContext> contexts,
     WriteGate gate,
-    TimeProvider time
+    TimeProvider time,
+    [FromKeyedServices(KeySignIn.SchemeName)] Misses misses
 ) : AuthenticationHandler<AuthenticationSchemeOptions>(options, logger, encoder)
 {
     public const string SchemeName = "key";
+
+    /// <summary>Keys in a minute that are none, after which an address waits; a good key from there is still known.</summary>
+    public const int MostWrong = 10;
+
     private const string Bearer = "Bearer ";
+    private TimeSpan? wait;
 
     protected override async Task<AuthenticateResult> HandleAuthenticateAsync()
     {
@@ -29,7 +36,7 @@ public sealed class KeySignIn(
         await using var context = await contexts.CreateDbContextAsync(Context.RequestAborted);
         var key = await context.AccessKeys.FirstOrDefaultAsync(k => k.Hash == hash && k.RevokedAt == null, Context.RequestAborted);
         if (key is null || key.Scopes.Contains(ApiScopes.Calendar, StringComparer.Ordinal))
-            return AuthenticateResult.Fail("unknown key");
+            return Unknown();
         if (key.Use(time.GetUtcNow()))
             using (await gate.EnterAsync(Context.RequestAborted))
                 await context.SaveChangesAsync(Context.RequestAborted);
@@ -39,11 +46,28 @@ public sealed class KeySignIn(
         );
     }
 
+    // The key was looked for before: whoever has a good one shall not suffer from another program behind the same address.
+    private AuthenticateResult Unknown()
+    {
+        wait = misses.WaitOf(Context);
+        if (wait is null && misses.Note(Context))
+            LogWaiting(Logger, MostWrong);
+        return AuthenticateResult.Fail("unknown key");
+    }
+
     protected override Task HandleChallengeAsync(AuthenticationProperties properties)
     {
+        if (wait is { } still)
+        {
+            Response.Headers.RetryAfter = Math.Ceiling(still.TotalSeconds).ToString("0", CultureInfo.InvariantCulture);
+            return Problems.TooManyWrong.ExecuteAsync(Context);
+        }
         Response.Headers.WWWAuthenticate = "Bearer";
         return Problems.NoKey.ExecuteAsync(Context);
     }
 
     protected override Task HandleForbiddenAsync(AuthenticationProperties properties) => Problems.NoScope.ExecuteAsync(Context);
+
+    [LoggerMessage(Level = LogLevel.Warning, Message = "An address sent {Count} wrong keys to the API within a minute and now waits")]
+    private static partial void LogWaiting(ILogger logger, int count);
 }

@@ -29,6 +29,13 @@ public static class Problems
     public static IResult NoJson => One(415, "body-type", "Send JSON: Content-Type application/json.");
     public static IResult TooMany => One(429, "too-many-calls", "This key has called too often. Wait a minute.");
 
+    public static IResult TooManyWrong =>
+        One(
+            429,
+            "too-many-wrong-keys",
+            "Too many wrong keys came from this address. Wait as Retry-After says, then send a key that is in force."
+        );
+
     /// <summary>A problem with one reason.</summary>
     public static IResult One(int status, string code, string detail, string? field = null) =>
         Of(status, [new Refusal(code, detail, field)]);

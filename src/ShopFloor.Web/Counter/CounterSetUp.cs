@@ -15,7 +15,7 @@ public static class CounterSetUp
     {
         services.AddSingleton(s => new PictureDoor(new PictureLimits(s.GetRequiredService<HostSettings>().UploadMegabytes * 1024L * 1024)));
         services.AddSingleton<PictureFolder>();
-        services.AddSingleton<Misses>();
+        services.AddSingleton(s => new Misses(s.GetRequiredService<TimeProvider>(), Misses.Most));
         return services.AddCounterLanguages();
     }
 

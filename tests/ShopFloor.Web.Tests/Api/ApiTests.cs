@@ -142,8 +142,23 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         Assert.Contains("lines.0.widthMm", await wrong.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         var empty = await SendAsync(caller, """{"lines":[]}""", "p7");
         Assert.Equal(HttpStatusCode.UnprocessableEntity, empty.StatusCode);
+        await NamesFieldAsync("""{"lines":[{"finish":"white-ground","widthMm":"100"}]}""", "lines.0.widthMm", "without quotes");
+        await NamesFieldAsync(
+            """{"lines":[{"finish":"white-ground"},{"finish":"velvet-matt","quantity":"2"}]}""",
+            "lines.1.quantity",
+            "quotes"
+        );
+        await NamesFieldAsync("""{"lines":[{"finish":"white-ground","quantity":2.5}]}""", "lines.0.quantity", "lines.0.quantity");
+        await NamesFieldAsync("""{"lines":[{"finish":"white-ground","quantity":"two"}]}""", "lines.0.quantity", "lines.0.quantity");
         using var form = new FormUrlEncodedContent([]);
         await IsProblemAsync(await caller.PostAsync("/api/v1/quotes", form), 415, "body-type");
+
+        async Task NamesFieldAsync(string body, string field, string words)
+        {
+            var error = (await JsonAsync(await SendAsync(caller, body, "p8"), HttpStatusCode.BadRequest)).GetProperty("errors")[0];
+            Assert.Equal(field, error.GetProperty("field").GetString());
+            Assert.Contains(words, error.GetProperty("detail").GetString(), StringComparison.Ordinal);
+        }
     }
 
     [Fact]
@@ -188,6 +203,34 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         await IsProblemAsync(refused, 429, "too-many-calls");
     }
 
+    /// <summary>The eleventh wrong key of a minute waits; a good key from the same address does not.</summary>
+    [Fact]
+    public async Task Limit_WrongKeys_WaitWhileAGoodOneIsAnswered()
+    {
+        await using var small = await ShopHost.StartAsync();
+        using var caller = small.Client();
+        async Task<HttpResponseMessage> TryAsync(string key)
+        {
+            using var call = new HttpRequestMessage(HttpMethod.Get, "/api/v1/orders");
+            call.Headers.Authorization = new("Bearer", key);
+            return await caller.SendAsync(call);
+        }
+        for (var n = 0; n < KeySignIn.MostWrong; n++)
+            await IsProblemAsync(await TryAsync($"wrong-{n}"), 401, "no-key");
+        using var refused = await TryAsync("wrong-again");
+        Assert.InRange(int.Parse(refused.Headers.RetryAfter!.ToString(), CultureInfo.InvariantCulture), 1, 60);
+        await IsProblemAsync(refused, 429, "too-many-wrong-keys");
+        await using (var scope = small.Services.CreateAsyncScope())
+        {
+            var context = scope.ServiceProvider.GetRequiredService<ShopFloor.Data.ShopContext>();
+            context.AccessKeys.Add(
+                new(Guid.NewGuid(), "till", KeySecret.Hash("good"), [ApiScopes.StatusOut], Guid.NewGuid(), DateTimeOffset.UnixEpoch)
+            );
+            await context.SaveChangesAsync();
+        }
+        Assert.Equal(HttpStatusCode.OK, (await TryAsync("good")).StatusCode);
+    }
+
     [Fact]
     public async Task Description_OfTheApi_NamesEveryCallAndTheKey()
     {
@@ -216,6 +259,11 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         );
         var order = described.GetProperty("components").GetProperty("schemas").GetProperty("OrderIn").GetProperty("properties");
         Assert.True(order.TryGetProperty("externalId", out _) && order.TryGetProperty("lines", out _));
+        var line = described.GetProperty("components").GetProperty("schemas").GetProperty("LineIn").GetProperty("properties");
+        Assert.Equal("integer", line.GetProperty("quantity").GetProperty("type").GetString());
+        Assert.Equal("number", line.GetProperty("widthMm").GetProperty("type").GetString());
+        // Whatever may be a number may not be a string too.
+        Assert.DoesNotMatch("""(integer|number)",\s*"string"|"string",\s*"(integer|number)""", described.GetRawText());
     }
 
     private static string Order(string hash, string externalId = "", string customer = "", bool contact = true) =>
