@@ -120,6 +120,23 @@ public sealed class StockTests
         await AddUpAsync(shop);
     }
 
+    /// <summary>The list shows tenths, or finer below one; who types what it shows has found no difference.</summary>
+    [Theory]
+    [InlineData("412.0371", "412", "0")]
+    [InlineData("411.75", "411.8", "0")]
+    [InlineData("0.2513", "0.251", "0")]
+    [InlineData("60", "60", "0")]
+    [InlineData("411.75", "411.75", "0")]
+    [InlineData("411.75", "411.7", "-0.05")]
+    public void Count_WhatTheListShows_IsNoDifference(string booked, string typed, string change)
+    {
+        var line = new CountLine(null, "tape", "Tape", "Tape", "m", decimal.Parse(booked, CultureInfo.InvariantCulture));
+        var counted = line.With(decimal.Parse(typed, CultureInfo.InvariantCulture));
+        Assert.Equal(decimal.Parse(change, CultureInfo.InvariantCulture), counted.Found - counted.Booked);
+        if (change == "0" && typed != booked)
+            Assert.Equal(decimal.Parse(typed, CultureInfo.InvariantCulture), StockWords.Shown(line.Booked));
+    }
+
     [Fact]
     public async Task Count_NonsenseTyped_NamesTheLineAndBooksNothing()
     {

@@ -16,7 +16,8 @@ public sealed class CountLine(CanId? can, string? item, string name, string grou
     /// <summary>As typed; empty: not counted.</summary>
     public string? Text { get; set; }
 
-    internal Counted With(decimal found) => new(can, item, Booked, found);
+    /// <summary>What was counted. Whoever types what the list shows has found no difference, though the book may know a hundredth more.</summary>
+    public Counted With(decimal found) => new(can, item, Booked, found == StockWords.Shown(Booked) ? Booked : found);
 }
 
 /// <summary>What is typed into a stock-take.</summary>

@@ -40,9 +40,12 @@ public static class StockWords
             _ => "Thrown away",
         };
 
-    /// <summary>An amount without needless zeros.</summary>
-    public static string Amount(decimal amount) => amount.ToString("#,0.###", CultureInfo.CurrentCulture);
+    /// <summary>An amount as it is shown: to a tenth, which is more than can be counted or weighed, and finer only below one.</summary>
+    public static decimal Shown(decimal amount) => decimal.Round(amount, Math.Abs(amount) < 1 ? 3 : 1, MidpointRounding.AwayFromZero);
+
+    /// <summary>An amount without needless figures.</summary>
+    public static string Amount(decimal amount) => Shown(amount).ToString("#,0.###", CultureInfo.CurrentCulture);
 
     /// <summary>A change with its sign.</summary>
-    public static string Change(decimal amount) => amount.ToString("+#,0.###;−#,0.###;0", CultureInfo.CurrentCulture);
+    public static string Change(decimal amount) => Shown(amount).ToString("+#,0.###;−#,0.###;0", CultureInfo.CurrentCulture);
 }
