@@ -24,7 +24,6 @@ public sealed class IncomingFiles(HostSettings settings, TimeProvider time)
     /// <remarks>The id is the sender's: the same upload sent again replaces itself.</remarks>
     public async Task<Result<IncomingFile>> TakeAsync(Guid id, Stream source, CancellationToken cancel)
     {
-        Directory.CreateDirectory(folder);
         DropOld();
         var part = PathOf(id) + ".part";
         try
@@ -47,10 +46,13 @@ public sealed class IncomingFiles(HostSettings settings, TimeProvider time)
     }
 
     /// <summary>Opens a file that waits, or refuses when it is not there (any more).</summary>
-    public Result<Stream> Open(Guid id) =>
-        File.Exists(PathOf(id))
+    public Result<Stream> Open(Guid id)
+    {
+        DropOld();
+        return File.Exists(PathOf(id))
             ? Result<Stream>.Ok(new FileStream(PathOf(id), FileMode.Open, FileAccess.Read, FileShare.Read))
             : new Refusal("file-gone", "The file is no longer here. Please send it again.");
+    }
 
     /// <summary>Forgets a file that was taken over; no fault when it is already gone.</summary>
     public void Drop(Guid id) => File.Delete(PathOf(id));
@@ -71,6 +73,7 @@ public sealed class IncomingFiles(HostSettings settings, TimeProvider time)
 
     private void DropOld()
     {
+        Directory.CreateDirectory(folder);
         var before = (time.GetUtcNow() - Life).UtcDateTime;
         foreach (var old in Directory.EnumerateFiles(folder).Where(f => File.GetLastWriteTimeUtc(f) < before))
             File.Delete(old);

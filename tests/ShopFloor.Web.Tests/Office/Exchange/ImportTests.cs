@@ -45,6 +45,32 @@ public sealed class ImportTests(ITestOutputHelper output)
         Assert.Equal((0, 0, 9_984), (again.New, again.Changed, again.Same));
     }
 
+    /// <summary>What was checked is taken in without being sent again: by whoever had it checked, once, and for a day.</summary>
+    [Fact]
+    public async Task Checked_ThenTakenIn_IsTheFileOfTheCheck()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var files = shop.Shop.Get<CheckedImport>();
+        var (asked, kind) = (shop.Asked(), ImportKind.Customers);
+        var owner = asked.Worker!.Value;
+        var first = (await files.CheckAsync(owner, kind, CustomerHead + "c1,Ida Moorö,ida@example.org,DE,Moorstedt\n")).Value;
+        var second = (
+            await files.CheckAsync(owner, kind, CustomerHead + "c2,Bo,none,DE,Moorstedt\nc3,Ea,ea@example.org,DE,Moorstedt\n")
+        ).Value;
+        Assert.Equal((1, 1, 1, 0), (first.Report.New, second.Report.New, second.Report.BadRows, await CountAsync(shop)));
+        Assert.Equal("file-gone", Code(await files.TakeAsync(ShopFloor.Web.Commands.Asked.By(Guid.NewGuid()), kind, first.Mark, false)));
+        Assert.Equal("import-bad-rows", Code(await files.TakeAsync(shop.Asked(), kind, second.Mark, false)));
+        Assert.Equal(1, (await files.AgainAsync(owner, kind, second.Mark)).Value.Report.BadRows);
+        Assert.Equal(1, (await files.TakeAsync(asked, kind, first.Mark, false)).Value.New);
+        Assert.Equal("file-gone", Code(await files.TakeAsync(asked, kind, first.Mark, false)));
+        // The file's own time is the disk's.
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(36_500));
+        Assert.Equal("file-gone", Code(await files.TakeAsync(shop.Asked(), kind, second.Mark, true)));
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.Equal("Ida Moorö", (await context.Customers.SingleAsync(c => c.ExternalId == "c1")).Contact.Name);
+        static string Code(ShopFloor.Domain.Result<ImportReport> done) => done.IsOk ? "" : done.Refusals[0].Code;
+    }
+
     [Fact]
     public async Task Orders_MoreThanAPortion_LetOthersInBetweenAndGoOnAfterABrokenEnd()
     {
