@@ -78,6 +78,9 @@ public sealed partial class Piece
     /// <summary>The step that hands can do next: the current one, or the one after a rest that is running.</summary>
     public WorkItem? NextAttended => items.OrderBy(i => i.Number).FirstOrDefault(i => !i.IsClosed && !i.Kind.IsRest());
 
+    /// <summary>True when nothing more happens to it: its life has ended, or it was a test piece and has been judged.</summary>
+    public bool IsOver => State.IsEnd() || (IsTest && State == PieceState.CheckedGood);
+
     /// <summary>True when its promise is kept: checked good, and nothing is left to do, packing neither.</summary>
     public bool IsDone => State == PieceState.CheckedGood && Current is null;
 

@@ -156,11 +156,11 @@ public sealed partial class Piece
     public Result<PieceEvent> Return(string reason, DateTimeOffset at) =>
         WithReason(reason, PieceMove.Return, text => new PieceReturned(at, text));
 
-    /// <summary>It goes to the customer; every step must be closed.</summary>
+    /// <summary>It goes to the customer; every step must be closed. A test piece is the workshop's and stays.</summary>
     public Result<PieceEvent> HandOver(DateTimeOffset at) =>
-        Current is { } open && State == PieceState.CheckedGood
-            ? new Refusal("step-open", $"{open.Kind} is still to be done.")
-            : Allow(PieceMove.HandOver, () => new PieceHandedOver(at));
+        IsTest ? new Refusal("test-piece", "A test piece is not handed over.")
+        : Current is { } open && State == PieceState.CheckedGood ? new Refusal("step-open", $"{open.Kind} is still to be done.")
+        : Allow(PieceMove.HandOver, () => new PieceHandedOver(at));
 
     private Result<PieceEvent> Allow(PieceMove move, Func<PieceEvent> happens) =>
         PieceTransitions.Next(State, move).Then(_ => Result<PieceEvent>.Ok(happens()));

@@ -48,7 +48,11 @@ public sealed class CalendarFeed(IDbContextFactory<ShopContext> contexts, TimePr
             .ToListAsync(cancel);
         var ids = orders.ConvertAll(o => o.Id);
         var states = (
-            await context.Pieces.AsNoTracking().Where(p => ids.Contains(p.Order)).Select(p => new { p.Order, p.State }).ToListAsync(cancel)
+            await context
+                .Pieces.AsNoTracking()
+                .Where(p => ids.Contains(p.Order) && !p.IsTest)
+                .Select(p => new { p.Order, p.State })
+                .ToListAsync(cancel)
         ).ToLookup(p => p.Order, p => p.State);
         var calendar = Frame(settings.Profile.Name, settings.Profile.TimeZone);
         foreach (var order in orders)

@@ -87,7 +87,7 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts) : I
     }
 
     private static async Task<ILookup<OrderId, Piece>> PiecesAsync(ShopContext context, List<OrderId> orders, CancellationToken cancel) =>
-        (await context.Pieces.AsNoTracking().Where(p => orders.Contains(p.Order)).ToListAsync(cancel)).ToLookup(p => p.Order);
+        (await context.Pieces.AsNoTracking().Where(p => orders.Contains(p.Order) && !p.IsTest).ToListAsync(cancel)).ToLookup(p => p.Order);
 
     private static OrderOut Of(Order o, IEnumerable<Piece> pieces)
     {

@@ -122,10 +122,11 @@ public sealed class TestPieceTests
     private static Task<ShopFloor.Domain.Result<Moved>> MakeAsync(BenchShop shop) =>
         shop.Shop.Get<MakeTestPiece>().RunAsync(shop.Ask(), new Target(shop.Code));
 
-    private static Task<ShopFloor.Domain.Result<Moved>> JudgeAsync(BenchShop shop, string code, TestOutcome outcome, string note) =>
+    internal static Task<ShopFloor.Domain.Result<Moved>> JudgeAsync(BenchShop shop, string code, TestOutcome outcome, string note) =>
         shop.Shop.Get<JudgeTest>().RunAsync(shop.Ask(), new TestVerdict(code, outcome, note, new Findings { CrossCutClass = 1 }));
 
-    private static async Task<string> WorkTestAsync(BenchShop shop)
+    /// <summary>A test piece of the shop's line, worked as far as its inspection.</summary>
+    internal static async Task<string> WorkTestAsync(BenchShop shop)
     {
         var code = BenchShop.Must(await MakeAsync(shop)).Codes[0];
         BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(code)));

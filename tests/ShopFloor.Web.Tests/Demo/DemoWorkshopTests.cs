@@ -39,6 +39,18 @@ public sealed class DemoWorkshopTests
     }
 
     [Fact]
+    public async Task RunAsync_ReadyNotices_AreOfOrdersWhosePiecesAreAllReadyOrOver()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        await shop.Get<DemoWorkshop>().RunAsync();
+        await using var context = await shop.ContextAsync();
+        var told = await context.Outbox.Select(m => m.Order!.Value).Distinct().ToListAsync();
+        Assert.NotEmpty(told);
+        var pieces = await context.Pieces.Where(p => told.Contains(p.Order)).ToListAsync();
+        Assert.All(pieces, p => Assert.True(p.IsOver || p.State == PieceState.CheckedGood, $"{p.Code} is {p.State}"));
+    }
+
+    [Fact]
     public async Task RunAsync_WithBooks_HasALateInvoiceWithItsReminderAMonthBeforeAndSomebodyAway()
     {
         await using var shop = await TestShop.EmptyAsync();

@@ -1,6 +1,8 @@
 using System.Text.Json;
 using ShopFloor.Data;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Bench.Moves;
@@ -69,6 +71,35 @@ public sealed class MailTests
         await shop.MakeReadyAsync();
         var mail = JsonSerializer.Deserialize<MailContent>(Assert.Single(await shop.OutboxAsync()).Json, JsonForms.Default)!;
         Assert.Equal(("Fertig: 1", "Moin Somebody!"), (mail.Subject, mail.Text));
+    }
+
+    /// <summary>What is ready is the customer's; a test piece that came out well stays in the workshop.</summary>
+    [Fact]
+    public async Task Ready_OnlyTheTestPieceIsGood_IsNotTold()
+    {
+        await using var shop = await SendingShop.OpenAsync(own: true);
+        await shop.MailThroughAsync(1);
+        await shop.HookAsync("https://other.example/in", OrderNews.Ready, OrderNews.HandedOver);
+        var test = await TestPieceTests.WorkTestAsync(shop.Bench);
+        BenchShop.Must(await TestPieceTests.JudgeAsync(shop.Bench, test, TestOutcome.Good, ""));
+        Assert.Equal("nothing-ready", await HandOverAsync());
+        await shop.Bench.WorkToAsync(StepKind.Press);
+        Assert.Empty(await shop.OutboxAsync());
+        await shop.MakeReadyAsync();
+        Assert.Equal(2, (await shop.OutboxAsync()).Count);
+        Assert.Equal("", await HandOverAsync());
+        Assert.Contains(await shop.OutboxAsync(), m => m.Subject.StartsWith(OrderNews.HandedOver, StringComparison.Ordinal));
+        Assert.Equal(PieceState.CheckedGood, (await shop.Bench.PieceAsync(test)).State);
+
+        async Task<string> HandOverAsync()
+        {
+            await using var context = await shop.Bench.Shop.ContextAsync();
+            var order = context.Orders.Single();
+            var done = await shop
+                .Bench.Shop.Get<ChangeOrder>()
+                .RunAsync(shop.Asked(), new OrderChange(order.Id, order.Version, OrderAct.HandOver, ""));
+            return done.IsOk ? "" : done.Refusals[0].Code;
+        }
     }
 
     [Fact]

@@ -22,9 +22,9 @@ internal sealed class SendingShop : IAsyncDisposable
 
     public Guid Owner { get; }
 
-    public static async Task<SendingShop> OpenAsync(int pieces = 1)
+    public static async Task<SendingShop> OpenAsync(int pieces = 1, bool own = false)
     {
-        var bench = await BenchShop.OpenAsync(pieces);
+        var bench = await BenchShop.OpenAsync(pieces, own);
         return new SendingShop(bench, await bench.Shop.WorkerAsync(WorkerRole.Owner));
     }
 

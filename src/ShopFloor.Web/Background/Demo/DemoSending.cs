@@ -18,16 +18,17 @@ public static class DemoSending
         var hook = new Webhook(Guid.CreateVersion7(), "", work.Now.AddDays(-20));
         _ = hook.Change("https://accounts.moorlight.example/orders", [OrderNews.Ready, OrderNews.HandedOver], isActive: false);
         work.Context.Webhooks.Add(hook);
-        var ready = await work
-            .Context.Pieces.Where(p => p.State == PieceState.CheckedGood || p.State == PieceState.HandedOver)
-            .Select(p => p.Order)
-            .Distinct()
-            .ToListAsync(cancel);
-        var orders = await work.Context.Orders.AsNoTracking().Where(o => ready.Contains(o.Id)).OrderBy(o => o.Number).ToListAsync(cancel);
+        var pieces = await work.Context.Pieces.Where(p => !p.IsTest).Select(p => new { p.Order, p.State }).ToListAsync(cancel);
+        var told = pieces.GroupBy(p => p.Order, p => p.State).Where(WasReady).Select(o => o.Key).ToList();
+        var orders = await work.Context.Orders.AsNoTracking().Where(o => told.Contains(o.Id)).OrderBy(o => o.Number).ToListAsync(cancel);
         foreach (var order in orders)
             work.Context.Outbox.AddRange(Notice(order, work.Now), Call(order, hook, work.Now, isLost: order == orders[^1]));
         return default(Done);
     }
+
+    // What was handed over was ready before.
+    private static bool WasReady(IEnumerable<PieceState> pieces) =>
+        OrderNews.IsReady([.. pieces.Select(s => s == PieceState.HandedOver ? PieceState.CheckedGood : s)]);
 
     private static OutboxMessage Notice(Order order, DateTimeOffset now)
     {

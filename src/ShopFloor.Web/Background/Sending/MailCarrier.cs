@@ -26,7 +26,7 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
         await using var context = await contexts.CreateDbContextAsync(cancel);
         if (content.OnlyWhileReady && message.Order is { } order)
         {
-            var states = await context.Pieces.Where(p => p.Order == order).Select(p => p.State).ToListAsync(cancel);
+            var states = await context.Pieces.Where(p => p.Order == order && !p.IsTest).Select(p => p.State).ToListAsync(cancel);
             if (!OrderNews.IsReady(states))
                 return new Carried(CarryEnd.Withdrawn);
         }

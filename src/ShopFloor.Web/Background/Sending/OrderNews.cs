@@ -48,6 +48,7 @@ public static class OrderNews
     }
 
     /// <summary>True when everything of an order that is not over lies ready to be picked up.</summary>
+    /// <param name="pieces">States of the customer's pieces, without test pieces: those stay in the workshop.</param>
     public static bool IsReady(IReadOnlyCollection<PieceState> pieces) =>
         pieces.Contains(PieceState.CheckedGood) && pieces.All(s => s == PieceState.CheckedGood || s.IsEnd());
 

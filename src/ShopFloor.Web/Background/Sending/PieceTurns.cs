@@ -7,7 +7,7 @@ namespace ShopFloor.Web.Background.Sending;
 
 /// <summary>What a command's moves mean for one order.</summary>
 /// <param name="Order">Which.</param>
-/// <param name="Before">States of its pieces as saved.</param>
+/// <param name="Before">States of the customer's pieces as saved; a test piece is nobody's.</param>
 /// <param name="After">As they will be saved.</param>
 internal sealed record PieceTurns(OrderId Order, IReadOnlyList<PieceState> Before, IReadOnlyList<PieceState> After)
 {
@@ -29,7 +29,7 @@ internal sealed record PieceTurns(OrderId Order, IReadOnlyList<PieceState> Befor
         var orders = moved.Values.Select(p => p.Order).Distinct().ToList();
         var saved = await context
             .Pieces.AsNoTracking()
-            .Where(p => orders.Contains(p.Order))
+            .Where(p => orders.Contains(p.Order) && !p.IsTest)
             .Select(p => new
             {
                 p.Id,

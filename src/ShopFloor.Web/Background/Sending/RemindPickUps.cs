@@ -49,7 +49,7 @@ public sealed class RemindPickUps(CommandRunner runner) : IUseCase
     private static async Task<List<(OrderId Order, DateTimeOffset At)>> ToldAsync(CommandWork work, CancellationToken cancel)
     {
         var waiting = await work
-            .Context.Pieces.Where(p => p.State == PieceState.CheckedGood)
+            .Context.Pieces.Where(p => p.State == PieceState.CheckedGood && !p.IsTest)
             .Select(p => p.Order)
             .Distinct()
             .ToListAsync(cancel);

@@ -19,13 +19,18 @@ public sealed class HandOver(CommandRunner runner) : IUseCase
 
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, Target target)
     {
-        var found = await Chosen.FindAsync(work.Context, target, p => p.State == PieceState.CheckedGood, "checked good");
+        var found = await Chosen.FindAsync(
+            work.Context,
+            target,
+            p => p is { State: PieceState.CheckedGood, IsTest: false },
+            "checked good"
+        );
         return found.IsOk ? Give(work, found.Value) : Result<Moved>.Refused(found.Refusals);
     }
 
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, OrderId order)
     {
-        var pieces = await work.Context.Pieces.Where(p => p.Order == order && p.State == PieceState.CheckedGood).ToListAsync();
+        var pieces = await work.Context.Pieces.Where(p => p.Order == order && p.State == PieceState.CheckedGood && !p.IsTest).ToListAsync();
         return pieces.Count == 0 ? new Refusal("none-up", "No piece of this order is checked good and still here.") : Give(work, pieces);
     }
 

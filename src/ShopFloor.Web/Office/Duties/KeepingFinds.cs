@@ -83,7 +83,12 @@ internal sealed record KeepingFinds(
         return context
             .Orders.Where(o => o.BookedAt < before)
             .Where(wanted)
-            .Where(o => !context.Pieces.Any(p => p.Order == o.Id && (!ended.Contains(p.State) || p.ChangedAt >= before)))
+            .Where(o =>
+                !context.Pieces.Any(p =>
+                    p.Order == o.Id
+                    && (!(ended.Contains(p.State) || (p.IsTest && p.State == PieceState.CheckedGood)) || p.ChangedAt >= before)
+                )
+            )
             .OrderBy(o => o.Number)
             .Take(AtOnce)
             .ToListAsync(cancel);

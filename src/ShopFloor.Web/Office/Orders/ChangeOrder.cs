@@ -60,7 +60,9 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
 
     private static async Task<Result<Done>> HandOverAsync(CommandWork work, Order order, CancellationToken cancel)
     {
-        var good = await work.Context.Pieces.Where(p => p.Order == order.Id && p.State == PieceState.CheckedGood).ToListAsync(cancel);
+        var good = await work
+            .Context.Pieces.Where(p => p.Order == order.Id && p.State == PieceState.CheckedGood && !p.IsTest)
+            .ToListAsync(cancel);
         if (good.Count == 0)
             return new Refusal("nothing-ready", "No piece of this order is checked good yet.");
         foreach (var piece in good)

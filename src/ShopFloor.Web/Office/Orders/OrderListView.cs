@@ -165,7 +165,7 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
         var now = time.GetUtcNow();
         // Asked from the side of the pieces, whose index over the state is small where little is open, however many orders there are.
         var unfinished = context.Pieces.Where(p => Unfinished.Contains(p.State)).Select(p => p.Order);
-        var good = context.Pieces.Where(p => p.State == PieceState.CheckedGood).Select(p => p.Order);
+        var good = context.Pieces.Where(p => p.State == PieceState.CheckedGood && !p.IsTest).Select(p => p.Order);
         return filter switch
         {
             OrderFilter.Open => orders.Where(o => unfinished.Contains(o.Id)),

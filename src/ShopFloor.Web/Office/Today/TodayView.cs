@@ -74,7 +74,10 @@ public sealed class TodayView(
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var now = time.GetUtcNow();
         var settings = await CurrentSettings.LoadAsync(context, now, cancel);
-        var pieces = await context.Pieces.AsNoTracking().Where(p => !Ended.Contains(p.State)).ToListAsync(cancel);
+        var pieces = await context
+            .Pieces.AsNoTracking()
+            .Where(p => !Ended.Contains(p.State) && !(p.IsTest && p.State == PieceState.CheckedGood))
+            .ToListAsync(cancel);
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.CancelledAt == null).ToListAsync(cancel);
         var open = new OpenOrders(orders, pieces.ToLookup(p => p.Order), now, settings);
