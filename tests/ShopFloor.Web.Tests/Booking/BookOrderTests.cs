@@ -117,7 +117,13 @@ public sealed class BookOrderTests
         for (var large = 0; large < 2; large++)
             Assert.True((await shop.Get<BookOrder>().RunAsync(Asked.By(customer), await shop.ShownAsync(ShopOrders.Plates(24)))).IsOk);
         var rush = await shop.ShownAsync(ShopOrders.Plates(24) with { IsRush = true });
-        Assert.NotEmpty((await shop.Get<QuoteOrder>().RunAsync(rush)).Pushes);
+        var (first, turn) = (
+            await shop.Get<QuoteOrder>().RunAsync(rush),
+            await shop.Get<QuoteOrder>().RunAsync(rush with { IsRush = false })
+        );
+        Assert.NotEmpty(first.Pushes);
+        Assert.All(first.Pushes, p => Assert.True(p.Pieces > 0 && p.Late is null or { Ticks: > 0 }));
+        Assert.True(turn is { Pushes.Count: 0 } && turn.PromisedAt > first.PromisedAt && turn.Gross < first.Gross);
 
         var refused = Assert.Single((await shop.Get<BookOrder>().RunAsync(Asked.By(customer), rush)).Refusals);
         Assert.Equal(("rush-pushes", "rush"), (refused.Code, refused.Field));

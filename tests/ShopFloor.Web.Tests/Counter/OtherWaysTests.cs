@@ -40,10 +40,11 @@ public sealed class OtherWaysTests
         var choices = await shop.Get<CounterChoicesView>().RunAsync();
         Task<OrderQuote> Quote(OrderEntry e) =>
             shop.Get<QuoteOrder>().RunAsync(EntryReading.Order(e, Guid.CreateVersion7(), choices.BleedMillimetres, "en"));
+        var now = await Quote(entry);
         var ways = new List<(OtherWay, OrderQuote)>();
-        foreach (var way in OtherWays.Of(entry, choices))
+        foreach (var way in OtherWays.Of(entry, choices, now.PromisedAt is not null))
             ways.Add((way, await Quote(way.Entry)));
-        return (await Quote(entry), ways);
+        return (now, ways);
     }
 
     [Fact]
@@ -73,6 +74,20 @@ public sealed class OtherWaysTests
                 + (way.Entry.Line.Framing != Plate.Line.Framing ? 1 : 0);
             Assert.Equal(1, changed);
         }
+    }
+
+    /// <summary>More than the coating on the shelf: there is no day, and some of them, or another look, would have one.</summary>
+    [Fact]
+    public async Task Of_TooManyForTheCoating_FewerPiecesHaveADay()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var many = Plate.WithLine(l => l with { Quantity = "150", Picture = null, Text = "Moor" });
+        var (now, ways) = await QuotesAsync(shop, many);
+        Assert.Null(now.PromisedAt);
+        var best = OtherWays.Best(ways.Select(w => OfferedWay.Compared(w.Way, now, w.Quote)).OfType<OfferedWay>());
+        var fewer = Assert.Single(best, o => o.Way.Fewer is not null);
+        Assert.InRange(fewer.Way.Fewer!.Value, 1, 149);
+        Assert.Equal(fewer.Way.Fewer, EntryReading.Quantity(fewer.Way.Entry.Line));
     }
 
     [Fact]

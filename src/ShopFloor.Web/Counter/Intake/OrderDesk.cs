@@ -110,12 +110,16 @@ public sealed class OrderDesk(
         }
     }
 
+    /// <summary>What a rush would cost in its turn, and when it would be ready then.</summary>
+    public async Task<OrderQuote> InItsTurnAsync(CancellationToken cancel) =>
+        (await QuoteAsync([Input(Keeper!.Entry with { IsRush = false })], cancel))[0];
+
     /// <summary>Other ways to have the order, each with its own price and day; only those that are cheaper or earlier.</summary>
     public async Task<IReadOnlyList<OfferedWay>> OtherWaysAsync(CancellationToken cancel)
     {
-        var ways = OtherWays.Of(Keeper!.Entry, Choices!).ToList();
+        var ways = OtherWays.Of(Keeper!.Entry, Choices!, Quoter?.Quote?.PromisedAt is not null).ToList();
         var quotes = await QuoteAsync([Input(Keeper.Entry), .. ways.Select(w => Input(w.Entry))], cancel);
-        return [.. ways.Zip(quotes.Skip(1), (way, then) => OfferedWay.Compared(way, quotes[0], then)).OfType<OfferedWay>()];
+        return OtherWays.Best(ways.Zip(quotes.Skip(1), (way, then) => OfferedWay.Compared(way, quotes[0], then)).OfType<OfferedWay>());
     }
 
     /// <summary>Goes to a step at once. What was typed is kept beside it, so that nobody waits for the disk; trouble with that is the keeper's to tell.</summary>

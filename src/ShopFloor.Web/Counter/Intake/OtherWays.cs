@@ -6,7 +6,8 @@ namespace ShopFloor.Web.Counter.Intake;
 /// <summary>Another way to have the same order.</summary>
 /// <param name="Key">In words, a key of the Counter's texts.</param>
 /// <param name="Entry">The order that way.</param>
-public sealed record OtherWay(string Key, OrderEntry Entry);
+/// <param name="Fewer">How many pieces it has where that is what differs, for the words; null otherwise.</param>
+public sealed record OtherWay(string Key, OrderEntry Entry, int? Fewer = null);
 
 /// <summary>Another way with what it would cost and when it would be ready.</summary>
 /// <param name="Way">The way.</param>
@@ -15,24 +16,37 @@ public sealed record OtherWay(string Key, OrderEntry Entry);
 /// <param name="PromisedAt">When it would be ready, UTC.</param>
 public sealed record OfferedWay(OtherWay Way, decimal Total, decimal Cheaper, DateTimeOffset PromisedAt)
 {
-    /// <summary>The offer; null when it is neither cheaper nor on an earlier day, or cannot be made.</summary>
+    /// <summary>The offer; null when it is neither cheaper nor on an earlier day, or cannot be made. Any day is earlier than none.</summary>
     public static OfferedWay? Compared(OtherWay way, OrderQuote now, OrderQuote then)
     {
-        if (now is not { Gross: { } total, PromisedAt: { } promised } || then is not { Gross: { } other, PromisedAt: { } day })
+        if (now is not { Gross: { } total } || then is not { Gross: { } other, PromisedAt: { } day })
             return null;
         var offer = new OfferedWay(way, other, total - other, day);
-        return offer.Cheaper > 0 || day < promised ? offer : null;
+        return now.PromisedAt is not { } promised || offer.Cheaper > 0 || day < promised ? offer : null;
     }
 }
 
-/// <summary>Thinks of other ways: in its turn instead of first, another look, a smaller picture.</summary>
+/// <summary>Thinks of other ways: in its turn instead of first, another look, a smaller picture, and fewer pieces where there is no day.</summary>
 public static class OtherWays
 {
     private const double SmallerBy = 0.7;
+    private static readonly decimal[] Fewer = [0.75m, 0.5m, 0.25m, 0.1m];
+
+    /// <summary>The best of what was worked out: all that is better, of fewer pieces only the most.</summary>
+    public static IReadOnlyList<OfferedWay> Best(IEnumerable<OfferedWay> offers)
+    {
+        var all = offers.ToList();
+        var most = all.Max(o => o.Way.Fewer);
+        return all.FindAll(o => o.Way.Fewer == most || o.Way.Fewer is null);
+    }
 
     /// <summary>The ways for the order; whether they are better is not known yet.</summary>
-    public static IEnumerable<OtherWay> Of(OrderEntry entry, CounterChoices choices)
+    public static IEnumerable<OtherWay> Of(OrderEntry entry, CounterChoices choices, bool hasDay = true)
     {
+        // A pasted list says itself how many there are.
+        if (!hasDay && entry.Line.List.Trim().Length == 0 && EntryReading.Quantity(entry.Line) is { } count and > 1)
+            foreach (var few in Fewer.Select(share => Math.Max(1, (int)(count * share))).Distinct())
+                yield return new OtherWay("Fewer pieces: {0}", entry.WithLine(l => l with { Quantity = $"{few}" }), few);
         yield return entry.IsRush
             ? new OtherWay("Not first, but in its turn", entry with { IsRush = false })
             : new OtherWay("Done first (rush)", entry with { IsRush = true });
