@@ -85,6 +85,8 @@ public sealed class RecordView(IDbContextFactory<ShopContext> contexts, TimeProv
         var names = await context
             .Users.AsNoTracking()
             .ToDictionaryAsync(u => u.Id.ToString(), u => u.DisplayName, StringComparer.Ordinal, cancel);
+        foreach (var key in await context.AccessKeys.AsNoTracking().ToListAsync(cancel))
+            names[key.Id.ToString()] = key.Name;
         return (names, (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Zone);
     }
 

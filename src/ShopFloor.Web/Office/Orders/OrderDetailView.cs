@@ -19,8 +19,13 @@ public sealed record PieceRow(
     PieceState State,
     StepKind? Step,
     WorkState? StepState,
-    string? Reason
-);
+    string? Reason,
+    bool IsTest
+)
+{
+    /// <summary>True when it can be given to the customer.</summary>
+    public bool IsReady => State == PieceState.CheckedGood && !IsTest;
+}
 
 /// <summary>A line of an order in the Office.</summary>
 public sealed record LineRow(
@@ -155,5 +160,5 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
     }
 
     private static PieceRow Row(Piece p) =>
-        new(p.Id, p.Line, p.Number, p.Code, p.Tray, p.State, p.Current?.Kind, p.Current?.State, p.Reason);
+        new(p.Id, p.Line, p.Number, p.Code, p.Tray, p.State, p.Current?.Kind, p.Current?.State, p.Reason, p.IsTest);
 }

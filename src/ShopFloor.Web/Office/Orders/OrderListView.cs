@@ -115,7 +115,7 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
             .ToListAsync(cancel);
         var ids = rows.Select(r => r.Id).ToList();
         var states = await context
-            .Pieces.Where(p => ids.Contains(p.Order))
+            .Pieces.Where(p => ids.Contains(p.Order) && !p.IsTest)
             .GroupBy(p => new { p.Order, p.State })
             .Select(g => new
             {

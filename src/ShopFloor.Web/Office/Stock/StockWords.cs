@@ -44,7 +44,7 @@ public static class StockWords
     public static decimal Shown(decimal amount) => decimal.Round(amount, Math.Abs(amount) < 1 ? 3 : 1, MidpointRounding.AwayFromZero);
 
     /// <summary>An amount without needless figures.</summary>
-    public static string Amount(decimal amount) => Shown(amount).ToString("#,0.###", CultureInfo.CurrentCulture);
+    public static string Amount(decimal amount) => Shown(amount).ToString("#,0.###;−#,0.###", CultureInfo.CurrentCulture);
 
     /// <summary>A change with its sign.</summary>
     public static string Change(decimal amount) => Shown(amount).ToString("+#,0.###;−#,0.###;0", CultureInfo.CurrentCulture);
