@@ -159,7 +159,7 @@ public sealed class StockDetailView(IDbContextFactory<ShopContext> contexts, Tim
                 r.Reason,
                 r.Piece,
                 r.Batch,
-                names.GetValueOrDefault(r.By, r.By),
+                r.By == "system" ? "the program" : names.GetValueOrDefault(r.By, r.By),
                 r.Note
             )),
         ];

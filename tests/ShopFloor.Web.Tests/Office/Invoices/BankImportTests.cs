@@ -1,4 +1,5 @@
 using System.Text;
+using Microsoft.AspNetCore.Http;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Web.Office.Invoices;
 
@@ -62,5 +63,29 @@ public sealed class BankImportTests
         Assert.DoesNotContain((await import.RunAsync(shop.Asked(), file)).Value.Matches, m => m.IsEntered);
         await using var context = await shop.Shop.ContextAsync();
         Assert.Equal(2, await context.Payments.CountAsync());
+    }
+
+    /// <summary>The list that was checked is entered without being sent again, once, and by whoever had it checked.</summary>
+    [Fact]
+    public async Task Checked_ThenEntered_IsTheListOfTheCheck()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        var lists = shop.Shop.Get<CheckedBankList>();
+        var asked = shop.Asked();
+        var bytes = Encoding.UTF8.GetBytes($"date,amount,text\n2026-03-03,1.00,{issued.Number} Zoë\n2026-03-04,5.00,hello\n");
+        using var body = new MemoryStream(bytes);
+        var found = await lists.CheckAsync(asked.Worker!.Value, new FormFile(body, 0, bytes.Length, "File", "bank.csv"));
+        Assert.Equal(1, found.Value.Report.Matches.Count(m => m.IsEntered));
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.Equal(0, await context.Payments.CountAsync());
+        Assert.Equal(
+            "file-gone",
+            (await lists.TakeAsync(ShopFloor.Web.Commands.Asked.By(Guid.NewGuid()), found.Value.Mark)).Refusals[0].Code
+        );
+        Assert.Equal(1, (await lists.TakeAsync(asked, found.Value.Mark)).Value.Matches.Count(m => m.IsEntered));
+        Assert.Equal("file-gone", (await lists.TakeAsync(shop.Asked(), found.Value.Mark)).Refusals[0].Code);
+        Assert.Equal(1, await context.Payments.CountAsync());
+        Assert.Equal("file", (await lists.CheckAsync(asked.Worker!.Value, null)).Refusals[0].Code);
     }
 }

@@ -1,0 +1,36 @@
+using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Exchange;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>Checks a list of the bank and keeps it until its payments are entered.</summary>
+public sealed class CheckedBankList(KeptTexts kept, BankPreview preview, ImportBankLines import) : IPageView
+{
+    private const int MostMegabytes = 5;
+
+    /// <summary>Says what a list would enter, and keeps it.</summary>
+    /// <returns>Its mark and what it would do.</returns>
+    public async Task<Result<(string Mark, BankReport Report)>> CheckAsync(Guid worker, IFormFile? sent, CancellationToken cancel = default)
+    {
+        var text = await KeptTexts.OfAsync(sent, MostMegabytes, cancel);
+        var file = text.Then(BankLines.Read);
+        if (!file.IsOk)
+            return Result<(string, BankReport)>.Refused(file.Refusals);
+        var report = await preview.LoadAsync(file.Value, cancel);
+        return (await kept.KeepAsync(worker, text.Value, cancel)).Then(mark => Result<(string, BankReport)>.Ok((mark, report)));
+    }
+
+    /// <summary>Enters the payments of a kept list and forgets it.</summary>
+    public async Task<Result<BankReport>> TakeAsync(Asked asked, string mark, CancellationToken cancel = default)
+    {
+        var worker = asked.Worker ?? Guid.Empty;
+        var file = (await kept.ReadAsync(worker, mark, cancel)).Then(BankLines.Read);
+        if (!file.IsOk)
+            return Result<BankReport>.Refused(file.Refusals);
+        var done = await import.RunAsync(asked, file.Value, cancel);
+        if (done.IsOk)
+            kept.Drop(worker, mark);
+        return done;
+    }
+}
