@@ -36,6 +36,27 @@ public sealed class MailTests
         Assert.NotNull(message.SentAt);
     }
 
+    [Fact]
+    public void Form_TicksTakenAway_AreReadAsSuch()
+    {
+        var start = new MailSettings
+        {
+            TellReady = true,
+            TellQuestion = true,
+            TellWorkshop = true,
+            MailOverdue = true,
+        };
+        var form = new MailForm(start)
+        {
+            TellReady = false,
+            TellQuestion = false,
+            TellWorkshop = false,
+            MailOverdue = false,
+        };
+        var read = form.Read().Value.Settings;
+        Assert.Equal((false, false, false, false), (read.TellReady, read.TellQuestion, read.TellWorkshop, read.MailOverdue));
+    }
+
     [Theory]
     [InlineData("de", "ist fertig und kann abgeholt werden", "Ihr Auftrag 1 ist fertig")]
     [InlineData("de-AT", "ist fertig und kann abgeholt werden", "Ihr Auftrag 1 ist fertig")]

@@ -55,7 +55,7 @@ public sealed class TypedRate
 }
 
 /// <summary>A step of reminding as typed.</summary>
-public sealed class TypedLevel(DunningLevel level)
+public sealed class TypedLevel(DunningLevel level, string currency)
 {
     public int Level => level.Level;
     public string? Name { get; set; } = level.Name;
@@ -70,7 +70,7 @@ public sealed class TypedLevel(DunningLevel level)
                     l => l.DaysLate,
                     (l, v) => l with { DaysLate = decimal.ToInt32(v!.Value) }
                 ),
-                new($"Fee{level.Level}", "Fee", "", l => l.Fee, (l, v) => l with { Fee = v!.Value }),
+                new($"Fee{level.Level}", "Fee", currency, l => l.Fee, (l, v) => l with { Fee = v!.Value }),
                 new(
                     $"Interest{level.Level}",
                     "Interest a year",
@@ -93,7 +93,7 @@ public sealed class TypedLevel(DunningLevel level)
 }
 
 /// <summary>What is typed into the page of taxes and reminders.</summary>
-public sealed class InvoiceSettingsForm(InvoiceSettings start)
+public sealed class InvoiceSettingsForm(InvoiceSettings start, string currency)
 {
     public string? TaxLabel { get; set; } = start.TaxLabel;
     public string? CashStep { get; set; } = NumberText.Write(start.CashStep);
@@ -101,7 +101,7 @@ public sealed class InvoiceSettingsForm(InvoiceSettings start)
     public string? OwnPieces { get; set; } = start.Use.OwnPieces;
     public string? Charges { get; set; } = start.Use.Charges;
     public List<TypedRate> Rates { get; } = [.. start.Rates.Select(r => new TypedRate(r))];
-    public IReadOnlyList<TypedLevel> Levels { get; } = [.. start.Reminders.Select(l => new TypedLevel(l))];
+    public IReadOnlyList<TypedLevel> Levels { get; } = [.. start.Reminders.Select(l => new TypedLevel(l, currency))];
 
     /// <summary>The settings, or everything that cannot be read.</summary>
     public Result<InvoiceSettings> Read()

@@ -74,14 +74,14 @@ public sealed class MailForm(MailSettings start)
                 ),
                 new(
                     nameof(MailSettings.FirstPickUpDays),
-                    "First reminder after",
+                    "First pick-up reminder after",
                     "days",
                     m => m.FirstPickUpDays,
                     (m, v) => m with { FirstPickUpDays = decimal.ToInt32(v!.Value) }
                 ),
                 new(
                     nameof(MailSettings.SecondPickUpDays),
-                    "Second reminder after",
+                    "Second pick-up reminder after",
                     "days",
                     m => m.SecondPickUpDays,
                     (m, v) => m with { SecondPickUpDays = decimal.ToInt32(v!.Value) }
