@@ -67,16 +67,16 @@ internal sealed class LoadDraft
     /// <summary>True when windows, capacity and ovens allow the load, lay-out not looked at.</summary>
     public bool Possible => Dwell <= Longest && Size <= model.Capacity[Oven] && ((Ovens >> Oven) & 1) != 0;
 
-    /// <summary>What the jobs cost when the load ends at a given second.</summary>
-    public long Late(int end)
+    /// <summary>What the jobs cost when the load ends at a given second; for the ramp see <see cref="LoadModel.LateCost"/>.</summary>
+    public long Late(int end, int ramp)
     {
         if (end <= firstDue)
             return 0;
-        if (!model.CountsLateness && end > lastDue)
+        if (!model.CountsLateness && end > lastDue + ramp)
             return Count * model.LatePrice;
         long sum = 0;
         for (var k = 0; k < Count; k++)
-            sum += model.LateCost(Jobs[k], end);
+            sum += model.LateCost(Jobs[k], end, ramp);
         return sum;
     }
 }

@@ -79,8 +79,19 @@ internal sealed class LoadModel
         return [.. loads.Select(l => l with { Jobs = [.. l.Jobs.Select(at => number[at])] })];
     }
 
-    /// <summary>What one job adds when its load ends at a given second.</summary>
-    public long LateCost(int job, int end) => end <= Due[job] ? 0 : LatePrice + (CountsLateness ? LateWeight[job] * (end - Due[job]) : 0);
+    /// <summary>
+    /// What one job adds when its load ends at a given second. With a ramp the price of being late comes little by little over so many
+    /// seconds, where only late jobs are counted: a search that sees it knows which way a late job is nearly in time.
+    /// </summary>
+    public long LateCost(int job, int end, int ramp = 0)
+    {
+        var late = end - Due[job];
+        if (late <= 0)
+            return 0;
+        if (CountsLateness)
+            return LatePrice + (LateWeight[job] * late);
+        return late < ramp ? LatePrice * late / ramp : LatePrice;
+    }
 
     /// <summary>
     /// The end of a load that follows another at once: in the first interval, from <paramref name="interval"/> on, that holds its set-up

@@ -20,11 +20,6 @@ public readonly record struct LoadProgress(int Round, int Rounds, long Cost, lon
 /// </summary>
 public static class LoadPlanner
 {
-    // Temperatures at the begin and the end of a cooling, as shares of what one late job with its load, and one second of dwell, cost.
-    private const double Hot = 0.2;
-    private const double Cold = 0.1;
-    private const double StepsToBeginHot = 4000;
-
     /// <summary>The constructive plan alone: milliseconds, used where an answer is wanted now.</summary>
     /// <param name="problem">The jobs and ovens.</param>
     public static LoadPlan First(LoadProblem problem) => Plan(problem, new(0, 0, 1, 1), null, CancellationToken.None);
@@ -41,7 +36,7 @@ public static class LoadPlanner
         var (model, start, left) = Begin(problem, plannable, leftOut);
         var bound = LoadBounds.Of(model);
         progress?.Invoke(new(0, effort.Rounds, start.Cost, bound));
-        var best = effort.Steps > 0 && model.N > 0 ? Anneal(model, start, effort, bound, progress, cancel) : start;
+        var best = effort.Steps > 0 && model.N > 0 ? new LoadSearch(model, start, effort, bound, progress).Run(cancel) : start;
         var plan = new LoadPlan(best.ToLoads(), best.Cost, bound, left);
         return effort.Windows > 0 && !cancel.IsCancellationRequested ? LoadPolish.Improve(model, plan, effort, cancel) : plan;
     }
@@ -66,36 +61,5 @@ public static class LoadPlanner
             $"{problem.Jobs[model.JobAt[j]].Id} cannot be planned, because the ovens for it have no time left."
         ));
         return Begin(problem, without, [.. leftOut, .. reasons]);
-    }
-
-    private static LoadState Anneal(
-        LoadModel model,
-        LoadState start,
-        LoadEffort effort,
-        long bound,
-        Action<LoadProgress>? progress,
-        CancellationToken cancel
-    )
-    {
-        var chains = new LoadAnnealing[effort.Chains];
-        for (var c = 0; c < chains.Length; c++)
-            chains[c] = new(model, start, effort.Seed * 1000 + (ulong)c);
-        var price = Math.Max(1, model.DwellPrice + model.LoadPrice / 100 + model.MeanLateWeight);
-        var cold = Cold * price;
-        // A short search that began hot would only destroy the start: below some steps per job it begins cooler.
-        var patience = Math.Min(1, effort.Steps / (StepsToBeginHot * model.N));
-        var hot = Math.Max(cold, Math.Pow(patience, 2) * Hot * (model.LatePrice + 5 * price));
-        var best = start;
-        for (var round = 0; round < effort.Rounds && best.Cost > bound && !cancel.IsCancellationRequested; round++)
-        {
-            var (from, to) = (effort.Steps * round / effort.Rounds, effort.Steps * (round + 1) / effort.Rounds);
-            Parallel.For(0, chains.Length, c => chains[c].Run(from, to, effort.Steps, hot, cold, cancel));
-            if (cancel.IsCancellationRequested)
-                break;
-            best = new LoadState(model);
-            best.CopyFrom(chains.MinBy(c => c.Best.Cost)!.Best);
-            progress?.Invoke(new(round + 1, effort.Rounds, best.Cost, bound));
-        }
-        return best;
     }
 }

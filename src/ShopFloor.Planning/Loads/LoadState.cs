@@ -131,7 +131,7 @@ internal sealed partial class LoadState
         }
         for (var f = 0; f < model.A; f++)
             Array.Copy(other.loadsOf[f], loadsOf[f], loadsCount[f]);
-        Cost = other.Cost;
+        (ramp, Cost) = (other.ramp, other.Cost);
     }
 
     /// <summary>The loads, by oven and start, in the problem's numbering.</summary>
@@ -181,13 +181,13 @@ internal sealed partial class LoadState
     {
         if (end <= firstDue[b])
             return 0;
-        if (!model.CountsLateness && end > lastDue[b])
+        if (!model.CountsLateness && end > lastDue[b] + ramp)
             return count[b] * model.LatePrice;
         var list = members[b];
         var n = count[b];
         long sum = 0;
         for (var k = 0; k < n; k++)
-            sum += model.LateCost(list[k], end);
+            sum += model.LateCost(list[k], end, ramp);
         return sum;
     }
 

@@ -109,7 +109,7 @@ internal sealed partial class LoadState
         var pair = before * model.A + draft.Family;
         if (!model.Next(o, model.SetupTime[pair], draft.Dwell, draft.Release, ref interval, ref time))
             return false;
-        delta += model.SetupPrice[pair] + draft.Late(time);
+        delta += model.SetupPrice[pair] + draft.Late(time, ramp);
         before = draft.Family;
         return true;
     }

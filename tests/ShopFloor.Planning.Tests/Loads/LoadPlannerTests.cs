@@ -27,11 +27,13 @@ public sealed class LoadPlannerTests
     }
 
     [Theory]
-    [InlineData(1)]
-    [InlineData(2)]
-    public void Run_AnnealedState_IncrementalCostEqualsCostFromNothing(ulong seed)
+    [InlineData(1, 0)]
+    [InlineData(2, 0)]
+    [InlineData(1, 1)]
+    [InlineData(2, 1)]
+    public void Run_AnnealedState_IncrementalCostEqualsCostFromNothing(ulong seed, int lateness)
     {
-        var problem = RandomLoads.Make(new SeededRandom(seed), 40, 3, 3, 10, 1);
+        var problem = RandomLoads.Make(new SeededRandom(seed), 40, 3, 3, 10, lateness);
         var model = new LoadModel(problem, [.. Enumerable.Range(0, 40)]);
         var start = new LoadState(model);
         for (var j = 0; j < 40; j++)
@@ -39,10 +41,34 @@ public sealed class LoadPlannerTests
         Assert.Equal(start.Recount(), start.Cost);
         for (var chain = 0; chain < 20; chain++)
         {
-            var annealing = new LoadAnnealing(model, start, (ulong)chain);
-            annealing.Run(0, 2000, 2000, 200, 1, CancellationToken.None);
+            var annealing = new LoadAnnealing(model, start, (ulong)chain) { HasRamp = chain % 2 == 1 };
+            // Ended while late jobs are priced on a ramp, and after.
+            annealing.Run(0, 768, 2000, 200, 1, CancellationToken.None);
+            Assert.Equal(annealing.Best.Recount(), annealing.Best.Cost);
+            annealing.Run(768, 2000, 2000, 200, 1, CancellationToken.None);
             Assert.Equal(annealing.Best.Recount(), annealing.Best.Cost);
         }
+    }
+
+    [Fact]
+    public void Ramp_PutOnAndTakenOff_LateJobsCostLessTheLongerItIsAndAfterwardsWhatTheyDid()
+    {
+        var problem = RandomLoads.Make(new SeededRandom(5), 60, 3, 2, 10);
+        var state = new LoadState(new LoadModel(problem, [.. Enumerable.Range(0, 60)]));
+        for (var j = 0; j < 60; j++)
+            Assert.True(state.Insert(j, true));
+        var (before, costs) = (state.Cost, new List<long>());
+        foreach (var ramp in new[] { 1, 10, 100, 1000 })
+        {
+            state.Ramp = ramp;
+            costs.Add(state.Cost);
+        }
+        state.Ramp = 0;
+
+        Assert.Equal(before, costs[0]);
+        Assert.Equal(costs.OrderDescending(), costs);
+        Assert.True(costs[^1] < before);
+        Assert.Equal(before, state.Cost);
     }
 
     [Theory]
