@@ -3,7 +3,8 @@ namespace ShopFloor.Planning.Loads;
 /// <summary>
 /// The chains of one search. Whether it helps to price late jobs on a ramp while a search is young depends on the problem: with many late
 /// jobs it wins, with few it loses. So a long search begins with a short cooling in which every second chain has a ramp, and all chains
-/// of the long cooling do as the better one did.
+/// of the long cooling do as the better one did. A small problem is cooled several times instead, half of the chains with a ramp: there one
+/// long cooling now and then freezes beside the optimum, and many short ones do not.
 /// </summary>
 internal sealed class LoadSearch
 {
@@ -14,6 +15,10 @@ internal sealed class LoadSearch
 
     /// <summary>One round of so many belongs to the short cooling.</summary>
     private const int PilotShare = 8;
+
+    private const int FewJobs = 60;
+    private const int MostCoolings = 8;
+    private const double StepsOfACooling = 40_000;
 
     private readonly LoadModel model;
     private readonly LoadEffort effort;
@@ -40,18 +45,39 @@ internal sealed class LoadSearch
     /// <summary>The best state found; when cancelled, of the last finished round.</summary>
     public LoadState Run(CancellationToken cancel)
     {
-        var pilot = isLong && chains.Length > 1 && !model.CountsLateness ? effort.Rounds / PilotShare : 0;
-        if (pilot > 0)
-        {
-            for (var c = 1; c < chains.Length; c += 2)
-                chains[c].HasRamp = true;
-            Cool(0, pilot, cancel);
-            var ramp = chains.MinBy(c => c.Best.Cost)!.HasRamp;
-            foreach (var chain in chains)
-                chain.HasRamp = ramp;
-        }
-        Cool(pilot, effort.Rounds, cancel);
+        if (!isLong || chains.Length == 1 || model.CountsLateness)
+            Cool(0, effort.Rounds, cancel);
+        else if (model.N <= FewJobs)
+            CoolOften(cancel);
+        else
+            CoolAsThePilot(cancel);
         return best;
+    }
+
+    private void CoolOften(CancellationToken cancel)
+    {
+        GiveRamps();
+        var coolings = Math.Clamp((int)(effort.Steps / (StepsOfACooling * model.N)), 1, Math.Min(MostCoolings, effort.Rounds));
+        for (var k = 0; k < coolings; k++)
+            Cool(effort.Rounds * k / coolings, effort.Rounds * (k + 1) / coolings, cancel);
+    }
+
+    private void CoolAsThePilot(CancellationToken cancel)
+    {
+        var pilot = effort.Rounds / PilotShare;
+        GiveRamps();
+        Cool(0, pilot, cancel);
+        var ramp = pilot > 0 && chains.MinBy(c => c.Best.Cost)!.HasRamp;
+        foreach (var chain in chains)
+            chain.HasRamp = ramp;
+        Cool(pilot, effort.Rounds, cancel);
+    }
+
+    // Every second chain.
+    private void GiveRamps()
+    {
+        for (var c = 1; c < chains.Length; c += 2)
+            chains[c].HasRamp = true;
     }
 
     // One cooling over a part of the rounds.
