@@ -16,6 +16,9 @@ internal sealed class LoadSearch
     /// <summary>One round of so many belongs to the short cooling.</summary>
     private const int PilotShare = 8;
 
+    /// <summary>A late job must cost as much as so many loads of mean dwell before the short cooling is worth its steps.</summary>
+    private const int LoadsForALateJob = 4;
+
     private const int FewJobs = 60;
     private const int MostCoolings = 8;
     private const double StepsOfACooling = 40_000;
@@ -45,7 +48,7 @@ internal sealed class LoadSearch
     /// <summary>The best state found; when cancelled, of the last finished round.</summary>
     public LoadState Run(CancellationToken cancel)
     {
-        if (!isLong || chains.Length == 1 || model.CountsLateness)
+        if (!isLong || chains.Length == 1 || !RampMayHelp)
             Cool(0, effort.Rounds, cancel);
         else if (model.N <= FewJobs)
             CoolOften(cancel);
@@ -53,6 +56,9 @@ internal sealed class LoadSearch
             CoolAsThePilot(cancel);
         return best;
     }
+
+    private bool RampMayHelp =>
+        !model.CountsLateness && (model.N <= FewJobs || model.LatePrice > LoadsForALateJob * model.DwellPrice * model.MinDwell.Average());
 
     private void CoolOften(CancellationToken cancel)
     {
