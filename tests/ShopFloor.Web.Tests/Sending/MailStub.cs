@@ -28,9 +28,10 @@ internal sealed class MailStub : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        // The loop is over before the listener is: it may come back from a caller at any moment and listen for the next.
         await stop.CancelAsync();
-        listener.Stop();
         await loop;
+        listener.Dispose();
         stop.Dispose();
     }
 
@@ -44,7 +45,7 @@ internal sealed class MailStub : IAsyncDisposable
                 await TalkAsync(client.GetStream());
             }
         }
-        // The listener is stopped, or the caller hung up.
+        // The test is over, or the caller hung up.
         catch (Exception e) when (e is OperationCanceledException or SocketException or IOException) { }
     }
 
