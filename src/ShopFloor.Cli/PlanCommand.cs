@@ -25,8 +25,8 @@ internal static class PlanCommand
             DaySha256 = sha,
         };
         var clock = Stopwatch.StartNew();
-        // After the last round come persons and times, which takes up to a quarter as long again.
-        using var limit = seconds > 0 ? new CancellationTokenSource(TimeSpan.FromSeconds(0.8 * seconds)) : new CancellationTokenSource();
+        // After the last round the best plans go on as line-ups, which takes about a third as long again.
+        using var limit = seconds > 0 ? new CancellationTokenSource(TimeSpan.FromSeconds(0.75 * seconds)) : new CancellationTokenSource();
         var plan = DayPlanner.Plan(day, options, limit.Token);
         plan = plan with { TimingMs = clock.ElapsedMilliseconds };
         Files.Write(path, PlanWriter.Write(plan));

@@ -29,14 +29,14 @@ public static class DayPlanner
     /// <param name="progress">Told after every round, from the thread that plans.</param>
     public static Plan Plan(Day day, PlanOptions options, CancellationToken cancel = default, Action<PlanProgress>? progress = null)
     {
-        var plan = Searched(day, options, fine: options.Rounds > 0, cancel, progress);
+        var plan = Searched(day, options, lineUps: options.Rounds > 0, cancel, progress);
         return options.Rounds > 0 ? LateHelp.Add(day, plan) : plan;
     }
 
     /// <summary>The plan of first plan and rounds alone: no words about what would help late pieces, times as the decoder gives them.</summary>
-    internal static Plan Bare(Day day, PlanOptions options) => Searched(day, options, fine: false, default, null);
+    internal static Plan Bare(Day day, PlanOptions options) => Searched(day, options, lineUps: false, default, null);
 
-    private static Plan Searched(Day day, PlanOptions options, bool fine, CancellationToken cancel, Action<PlanProgress>? progress)
+    private static Plan Searched(Day day, PlanOptions options, bool lineUps, CancellationToken cancel, Action<PlanProgress>? progress)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(options.Chains, 1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(options.Chains, 64);
@@ -52,19 +52,19 @@ public static class DayPlanner
         var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
         var sha = options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day));
         var plan = room.Plan(elite.Kept[0].Solution, sha, note, bounds);
-        if (fine && rounds > 0 && plan.Objective.Value > plan.Objective.Bound)
+        if (lineUps && rounds > 0 && plan.Objective.Value > plan.Objective.Bound)
         {
             Plan[] plans = [plan, .. elite.Kept.Skip(1).Select(e => room.Plan(e.Solution, sha, note, bounds))];
-            plan = FineTimes.Best(room, plans, bounds, options.Seed, FineSteps(room.Shop, steps) / plans.Length);
+            plan = LineUpSearch.Best(room, plans, bounds, options.Seed, LineUpSteps(steps) / plans.Length);
         }
         return plan with { Search = note with { Proved = plan.Objective.Value == plan.Objective.Bound } };
     }
 
-    /// <summary>How many solutions are kept to try other persons and times with.</summary>
-    private static int EliteSize(Shop shop) => shop.IsSmall ? 24 : 4;
+    /// <summary>How many solutions are kept to go on from with line-ups.</summary>
+    private static int EliteSize(Shop shop) => shop.IsSmall ? 24 : 2;
 
-    /// <summary>Steps for persons and times: as much work as the rounds or more for a small day, a quarter of it for a large one.</summary>
-    private static int FineSteps(Shop shop, long steps) => (int)(shop.IsSmall ? Math.Min(8 * steps, 3_000_000) : Math.Min(steps, 300_000));
+    /// <summary>Steps on line-ups: as much work as the rounds.</summary>
+    private static int LineUpSteps(long steps) => (int)Math.Min(8 * steps, 6_000_000);
 
     /// <summary>Steps that a chain takes in one round: many for a small day, so that a round lasts about as long for every size, and
     /// for the smallest as many as it takes to search them through.</summary>
@@ -90,11 +90,7 @@ public static class DayPlanner
         for (var round = 0; round < options.Rounds && !cancel.IsCancellationRequested && bestCost > bound; round++)
         {
             var at = round;
-            Parallel.For(
-                0,
-                chains.Length,
-                c => chains[c].Round(at, c % 2 == 1 || (chains.Length == 1 && at / Chain.CycleRounds % 2 == 1), count, cancel)
-            );
+            Parallel.For(0, chains.Length, c => chains[c].Round(at, c % 2 == 1 || at / Chain.CycleRounds % 2 == 1, count, cancel));
             if (cancel.IsCancellationRequested)
                 break;
             foreach (var chain in chains)

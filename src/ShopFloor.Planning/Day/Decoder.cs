@@ -25,6 +25,9 @@ internal sealed partial class Decoder
     private Group[] groups = [];
     private int[] groupState = [];
     private readonly int[] groupOf;
+
+    /// <summary>A bench that always has room, or -1.</summary>
+    private readonly int ampleBench;
     private readonly List<Undo> journal = [];
     private int overtimeUntil;
     private int[]? holds;
@@ -40,6 +43,7 @@ internal sealed partial class Decoder
         booths = [.. shop.Booths.Select(_ => new Line())];
         heated = [.. shop.Heated.Select(_ => new HeatLine())];
         groupOf = new int[nodes.Length];
+        ampleBench = Array.FindIndex(shop.Benches, b => b.Places is null && b.Down.Count == 0);
         Start = new int[nodes.Length];
         End = new int[nodes.Length];
         PersonOf = new int[nodes.Length];

@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+
 namespace ShopFloor.Planning.DayPlans;
 
 /// <summary>Blocks: everything that hangs together by longest waits is placed together, and pushed back together when it must wait.</summary>
@@ -23,15 +25,22 @@ internal sealed partial class Decoder
     private readonly record struct Op(int Code, int Stage, bool IsGroup, int Rank, int StepNumber)
     {
         /// <summary>Early stages first, and within a stage piece after piece before the batch that they join.</summary>
-        public static int Compare(Op one, Op other)
-        {
-            var c = other.Stage.CompareTo(one.Stage);
-            if (c == 0)
-                c = one.IsGroup.CompareTo(other.IsGroup);
-            if (c == 0)
-                c = one.Rank.CompareTo(other.Rank);
-            return c != 0 ? c : one.StepNumber.CompareTo(other.StepNumber);
-        }
+        public long Key => ((long)(MostStages - Stage) << 45) | (IsGroup ? 1L << 44 : 0) | ((long)Rank << 20) | (uint)StepNumber;
+
+        private const int MostStages = 1 << 17;
+    }
+
+    /// <summary>Lists of ops, one for each block that waits for another.</summary>
+    private readonly List<List<Op>> opLists = [];
+    private long[] keys = new long[64];
+
+    private void Sort(List<Op> ops)
+    {
+        if (keys.Length < ops.Count)
+            keys = new long[2 * ops.Count];
+        for (var i = 0; i < ops.Count; i++)
+            keys[i] = ops[i].Key;
+        keys.AsSpan(0, ops.Count).Sort(CollectionsMarshal.AsSpan(ops));
     }
 
     private bool PlaceGroup(int g)
@@ -60,8 +69,10 @@ internal sealed partial class Decoder
         // Groups of one order may wait for each other in a circle once pieces come after others: whoever is met again gives up.
         if ((seed >= 0 && busy[seed]) || depth >= DeepestChain)
             return false;
-        depth++;
-        var ops = new List<Op>();
+        while (opLists.Count <= depth)
+            opLists.Add([]);
+        var ops = opLists[depth++];
+        ops.Clear();
         var placed = PlaceBlock(seed, ops);
         foreach (var op in ops)
             if (op.Code >= 0)
@@ -85,7 +96,7 @@ internal sealed partial class Decoder
             GiveUp(ops);
             return false;
         }
-        ops.Sort(Op.Compare);
+        Sort(ops);
         for (var i = 0; i < ops.Count; i++)
             if (ops[i].Code >= 0)
                 inBlock[ops[i].Code] = i;

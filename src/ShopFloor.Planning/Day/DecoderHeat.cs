@@ -144,10 +144,9 @@ internal sealed partial class Decoder
         person = -1;
         foreach (var p in shop.PeopleFor[(int)kind])
         {
-            var t = people[p].Free(from, length);
+            var t = people[p].Free(from, length, out var free);
             if (t > best || t >= Line.Never)
                 continue;
-            var free = people[p].IdleBefore(t);
             if (t < best || free < idle)
                 (best, person, idle) = (t, p, free);
         }

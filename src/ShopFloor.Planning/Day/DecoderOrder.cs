@@ -39,7 +39,29 @@ internal sealed partial class Decoder
         var g = groupOf[n];
         if (g >= 0 && groupState[g] != Waiting)
             return groupState[g] == Done && Start[n] >= 0;
-        return PlaceBlock(g >= 0 ? ~g : n) && Start[n] >= 0;
+        return (g < 0 && IsLoose(n) ? PlaceLoose(n) : PlaceBlock(g >= 0 ? ~g : n)) && Start[n] >= 0;
+    }
+
+    /// <summary>Whether a step is a block by itself: nothing before or behind it must follow within a longest wait.</summary>
+    private bool IsLoose(int n) =>
+        nodes[n] is { IsTight: false, PinnedAt: < 0, PinnedNotBefore: 0, PinnedStation: < 0, IsHeated: false, IsSpray: false } node
+        && (node.Next < 0 || !nodes[node.Next].IsTight);
+
+    /// <summary>What a block of one step comes to, without the making of a block.</summary>
+    private bool PlaceLoose(int n)
+    {
+        if (busy[n] || depth >= DeepestChain)
+            return false;
+        busy[n] = true;
+        depth++;
+        release[n] = 0;
+        var placed = PlaceBefore(n, ++blockCount) && !Failed[nodes[n].Piece] && TryBench(n) < 0;
+        if (!placed)
+            Fail(nodes[n].Piece);
+        else if (!finishLast)
+            Finish(n);
+        (busy[n], depth) = (false, depth - 1);
+        return placed;
     }
 
     private bool PlaceAfterPieces(int piece)

@@ -43,6 +43,8 @@ internal sealed partial class Decoder
         var (best, idle, length) = (Line.Never, 0, nodes[n].Length);
         person = bench = place = -1;
         var pinned = pinDropped[n] ? -1 : nodes[n].PinnedStation;
+        if (pinned < 0 && ampleBench >= 0)
+            return FindHands(from, length, out person, out bench, out place);
         for (var b = 0; b < benches.Length; b++)
         {
             if (pinned >= 0 && pinned != b)
@@ -60,6 +62,21 @@ internal sealed partial class Decoder
                         (best, idle, person, bench, place) = (t, free, p, b, unlimited ? -1 : k);
                 }
         }
+        return best;
+    }
+
+    /// <summary>The same where a bench always has room: whoever is free first, and the first bench that has a place then.</summary>
+    private int FindHands(int from, int length, out int person, out int bench, out int place)
+    {
+        var best = AnyPerson(StationKind.Bench, from, length, out person);
+        (bench, place) = (ampleBench, -1);
+        for (var b = 0; b < ampleBench && best < Line.Never; b++)
+        for (var k = 0; k < benches[b].Length; k++)
+            if (benches[b][k].IsFree(best, best + length))
+            {
+                (bench, place) = (b, k);
+                return best;
+            }
         return best;
     }
 

@@ -164,14 +164,17 @@ internal sealed partial class PlanMaker
         tasks.Add(new PlanTask(TaskKinds.Press, station, PersonId(session.LoadPerson), session.Start, session.End, Batch: id));
     }
 
-    private List<Place> Lay(PlacedBatch batch, bool onShelf)
+    private List<Place> Lay(PlacedBatch batch, bool onShelf) =>
+        Lay(shop, maker, batch.Place, [.. decoder.Groups[batch.Group].Nodes.Where(n => !decoder.Failed[shop.Nodes[n].Piece])], onShelf);
+
+    /// <summary>Where the members of a load or session lie.</summary>
+    public static List<Place> Lay(Shop shop, GroupMaker maker, int place, int[] members, bool onShelf)
     {
-        var members = decoder.Groups[batch.Group].Nodes.Where(n => !decoder.Failed[shop.Nodes[n].Piece]).ToArray();
         var byPiece = members.ToDictionary(n => shop.Nodes[n].Piece);
         return
         [
             .. maker
-                .Lay(batch.Place, members)
+                .Lay(place, members)
                 .Select(p => new Place(
                     shop.Pieces[p.Piece].Id,
                     shop.Nodes[byPiece[p.Piece]].StepNumber,

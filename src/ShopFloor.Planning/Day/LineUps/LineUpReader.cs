@@ -1,0 +1,91 @@
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>Makes the line-up of a finished plan.</summary>
+internal static class LineUpReader
+{
+    /// <summary>The line-up in which everything has the order, the persons and the batches of the plan; null when it cannot be said as one.</summary>
+    public static LineUp? Read(LineUpShop at, Plan plan)
+    {
+        var shop = at.Shop;
+        var line = new LineUp(at);
+        var nodeAt = shop.Nodes.ToDictionary(n => (shop.Pieces[n.Piece].Id, n.StepNumber), n => n.Index);
+        if (!ReadBatches(at, line, plan, nodeAt, out var opOf))
+            return null;
+        foreach (var (id, spray) in EarlyShakes(plan))
+            opOf[id] = at.ShakeOf(nodeAt[(spray.Piece!, spray.Step!.Value)]);
+        foreach (var task in plan.Tasks.OrderBy(t => t.StartS).ThenBy(t => t.EndS))
+        {
+            var op = Op(at, task, nodeAt, opOf);
+            if (op < 0)
+                continue;
+            line.Person[op] = Array.FindIndex(shop.People, p => p.Id == task.Person);
+            if (line.Person[op] < 0)
+                return null;
+            line.Sequence[line.Count++] = op;
+        }
+        at.Starts.Can.CopyTo(line.Can, 0);
+        at.Starts.Booth.CopyTo(line.Booth, 0);
+        foreach (
+            var round in plan
+                .Tasks.Where(t => t is { Kind: TaskKinds.Spray, Batch: not null })
+                .GroupBy(t => t.Batch, StringComparer.Ordinal)
+        )
+        foreach (var spray in round.OrderBy(t => t.StartS).Skip(1))
+            if (nodeAt.TryGetValue((spray.Piece!, spray.Step!.Value), out var n))
+                line.Joins[n] = true;
+        line.Number();
+        return line;
+    }
+
+    /// <summary>Rounds between whose shake and first spray there is time for something else, with that spray.</summary>
+    private static IEnumerable<(string Id, PlanTask Spray)> EarlyShakes(Plan plan)
+    {
+        foreach (var shake in plan.Tasks.Where(t => t is { Kind: TaskKinds.Shake, StartS: >= 0 }))
+            if (plan.Tasks.Where(t => t.Kind == TaskKinds.Spray && t.Batch == shake.Batch).MinBy(t => t.StartS) is { } first)
+                if (first.StartS > shake.EndS)
+                    yield return (shake.Batch!, first);
+    }
+
+    private static bool ReadBatches(
+        LineUpShop at,
+        LineUp line,
+        Plan plan,
+        Dictionary<(string, int), int> nodeAt,
+        out Dictionary<string, int> opOf
+    )
+    {
+        opOf = new Dictionary<string, int>(StringComparer.Ordinal);
+        var next = 0;
+        var stations = plan
+            .Tasks.Where(t => t.Batch is not null)
+            .DistinctBy(t => t.Batch)
+            .ToDictionary(t => t.Batch!, t => t.Station, StringComparer.Ordinal);
+        foreach (var batch in plan.Batches.Where(b => b.Kind != BatchKinds.Round && !at.Shop.Running.Batches.Any(r => r.Batch.Id == b.Id)))
+        {
+            int[] members = [.. batch.Places.Select(p => nodeAt[(p.Piece, p.Step)])];
+            if (at.Room.Maker.Make(members) is not { } group)
+                return false;
+            var place = Array.FindIndex(group.Places, h => at.Shop.Heated[h].Station.Id == stations[batch.Id]);
+            if (place < 0)
+                return false;
+            line.Fill(next, new LineBatch(at.Shop, group, place));
+            opOf[batch.Id] = at.LoadOp(next++);
+        }
+        return true;
+    }
+
+    private static int Op(LineUpShop at, PlanTask task, Dictionary<(string, int), int> nodeAt, Dictionary<string, int> opOf)
+    {
+        if (Array.IndexOf(at.Given, task) is var given and >= 0)
+            return at.FirstGiven + given;
+        if (task.Kind is TaskKinds.Rest or TaskKinds.Dwell or TaskKinds.SetPoint)
+            return -1;
+        if (task is { Piece: { } piece, Step: { } step })
+            return nodeAt.GetValueOrDefault((piece, step), -1);
+        return !opOf.TryGetValue(task.Batch!, out var op) ? -1
+            : task.Kind == TaskKinds.Unload ? op + 1
+            : op;
+    }
+}

@@ -1,0 +1,106 @@
+using ShopFloor.Planning.Checking;
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.DayPlans;
+
+/// <summary>Betters finished plans by annealing on their line-ups (S. Kirkpatrick, C. D. Gelatt, M. P. Vecchi, Science 220, 1983). The decoder
+/// gives work to whoever is free first, group after group; here who does what, who comes first and who shares a round, a load or a session are
+/// tried each by itself.</summary>
+internal sealed class LineUpSearch
+{
+    private const double Warm = 300;
+    private const double Cold = 10;
+
+    private readonly LineUpShop at;
+    private readonly LineUpTimes times;
+    private readonly LineUpCost cost;
+    private readonly LineUpRoom room;
+    private readonly LineUpMoves moves;
+    private readonly SeededRandom random;
+    private readonly Plan plan;
+    private readonly LineUp best;
+    private LineUp current;
+    private LineUp trial;
+    private bool found;
+
+    private LineUpSearch(LineUpShop at, LineUp line, Plan plan, ulong seed)
+    {
+        (this.at, this.plan, current) = (at, plan, line);
+        (times, cost, room, random) = (new LineUpTimes(at), new LineUpCost(at), new LineUpRoom(at, plan), new SeededRandom(seed));
+        moves = new LineUpMoves(at, random);
+        (trial, best) = (new LineUp(at), new LineUp(at));
+    }
+
+    /// <summary>A search that begins with a plan; null where times follow from more than a line-up says.</summary>
+    private static LineUpSearch? Of(Workroom room, Plan plan, ulong seed)
+    {
+        if (!LineUpShop.Suits(room.Shop))
+            return null;
+        var day = new LineUpShop(room, plan);
+        return LineUpReader.Read(day, plan) is { } line ? new LineUpSearch(day, line, plan, seed) : null;
+    }
+
+    /// <summary>The best plan that can be made of some.</summary>
+    /// <param name="room">The day that was planned.</param>
+    /// <param name="plans">Plans without findings, the best first.</param>
+    /// <param name="bounds">What no plan can go below, part by part.</param>
+    /// <param name="seed">Seed of the search.</param>
+    /// <param name="steps">Changes that are tried with each plan.</param>
+    public static Plan Best(Workroom room, IReadOnlyList<Plan> plans, IReadOnlyList<long> bounds, ulong seed, int steps)
+    {
+        var searches = new LineUpSearch?[plans.Count];
+        // Each has its own room: what fits on shelves and platens is kept there.
+        Parallel.For(
+            0,
+            plans.Count,
+            i => (searches[i] = Of(i == 0 ? room : new Workroom(room.Shop.Day), plans[i], seed + (ulong)i))?.Run(steps)
+        );
+        var chosen = plans[0];
+        foreach (var search in searches)
+            if (search?.Better(bounds, chosen) is { } better)
+                chosen = better;
+        return chosen;
+    }
+
+    /// <summary>Anneals over so many steps.</summary>
+    private void Run(int steps)
+    {
+        if (!times.PlaceFirst(current) || !room.Holds(current, times))
+            return;
+        var bestCost = cost.Of(current, times);
+        var currentCost = bestCost + cost.Guide;
+        moves.LookAt(times);
+        for (var i = 0; i < steps; i++)
+        {
+            trial.CopyFrom(current);
+            if (!moves.Change(trial) || !times.Place(trial))
+                continue;
+            var points = cost.Of(trial, times);
+            var guided = points + cost.Guide;
+            var now = Warm * Math.Pow(Cold / Warm, (double)i / steps);
+            if (guided > currentCost && random.NextUnit() >= Math.Exp((currentCost - guided) / now))
+                continue;
+            if (!room.Holds(trial, times))
+                continue;
+            (current, trial, currentCost) = (trial, current, guided);
+            moves.LookAt(times);
+            if (points >= bestCost)
+                continue;
+            (bestCost, found) = (points, true);
+            best.CopyFrom(current);
+        }
+    }
+
+    /// <summary>The plan of the best line-up if it is better than the best plan known, keeps every rule and as many pins; otherwise null.</summary>
+    private Plan? Better(IReadOnlyList<long> bounds, Plan known)
+    {
+        if (!found || !times.Place(best) || LineUpWriter.Write(at, best, times, plan, bounds) is not { } made)
+            return null;
+        return
+            made.Objective.Value < known.Objective.Value
+            && made.UnmetPins.Count <= known.UnmetPins.Count
+            && PlanChecker.Check(at.Shop.Day, made, plan.DaySha256).Count == 0
+            ? made
+            : null;
+    }
+}
