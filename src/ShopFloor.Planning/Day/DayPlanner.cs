@@ -55,7 +55,7 @@ public static class DayPlanner
         if (lineUps && rounds > 0 && plan.Objective.Value > plan.Objective.Bound)
         {
             Plan[] plans = [plan, .. elite.Kept.Skip(1).Select(e => room.Plan(e.Solution, sha, note, bounds))];
-            plan = LineUpSearch.Best(room, plans, bounds, options.Seed, LineUpSteps(steps) / plans.Length);
+            plan = LineUpSearch.Best(room, plans, bounds, options.Seed, LineUpSteps(steps) / plans.Length, options.Chains);
         }
         return plan with { Search = note with { Proved = plan.Objective.Value == plan.Objective.Bound } };
     }

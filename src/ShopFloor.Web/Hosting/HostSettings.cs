@@ -38,6 +38,9 @@ public sealed class HostSettings
     /// <summary>Calls of the HTTP API that one key may make in a minute.</summary>
     public int ApiCallsPerMinute { get; set; } = 120;
 
+    /// <summary>Rounds up to which the planner searches while nothing moves, 1 to 10000: more make better plans and keep one processor longer busy.</summary>
+    public int PlanRounds { get; set; } = 384;
+
     /// <summary>Hour of the server's day from which the day's backup is made, 0 to 23.</summary>
     public int BackupHour { get; set; } = 3;
 
@@ -100,6 +103,8 @@ public sealed class HostSettingsCheck : IValidateOptions<HostSettings>
             yield return "ShopFloor:UploadMegabytes must be from 1 to 200.";
         if (s.ApiCallsPerMinute is < 1 or > 100_000)
             yield return "ShopFloor:ApiCallsPerMinute must be from 1 to 100000.";
+        if (s.PlanRounds is < 1 or > 10_000)
+            yield return "ShopFloor:PlanRounds must be from 1 to 10000.";
         if (s.BackupHour is < 0 or > 23)
             yield return "ShopFloor:BackupHour must be from 0 to 23.";
         if (s.BackupsKept is < 1 or > 10_000)

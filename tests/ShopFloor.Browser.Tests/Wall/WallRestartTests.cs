@@ -83,6 +83,7 @@ public sealed class WallRestartTests(ITestOutputHelper output) : IAsyncLifetime
         info.Environment["ASPNETCORE_URLS"] = $"http://127.0.0.1:{port}";
         info.Environment["ShopFloor__DataFolder"] = folder;
         info.Environment["ShopFloor__SignInsPerMinute"] = "100000";
+        info.Environment["ShopFloor__PlanRounds"] = "12";
         server = Process.Start(info)!;
         server.BeginOutputReadLine();
         using var http = new HttpClient();

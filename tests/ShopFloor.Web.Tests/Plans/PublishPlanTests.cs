@@ -62,6 +62,20 @@ public sealed class PublishPlanTests
     }
 
     [Fact]
+    public async Task Publish_PieceLeftOnTheRackOverItsLongestRest_PlansTheOthersAllTheSame()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        shop.Clock.Advance(TimeSpan.FromHours(5));
+        var (snapshot, day, plan) = await PlanAsync(shop);
+        var left = day.Running.Tasks.Where(t => t.Kind == TaskKinds.Rest).Select(t => (t.Piece, t.StartS, Most: MostRest(day, t)));
+        Assert.Contains(left, r => r.StartS + r.Most < 0);
+        Assert.Contains(PlanChecker.Check(day, plan), f => f.Rule == "rest-too-long");
+        Assert.True((await shop.Get<PublishPlan>().RunAsync(Asked.BySystem(), Input(snapshot, day, plan))).IsOk);
+    }
+
+    private static int? MostRest(Day day, PlanTask rest) => day.Pieces.First(p => p.Id == rest.Piece).Route[rest.Step!.Value - 1].MaxS;
+
+    [Fact]
     public async Task Publish_ByAWorker_IsNobodysRight()
     {
         await using var shop = await ShopOrders.DemoAsync();

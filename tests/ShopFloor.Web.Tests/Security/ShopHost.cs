@@ -37,6 +37,8 @@ public sealed partial class ShopHost : IAsyncDisposable
             web.UseEnvironment(environment);
             web.UseSetting("ShopFloor:DataFolder", data);
             web.UseSetting("ShopFloor:Demo", "false");
+            // Short searches: the tests have the processors.
+            web.UseSetting("ShopFloor:PlanRounds", "12");
             web.UseSetting("Serilog:MinimumLevel:Default", "Error");
             web.UseSetting("ShopFloor:SignInsPerMinute", "1000");
             foreach (var (key, value) in settings)

@@ -46,13 +46,15 @@ internal sealed class LineUpSearch
     /// <param name="bounds">What no plan can go below, part by part.</param>
     /// <param name="seed">Seed of the search.</param>
     /// <param name="steps">Changes that are tried with each plan.</param>
-    public static Plan Best(Workroom room, IReadOnlyList<Plan> plans, IReadOnlyList<long> bounds, ulong seed, int steps)
+    /// <param name="threads">How many may work at once; with one the caller's own does it all.</param>
+    public static Plan Best(Workroom room, IReadOnlyList<Plan> plans, IReadOnlyList<long> bounds, ulong seed, int steps, int threads)
     {
         var searches = new LineUpSearch?[plans.Count];
         // Each has its own room: what fits on shelves and platens is kept there.
         Parallel.For(
             0,
             plans.Count,
+            new ParallelOptions { MaxDegreeOfParallelism = threads },
             i => (searches[i] = Of(i == 0 ? room : new Workroom(room.Shop.Day), plans[i], seed + (ulong)i))?.Run(steps)
         );
         var chosen = plans[0];
@@ -96,11 +98,19 @@ internal sealed class LineUpSearch
     {
         if (!found || !times.Place(best) || LineUpWriter.Write(at, best, times, plan, bounds) is not { } made)
             return null;
-        return
-            made.Objective.Value < known.Objective.Value
-            && made.UnmetPins.Count <= known.UnmetPins.Count
-            && PlanChecker.Check(at.Shop.Day, made, plan.DaySha256).Count == 0
+        return made.Objective.Value < known.Objective.Value && made.UnmetPins.Count <= known.UnmetPins.Count && KeepsWhatThePlanKept(made)
             ? made
             : null;
     }
+
+    /// <summary>Whether a plan breaks no rule that its source did not break too: what runs already may be past mending.</summary>
+    private bool KeepsWhatThePlanKept(Plan made)
+    {
+        var findings = PlanChecker.Check(at.Shop.Day, made, plan.DaySha256);
+        return findings.Count == 0
+            || findings.Select(Broken).ToHashSet().IsSubsetOf(PlanChecker.Check(at.Shop.Day, plan, plan.DaySha256).Select(Broken));
+    }
+
+    private static (string Rule, string Pieces, string Batches) Broken(Finding finding) =>
+        (finding.Rule, string.Join(' ', finding.Pieces), string.Join(' ', finding.Batches));
 }

@@ -1,10 +1,12 @@
 using System.Text;
 using System.Threading.Channels;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.Options;
 using ShopFloor.Data;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Background.Plans;
@@ -18,6 +20,7 @@ public sealed partial class PlanKeeper(
     IServiceScopeFactory scopes,
     Notifier notifier,
     PlanDesk desk,
+    IOptions<HostSettings> hosting,
     TimeProvider time,
     ILogger<PlanKeeper> logger
 ) : BackgroundService
@@ -34,7 +37,9 @@ public sealed partial class PlanKeeper(
     ];
     private static readonly TimeSpan Quiet = TimeSpan.FromMilliseconds(600);
     private static readonly TimeSpan AnywayAfter = TimeSpan.FromMinutes(5);
-    private const int Rounds = 12;
+
+    /// <summary>Rounds of each search, one after another while nothing moves: a quick one, then longer ones.</summary>
+    private static readonly int[] Stages = [12, 96, 384, 1_536, 6_144];
 
     private readonly Channel<bool> wishes = Channel.CreateBounded<bool>(
         new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite }
@@ -94,40 +99,62 @@ public sealed partial class PlanKeeper(
     private async Task PlanAsync(CancellationToken stop)
     {
         moved = new CancellationTokenSource();
-        desk.Show(desk.Status with { State = PlannerState.Planning, Round = 0, Rounds = Rounds, Text = "" });
-        ShopSnapshot shop;
-        await using (var context = await contexts.CreateDbContextAsync(stop))
-            shop = await ShopSnapshot.ReadAsync(context, time.GetUtcNow(), stop);
-        var day = DayFromShop.Make(shop);
+        desk.Show(desk.Status with { State = PlannerState.Planning, Round = 0, Rounds = 0, Text = "" });
+        var (shop, day) = await ReadAsync(stop);
         if (!desk.TakeAsked() && StandingPlan.Holds(shop, day))
         {
             desk.Show(desk.Status with { State = PlannerState.Resting });
             return;
         }
-        var bytes = DayWriter.Write(day);
-        var sha = Fingerprint.Sha256(bytes);
-        var first = await PlannerThread.RunAsync(() => DayPlanner.First(day, sha));
-        if (!await PublishAsync(shop, bytes, first, "after a change", stop) || day.Pieces.Count == 0)
+        var (bytes, sha) = Written(day);
+        var plan = await PlannerThread.RunAsync(() => DayPlanner.First(day, sha));
+        if (!await PublishAsync(shop, bytes, plan, "after a change", stop) || day.Pieces.Count == 0)
             return;
-        await ImproveAsync(shop, day, (bytes, sha), first, stop);
+        using var until = CancellationTokenSource.CreateLinkedTokenSource(stop, moved.Token, desk.Begin());
+        foreach (var rounds in Stages.TakeWhile(r => r < hosting.Value.PlanRounds).Append(hosting.Value.PlanRounds))
+            if (!until.IsCancellationRequested)
+                plan = await ImproveAsync(plan, rounds, until.Token, stop);
+        if (desk.Status.State != PlannerState.Refused)
+            desk.Show(desk.Status with { State = PlannerState.Resting, Value = plan.Objective.Value, Bound = plan.Objective.Bound });
     }
 
-    private async Task ImproveAsync(ShopSnapshot shop, Day day, (byte[] Bytes, string Sha) file, Plan first, CancellationToken stop)
+    private async Task<(ShopSnapshot, Day)> ReadAsync(CancellationToken stop)
     {
-        using var until = CancellationTokenSource.CreateLinkedTokenSource(stop, moved.Token, desk.Begin());
+        await using var context = await contexts.CreateDbContextAsync(stop);
+        var shop = await ShopSnapshot.ReadAsync(context, time.GetUtcNow(), stop);
+        return (shop, DayFromShop.Make(shop));
+    }
+
+    private static (byte[] Bytes, string Sha) Written(Day day)
+    {
+        var bytes = DayWriter.Write(day);
+        return (bytes, Fingerprint.Sha256(bytes));
+    }
+
+    /// <summary>Searches longer and publishes what is better, the steps that it changes against the standing plan counted; the plan that stands then.</summary>
+    private async Task<Plan> ImproveAsync(Plan standing, int rounds, CancellationToken until, CancellationToken stop)
+    {
+        var (shop, day) = await ReadAsync(stop);
+        var (bytes, sha) = Written(day);
         var options = new PlanOptions
         {
-            Rounds = Rounds,
+            Rounds = rounds,
             Chains = 1,
-            DaySha256 = file.Sha,
+            DaySha256 = sha,
         };
         void Progress(PlanProgress p) => desk.Show(new PlannerStatus(PlannerState.Improving, p.Round, p.Rounds, p.Value, p.Bound, ""));
-        var better = await PlannerThread.RunAsync(() => DayPlanner.Plan(day, options, until.Token, Progress));
-        if (!moved.IsCancellationRequested && better.Objective.Value < first.Objective.Value)
-            await PublishAsync(shop, file.Bytes, better, "a better plan for the same day", stop);
-        if (desk.Status.State != PlannerState.Refused)
-            desk.Show(desk.Status with { State = PlannerState.Resting, Value = better.Objective.Value, Bound = better.Objective.Bound });
+        var better = await PlannerThread.RunAsync(() => DayPlanner.Plan(day, options, until, Progress));
+        return
+            !moved.IsCancellationRequested
+            && better.Objective.Value < Standing(standing)
+            && await PublishAsync(shop, bytes, better, "a better plan for the same day", stop)
+            ? better
+            : standing;
     }
+
+    /// <summary>What a plan costs once it is the published one: nothing has changed against it.</summary>
+    private static long Standing(Plan plan) =>
+        plan.Objective.Value - plan.Objective.Parts.Where(p => p.Name == "changed").Sum(p => p.Points);
 
     private async Task<bool> PublishAsync(ShopSnapshot shop, byte[] day, Plan plan, string note, CancellationToken stop)
     {
@@ -146,7 +173,7 @@ public sealed partial class PlanKeeper(
             wishes.Writer.TryWrite(true);
         else if (!done.IsOk)
             LogBroken(logger, text);
-        desk.Show(new PlannerStatus(state, 0, Rounds, plan.Objective.Value, plan.Objective.Bound, text));
+        desk.Show(new PlannerStatus(state, 0, 0, plan.Objective.Value, plan.Objective.Bound, text));
         return done.IsOk;
     }
 

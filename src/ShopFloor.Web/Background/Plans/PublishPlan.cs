@@ -61,16 +61,21 @@ public sealed class PublishPlan(CommandRunner runner, PlanShelf shelf) : IUseCas
         var plan = PlanReader.Read(Encoding.UTF8.GetBytes(input.PlanJson), "plan");
         if (!day.IsOk || !plan.IsOk)
             return new Refusal("plan-broken", $"The plan cannot be read: {string.Join("; ", day.Problems.Concat(plan.Problems).Take(3))}");
-        var findings = PlanChecker
-            .Check(day.Value, plan.Value, Fingerprint.Sha256(bytes))
-            .Where(f => !IsFact(f, day.Value.Running))
-            .ToList();
+        var findings = PlanChecker.Check(day.Value, plan.Value, Fingerprint.Sha256(bytes)).Where(f => !IsFact(f, day.Value)).ToList();
         return findings.Count == 0
             ? (day.Value, plan.Value)
             : new Refusal("plan-broken", $"The plan breaks {findings.Count} rules, first {findings[0].Rule}: {findings[0].Text}");
     }
 
-    // What already runs may break a rule: somebody decided so at the Bench. No plan can mend that, so it must not keep plans from being published.
-    private static bool IsFact(Finding finding, Running running) =>
-        finding.Batches.Count > 0 && finding.Batches.All(b => running.Batches.Any(r => r.Id == b));
+    // What already runs may break a rule: somebody decided so at the Bench, or left a piece on the rack. No plan can mend that, so it must not
+    // keep plans from being published.
+    private static bool IsFact(Finding finding, Day day) =>
+        finding.Batches.Count > 0
+            ? finding.Batches.All(b => day.Running.Batches.Any(r => r.Id == b))
+            : finding is { Rule: "rest-too-long", Pieces.Count: > 0 } && finding.Pieces.All(p => HasRestedTooLong(p, day));
+
+    private static bool HasRestedTooLong(string piece, Day day) =>
+        day.Running.Tasks.FirstOrDefault(t => t.Kind == TaskKinds.Rest && t.Piece == piece) is { Step: { } step, StartS: var start }
+        && day.Pieces.First(p => p.Id == piece).Route[step - 1].MaxS is { } most
+        && start + most <= 0;
 }
