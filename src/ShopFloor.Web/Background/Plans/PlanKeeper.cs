@@ -131,7 +131,7 @@ public sealed partial class PlanKeeper(
         return (bytes, Fingerprint.Sha256(bytes));
     }
 
-    /// <summary>Searches longer and publishes what is better, the steps that it changes against the standing plan counted; the plan that stands then.</summary>
+    /// <summary>Searches longer and publishes what is better by more than one moved step, those that it moves counted; the plan that stands then.</summary>
     private async Task<Plan> ImproveAsync(Plan standing, int rounds, CancellationToken until, CancellationToken stop)
     {
         var (shop, day) = await ReadAsync(stop);
@@ -146,7 +146,7 @@ public sealed partial class PlanKeeper(
         var better = await PlannerThread.RunAsync(() => DayPlanner.Plan(day, options, until, Progress));
         return
             !moved.IsCancellationRequested
-            && better.Objective.Value < Standing(standing)
+            && better.Objective.Value + day.Weights.Changed < Standing(standing)
             && await PublishAsync(shop, bytes, better, "a better plan for the same day", stop)
             ? better
             : standing;
