@@ -14,7 +14,8 @@ internal static class LineUpReader
         if (!ReadBatches(at, line, plan, nodeAt, out var opOf))
             return null;
         foreach (var (id, spray) in EarlyShakes(plan))
-            opOf[id] = at.ShakeOf(nodeAt[(spray.Piece!, spray.Step!.Value)]);
+            if (nodeAt.TryGetValue((spray.Piece!, spray.Step!.Value), out var n))
+                opOf[id] = at.ShakeOf(n);
         foreach (var task in plan.Tasks.OrderBy(t => t.StartS).ThenBy(t => t.EndS))
         {
             var op = Op(at, task, nodeAt, opOf);
@@ -33,8 +34,8 @@ internal static class LineUpReader
                 .GroupBy(t => t.Batch, StringComparer.Ordinal)
         )
         foreach (var spray in round.OrderBy(t => t.StartS).Skip(1))
-            if (nodeAt.TryGetValue((spray.Piece!, spray.Step!.Value), out var n))
-                line.Joins[n] = true;
+            if (nodeAt.TryGetValue((spray.Piece!, spray.Step!.Value), out var joining))
+                line.Joins[joining] = true;
         line.Number();
         return line;
     }
@@ -42,10 +43,10 @@ internal static class LineUpReader
     /// <summary>Rounds between whose shake and first spray there is time for something else, with that spray.</summary>
     private static IEnumerable<(string Id, PlanTask Spray)> EarlyShakes(Plan plan)
     {
+        var sprays = plan.Tasks.Where(t => t is { Kind: TaskKinds.Spray, Batch: not null }).ToLookup(t => t.Batch!, StringComparer.Ordinal);
         foreach (var shake in plan.Tasks.Where(t => t is { Kind: TaskKinds.Shake, StartS: >= 0 }))
-            if (plan.Tasks.Where(t => t.Kind == TaskKinds.Spray && t.Batch == shake.Batch).MinBy(t => t.StartS) is { } first)
-                if (first.StartS > shake.EndS)
-                    yield return (shake.Batch!, first);
+            if (sprays[shake.Batch!].MinBy(t => t.StartS) is { } first && first.StartS > shake.EndS)
+                yield return (shake.Batch!, first);
     }
 
     private static bool ReadBatches(
