@@ -172,15 +172,11 @@ internal sealed class GroupMaker
         return false;
     }
 
-    /// <summary>Where the members lie, as positions in the group's order.</summary>
-    public IReadOnlyList<Place> Lay(int h, ReadOnlySpan<int> nodes)
+    /// <summary>Where the members lie; null when no way was found, which cannot be for the whole of a group that was made.</summary>
+    public IReadOnlyList<Place>? Lay(int h, ReadOnlySpan<int> nodes)
     {
-        // In the order of the pieces, so that the same set always lies the same way.
-        var sorted = nodes.ToArray();
-        Array.Sort(sorted);
-        for (var i = 0; i < sorted.Length; i++)
-            scratch[i] = shop.Nodes[sorted[i]].Piece;
-        return fits[h]!.TryPlace(scratch.AsSpan(0, sorted.Length))
-            ?? throw new InvalidOperationException("A group that fitted does not fit any more.");
+        for (var i = 0; i < nodes.Length; i++)
+            scratch[i] = shop.Nodes[nodes[i]].Piece;
+        return fits[h]!.TryPlace(scratch.AsSpan(0, nodes.Length));
     }
 }

@@ -43,7 +43,7 @@ public sealed class FitCheck
             return false;
         if (known.TryGetValue(key, out var answer))
             return answer;
-        answer = Search(pieces) is not null;
+        answer = Search(InOrder(pieces)) is not null;
         known[key] = answer;
         return answer;
     }
@@ -61,9 +61,17 @@ public sealed class FitCheck
     /// <summary>The places of the pieces, straight in rows where that is as good; null when no way was found.</summary>
     /// <param name="pieces">Positions in the task's footprints, each at most once, in any order.</param>
     public IReadOnlyList<Place>? TryPlace(ReadOnlySpan<int> pieces) =>
-        Search(pieces) is not { } found
+        Search(InOrder(pieces)) is not { } found
             ? null
             : [.. Enumerable.Range(0, all.Length).SelectMany(k => OnSurface(k, [.. found.Where(p => p.Surface == k)]))];
+
+    /// <summary>The same set always in the same order: what fits once is then found a place again.</summary>
+    private static int[] InOrder(ReadOnlySpan<int> pieces)
+    {
+        var sorted = pieces.ToArray();
+        Array.Sort(sorted);
+        return sorted;
+    }
 
     private IReadOnlyList<Place>? Search(ReadOnlySpan<int> pieces)
     {

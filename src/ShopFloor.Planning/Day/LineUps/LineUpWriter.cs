@@ -12,9 +12,10 @@ internal sealed class LineUpWriter
     private readonly Plan plan;
     private readonly List<PlanTask> tasks = [];
     private readonly List<Batch> batches = [];
+    private readonly bool[] nobody;
 
     private LineUpWriter(LineUpShop at, LineUp line, LineUpTimes times, Plan plan) =>
-        (this.at, shop, this.line, this.times, this.plan) = (at, at.Shop, line, times, plan);
+        (this.at, shop, this.line, this.times, this.plan, nobody) = (at, at.Shop, line, times, plan, new bool[at.Shop.Pieces.Length]);
 
     /// <summary>The plan of a line-up as last placed.</summary>
     /// <param name="at">The day.</param>
@@ -122,7 +123,7 @@ internal sealed class LineUpWriter
         var made = new Batch(id, batch.IsLoad ? BatchKinds.Load : BatchKinds.Session)
         {
             TenthsC = family.TenthsC,
-            Places = PlanMaker.Lay(shop, at.Room.Maker, batch.Place, batch.Group.Nodes, batch.IsLoad),
+            Places = PlanMaker.Lay(shop, at.Room.Maker, batch.Place, batch.Group.Nodes, nobody, batch.IsLoad),
         };
         if (!batch.IsLoad)
         {
