@@ -73,8 +73,7 @@ internal sealed class LineUp
         Sequence[position] = op;
         Person[op] = person;
         Count++;
-        for (var i = position; i < Count; i++)
-            Position[Sequence[i]] = i;
+        Number(position);
     }
 
     /// <summary>Takes an op out of the sequence.</summary>
@@ -84,14 +83,13 @@ internal sealed class LineUp
         Count--;
         Array.Copy(Sequence, position + 1, Sequence, position, Count - position);
         Position[op] = -1;
-        for (var i = position; i < Count; i++)
-            Position[Sequence[i]] = i;
+        Number(position);
     }
 
-    /// <summary>Finds all positions anew.</summary>
-    public void Number()
+    /// <summary>Finds the positions anew from one on.</summary>
+    public void Number(int from = 0)
     {
-        for (var i = 0; i < Count; i++)
+        for (var i = from; i < Count; i++)
             Position[Sequence[i]] = i;
     }
 

@@ -24,6 +24,10 @@ internal sealed partial class LineUpTimes
     private LineUp line;
     private int pushed;
 
+    // Each op is looked at so often in the mean, and pushed so often, before a line-up is given up: mostly it would go on for ever.
+    private int mostVisits = 8;
+    private int mostPushes = 7;
+
     public LineUpTimes(LineUpShop at)
     {
         (this.at, shop, nodes, line) = (at, at.Shop, at.Shop.Nodes, new LineUp(at));
@@ -53,20 +57,14 @@ internal sealed partial class LineUpTimes
     /// <summary>The op before each one at its booth, oven or press, or -1.</summary>
     public int[] StationBefore => stationBefore;
 
-    /// <summary>Each op is looked at so often in the mean before a line-up is given up.</summary>
-    public int MostVisits { get; private set; } = 8;
-
-    /// <summary>An op is pushed so often before a line-up is given up: mostly it would go on for ever.</summary>
-    public int MostPushes { get; private set; } = 7;
-
     /// <summary>Places a line-up that is known to be possible, and afterwards looks as long as that asked for.</summary>
     public bool PlaceFirst(LineUp first)
     {
         while (!Place(first))
         {
-            if (MostPushes > 300)
+            if (mostPushes > 300)
                 return false;
-            (MostVisits, MostPushes) = (2 * MostVisits, 2 * MostPushes);
+            (mostVisits, mostPushes) = (2 * mostVisits, 2 * mostPushes);
         }
         return true;
     }
@@ -77,7 +75,7 @@ internal sealed partial class LineUpTimes
         (line, tooMany) = (placed, false);
         if (!FindBefore())
             return false;
-        var (visits, i) = (MostVisits * line.Count, 0);
+        var (visits, i) = (mostVisits * line.Count, 0);
         while (i < line.Count)
         {
             pushed = int.MaxValue;
@@ -190,10 +188,7 @@ internal sealed partial class LineUpTimes
         if (End[op] >= end)
             return;
         bound[op] = end - (End[op] - Start[op]);
-        if (++pushes[op] > MostPushes)
-        {
-            tooMany = true;
-        }
+        tooMany |= ++pushes[op] > mostPushes;
         pushed = Math.Min(pushed, line.Position[op]);
     }
 }

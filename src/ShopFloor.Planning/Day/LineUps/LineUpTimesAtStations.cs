@@ -72,7 +72,7 @@ internal sealed partial class LineUpTimes
     /// <summary>Pushes a spray for the next of its round, unless it cannot come so late, or coming later it has pushed that one before.</summary>
     private bool PushForJoin(int op, int end, int next)
     {
-        if (end - at.Length[op] > at.Latest[op] || ++joinPushes[next] > MostPushes)
+        if (end - at.Length[op] > at.Latest[op] || ++joinPushes[next] > mostPushes)
             return false;
         Push(op, end);
         return true;

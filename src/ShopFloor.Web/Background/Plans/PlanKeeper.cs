@@ -134,6 +134,8 @@ public sealed partial class PlanKeeper(
     /// <summary>Searches longer and publishes what is better by more than one moved step, those that it moves counted; the plan that stands then.</summary>
     private async Task<Plan> ImproveAsync(Plan standing, int rounds, CancellationToken until, CancellationToken stop)
     {
+        var (value, bound) = (standing.Objective.Value, standing.Objective.Bound);
+        desk.Show(new PlannerStatus(PlannerState.Improving, 0, rounds, value, bound, ""));
         var (shop, day) = await ReadAsync(stop);
         var (bytes, sha) = Written(day);
         var options = new PlanOptions
