@@ -22,14 +22,20 @@ internal sealed class LoadAnnealing
         this.model = model;
         state = new(model);
         best = new(model);
-        state.CopyFrom(start);
-        best.CopyFrom(start);
         random = new(seed);
+        StartFrom(start);
         meanDwell = model.MinDwell.Average();
     }
 
     /// <summary>Whether late jobs are priced on a ramp at first, which grows shorter until the middle of the cooling.</summary>
     public bool HasRamp { get; set; }
+
+    /// <summary>Begins anew from a state, which is also the best seen from now on.</summary>
+    public void StartFrom(LoadState start)
+    {
+        state.CopyFrom(start);
+        best.CopyFrom(start);
+    }
 
     /// <summary>The best state seen.</summary>
     public LoadState Best => best;

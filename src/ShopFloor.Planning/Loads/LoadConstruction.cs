@@ -5,6 +5,17 @@ internal sealed partial class LoadState
 {
     private readonly List<(long Delta, int Load, int Oven, int Position)> offers = [];
 
+    /// <summary>Puts all unplaced jobs by due time where they cost least; tells the jobs for which no oven has time left.</summary>
+    /// <param name="everywhere">True to try a place between loads for a job that finds none behind them.</param>
+    public List<int> InsertByDue(bool everywhere)
+    {
+        var left = new List<int>();
+        foreach (var j in Enumerable.Range(0, model.N).OrderBy(j => model.Due[j]).ThenBy(j => j))
+            if (loadOf[j] < 0 && !Insert(j, false) && !(everywhere && Insert(j, true)))
+                left.Add(j);
+        return left;
+    }
+
     /// <summary>
     /// Puts an unplaced job where it costs least: into a load of its family, or alone before or after any load of an eligible oven.
     /// False when no oven has time left.

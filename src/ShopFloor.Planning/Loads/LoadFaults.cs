@@ -63,8 +63,8 @@ internal static class LoadFaults
 
     private static void CheckWhole(LoadProblem problem)
     {
-        if (problem.Ovens.Count > 64)
-            throw new ArgumentException("More than 64 ovens are not supported.", nameof(problem));
+        if (problem.Ovens.Count > LoadModel.MostOvens)
+            throw new ArgumentException($"More than {LoadModel.MostOvens} ovens are not supported.", nameof(problem));
         if (problem.SetupTimes.GetLength(0) < problem.Families || problem.SetupTimes.GetLength(1) < problem.Families)
             throw new ArgumentException("The matrix of set-up times is smaller than the number of families.", nameof(problem));
         if (problem.SetupCosts.GetLength(0) < problem.Families || problem.SetupCosts.GetLength(1) < problem.Families)

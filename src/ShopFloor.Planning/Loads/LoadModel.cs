@@ -3,6 +3,9 @@ namespace ShopFloor.Planning.Loads;
 /// <summary>A load problem as flat arrays, jobs that cannot be planned taken out. Immutable; shared between threads.</summary>
 internal sealed class LoadModel
 {
+    /// <summary>Eligible ovens are the bits of one number.</summary>
+    public const int MostOvens = 64;
+
     public LoadModel(LoadProblem problem, IReadOnlyList<int> jobs)
     {
         Problem = problem;

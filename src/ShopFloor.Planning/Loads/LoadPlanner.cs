@@ -49,10 +49,7 @@ public static class LoadPlanner
     {
         var model = new LoadModel(problem, plannable);
         var start = new LoadState(model);
-        var unplaced = new List<int>();
-        foreach (var j in Enumerable.Range(0, model.N).OrderBy(j => model.Due[j]).ThenBy(j => j))
-            if (!start.Insert(j, false) && !start.Insert(j, true))
-                unplaced.Add(j);
+        var unplaced = start.InsertByDue(true);
         if (unplaced.Count == 0)
             return (model, start, leftOut);
         var without = plannable.Except(unplaced.Select(j => model.JobAt[j])).ToArray();

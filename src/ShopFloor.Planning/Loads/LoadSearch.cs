@@ -1,9 +1,11 @@
 namespace ShopFloor.Planning.Loads;
 
 /// <summary>
-/// The chains of one search. Whether it helps to price late jobs on a ramp while a search is young depends on the problem: with many late
-/// jobs it wins, with few it loses. So a long search begins with a short cooling in which every second chain has a ramp, and all chains
-/// of the long cooling do as the better one did. A small problem is cooled several times instead, half of the chains with a ramp: there one
+/// The chains of one search. Where only late jobs are counted and one costs more than some loads, a long search first plans the loads that
+/// are in time (<see cref="LoadsInTime"/>) and then cools the whole from there, with less heat: how many are late is the greater part of
+/// the cost, and a search of the whole spends its steps on where the late ones lie. Whether it helps to price late jobs on a ramp while a
+/// search is young depends on the problem, so a short cooling in which every second chain has a ramp tells it, and all chains of the long
+/// cooling do as the better one did. With many steps for each job it is cooled several times instead, half of the chains with a ramp: one
 /// long cooling now and then freezes beside the optimum, and many short ones do not.
 /// </summary>
 internal sealed class LoadSearch
@@ -13,24 +15,32 @@ internal sealed class LoadSearch
     private const double Cold = 0.1;
     private const double StepsToBeginHot = 4000;
 
+    /// <summary>The begin of the cooling that follows the loads in time, as a share of a late job.</summary>
+    private const double HotAfterInTime = 0.06;
+
+    /// <summary>One round of so many belongs to the loads in time.</summary>
+    private const int InTimeShare = 4;
+
     /// <summary>One round of so many belongs to the short cooling.</summary>
     private const int PilotShare = 8;
 
-    /// <summary>A late job must cost as much as so many loads of mean dwell before the short cooling is worth its steps.</summary>
+    /// <summary>A late job must cost as much as so many loads of mean dwell before it is looked at by itself.</summary>
     private const int LoadsForALateJob = 4;
 
     private const int FewJobs = 60;
     private const int MostCoolings = 8;
+    private const int MostCoolingsInTime = 4;
     private const double StepsOfACooling = 40_000;
+    private const double StepsOfACoolingInTime = 150_000;
 
     private readonly LoadModel model;
     private readonly LoadEffort effort;
     private readonly long bound;
     private readonly Action<LoadProgress>? progress;
     private readonly LoadAnnealing[] chains;
-    private readonly double hot;
     private readonly double cold;
     private readonly bool isLong;
+    private double hot;
     private LoadState best;
 
     public LoadSearch(LoadModel model, LoadState start, LoadEffort effort, long bound, Action<LoadProgress>? progress)
@@ -48,29 +58,61 @@ internal sealed class LoadSearch
     /// <summary>The best state found; when cancelled, of the last finished round.</summary>
     public LoadState Run(CancellationToken cancel)
     {
-        if (!isLong || chains.Length == 1 || !RampMayHelp)
+        var isFew = model.N <= FewJobs;
+        if (!isLong || model.CountsLateness || !(isFew || LateJobsWeighMost))
             Cool(0, effort.Rounds, cancel);
-        else if (model.N <= FewJobs)
-            CoolOften(cancel);
+        else if (isFew)
+            CoolOften(Coolings(StepsOfACooling, MostCoolings), cancel);
+        else if (PlanInTime(cancel))
+            Cool(effort.Rounds / InTimeShare, effort.Rounds, cancel);
         else
             CoolAsThePilot(cancel);
         return best;
     }
 
-    private bool RampMayHelp =>
-        !model.CountsLateness && (model.N <= FewJobs || model.LatePrice > LoadsForALateJob * model.DwellPrice * model.MinDwell.Average());
+    private bool LateJobsWeighMost => model.LatePrice > LoadsForALateJob * model.DwellPrice * model.MinDwell.Average();
 
-    private void CoolOften(CancellationToken cancel)
+    // Begins with the loads in time; false when the problem has none.
+    private bool PlanInTime(CancellationToken cancel)
+    {
+        var rounds = effort.Rounds / InTimeShare;
+        if (best.Cost <= bound || rounds == 0 || LoadsInTime.Of(model) is not { } part)
+            return false;
+        var effortInTime = effort with { Steps = effort.Steps / InTimeShare, Rounds = rounds };
+        var search = new LoadSearch(part.Model, part.Start(), effortInTime, 0, Tell);
+        if (part.ToWhole(search.RunInTime(cancel)) is not { } whole || whole.Cost >= best.Cost)
+            return false;
+        best = whole;
+        foreach (var chain in chains)
+            chain.StartFrom(whole);
+        hot = Math.Max(cold, HotAfterInTime * model.LatePrice);
+        return true;
+    }
+
+    private void Tell(LoadProgress inTime) => progress?.Invoke(new(inTime.Round, effort.Rounds, best.Cost, bound));
+
+    private LoadState RunInTime(CancellationToken cancel)
+    {
+        var coolings = model.N <= FewJobs ? Coolings(StepsOfACooling, MostCoolings) : Coolings(StepsOfACoolingInTime, MostCoolingsInTime);
+        if (coolings > 1)
+            CoolOften(coolings, cancel);
+        else
+            CoolAsThePilot(cancel);
+        return best;
+    }
+
+    private int Coolings(double steps, int most) => Math.Clamp((int)(effort.Steps / (steps * model.N)), 1, Math.Min(most, effort.Rounds));
+
+    private void CoolOften(int coolings, CancellationToken cancel)
     {
         GiveRamps();
-        var coolings = Math.Clamp((int)(effort.Steps / (StepsOfACooling * model.N)), 1, Math.Min(MostCoolings, effort.Rounds));
         for (var k = 0; k < coolings; k++)
             Cool(effort.Rounds * k / coolings, effort.Rounds * (k + 1) / coolings, cancel);
     }
 
     private void CoolAsThePilot(CancellationToken cancel)
     {
-        var pilot = effort.Rounds / PilotShare;
+        var pilot = chains.Length > 1 ? effort.Rounds / PilotShare : 0;
         GiveRamps();
         Cool(0, pilot, cancel);
         var ramp = pilot > 0 && chains.MinBy(c => c.Best.Cost)!.HasRamp;
