@@ -143,6 +143,7 @@ public sealed partial class WholePathTests : IAsyncLifetime
         var page = desk.Page;
         await desk.GoAsync($"/office/orders/{number}");
         await page.GetByRole(AriaRole.Button, new() { Name = "Hand over what is ready" }).ClickAsync();
+        await page.GetByRole(AriaRole.Dialog).GetByRole(AriaRole.Button, new() { Name = "Hand over", Exact = true }).ClickAsync();
         await Assertions.Expect(page.GetByText("handed over").First).ToBeVisibleAsync();
         await desk.ShootAsync("path-6-order");
         await page.Locator("#extras #Name").FillAsync("For the long wait");

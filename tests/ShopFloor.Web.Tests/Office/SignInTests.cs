@@ -101,12 +101,13 @@ public sealed class SignInTests
         Assert.True(changed.IsOk, string.Join(' ', changed.Refusals.Select(r => r.Text)));
 
         var list = (await shop.Get<RecordView>().AuditAsync(null, 1)).Rows;
-        foreach (var subject in new[] { "price-rule", recipe.Name })
+        foreach (var subject in new[] { "price rule", recipe.Name })
         {
             var entry = list.First(r => r.Subject == subject && r.Before != r.After);
             Assert.Equal("owner", entry.By);
             Assert.Equal(shop.Clock.GetUtcNow().UtcDateTime.AddHours(1), entry.At);
             Assert.NotEmpty(AuditDifference.Of(entry.Before, entry.After));
+            Assert.Contains(entry, (await shop.Get<RecordView>().AuditAsync(subject, 1)).Rows);
         }
     }
 

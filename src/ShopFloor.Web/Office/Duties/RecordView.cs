@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Settings;
 
@@ -31,7 +32,8 @@ public sealed class RecordView(IDbContextFactory<ShopContext> contexts, TimeProv
     public async Task<RecordPage<AuditRow>> AuditAsync(string? words, int page, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        var like = $"%{(words ?? "").Trim()}%";
+        // A blank stands for any sign: settings are kept by names without blanks and shown with them.
+        var like = $"%{(words ?? "").Trim().Replace(' ', '_')}%";
         var found = context.Audit.AsNoTracking().Where(a => EF.Functions.Like(a.What, like) || EF.Functions.Like(a.Subject, like));
         var (count, pages, at) = await SizeAsync(found, page, cancel);
         var rows = await found
@@ -42,7 +44,7 @@ public sealed class RecordView(IDbContextFactory<ShopContext> contexts, TimeProv
             .ToListAsync(cancel);
         var (names, zone) = await NamesAsync(context, cancel);
         return new(
-            [.. rows.Select(a => new AuditRow(a.Id, Local(a.At, zone), Name(a.By, names), a.What, a.Subject, a.Before, a.After))],
+            [.. rows.Select(a => new AuditRow(a.Id, Local(a.At, zone), Name(a.By, names), a.What, Subject(a), a.Before, a.After))],
             count,
             at,
             pages
@@ -91,6 +93,9 @@ public sealed class RecordView(IDbContextFactory<ShopContext> contexts, TimeProv
     }
 
     private static string Name(string id, Dictionary<string, string> names) => id == "system" ? System : names.GetValueOrDefault(id, id);
+
+    private static string Subject(AuditEntry a) =>
+        a.What == KeepSetting.Changed ? a.Subject.Replace('-', ' ').Replace(':', ' ') : a.Subject;
 
     private static DateTime Local(DateTimeOffset at, TimeZoneInfo zone) => TimeZoneInfo.ConvertTime(at, zone).DateTime;
 }

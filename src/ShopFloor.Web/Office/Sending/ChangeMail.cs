@@ -40,7 +40,7 @@ public sealed class ChangeMail(CommandRunner runner, SecretBox secrets) : IUseCa
         if (input.Password is { } closed)
         {
             work.Context.Settings.Add(new DatedSetting(Guid.CreateVersion7(), SettingKeys.MailPassword, work.Now, closed, work.By));
-            work.Audit("setting changed", SettingKeys.MailPassword, "", "(not shown)");
+            work.Audit(KeepSetting.Changed, SettingKeys.MailPassword, "", "(not shown)");
         }
         return default(Done);
     }

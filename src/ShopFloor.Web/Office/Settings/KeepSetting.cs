@@ -11,6 +11,9 @@ namespace ShopFloor.Web.Office.Settings;
 /// <summary>Writes a new version of a dated setting, and into the audit list what it was before.</summary>
 internal static class KeepSetting
 {
+    /// <summary>What the audit list calls it.</summary>
+    internal const string Changed = "setting changed";
+
     /// <summary>Holds from this command's instant on.</summary>
     internal static async Task KeepAsync<T>(this CommandWork work, string key, T value, CancellationToken cancel)
     {
@@ -23,7 +26,7 @@ internal static class KeepSetting
         if (before == after)
             return;
         work.Context.Settings.Add(new DatedSetting(Guid.CreateVersion7(), key, work.Now, after, work.By));
-        work.Audit("setting changed", key, before ?? "", after);
+        work.Audit(Changed, key, before ?? "", after);
         work.Touch(Topic.Settings, Guid.Empty);
     }
 }
