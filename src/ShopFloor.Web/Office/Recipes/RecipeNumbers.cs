@@ -9,6 +9,25 @@ public static class RecipeNumbers
     /// <summary>All numbers of these steps, in their order.</summary>
     public static IReadOnlyList<NumberOf<IReadOnlyList<RecipeStep>>> Of(IReadOnlyList<RecipeStep> steps) => [.. steps.SelectMany(Of)];
 
+    /// <summary>Which of all numbers belong to each step.</summary>
+    public static IEnumerable<(RecipeStep Step, Range Part)> Parts(IReadOnlyList<RecipeStep> steps)
+    {
+        var end = 0;
+        foreach (var step in steps)
+        {
+            var begin = end;
+            end += Of(step).Count();
+            yield return (step, begin..end);
+        }
+    }
+
+    /// <summary>The words of a step's number without the step: <c>At least</c>.</summary>
+    public static string Short(RecipeStep step, string label)
+    {
+        var words = label[(Title(step).Length + 2)..];
+        return char.ToUpperInvariant(words[0]) + words[1..];
+    }
+
     private static IEnumerable<NumberOf<IReadOnlyList<RecipeStep>>> Of(RecipeStep step)
     {
         var name = Title(step);
