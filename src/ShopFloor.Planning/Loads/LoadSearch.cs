@@ -63,8 +63,8 @@ internal sealed class LoadSearch
             Cool(0, effort.Rounds, cancel);
         else if (isFew)
             CoolOften(Coolings(StepsOfACooling, MostCoolings), cancel);
-        else if (PlanInTime(cancel))
-            Cool(effort.Rounds / InTimeShare, effort.Rounds, cancel);
+        else if (PlanInTime(cancel) is var first and > 0)
+            Cool(first, effort.Rounds, cancel);
         else
             CoolAsThePilot(cancel);
         return best;
@@ -72,21 +72,26 @@ internal sealed class LoadSearch
 
     private bool LateJobsWeighMost => model.LatePrice > LoadsForALateJob * model.DwellPrice * model.MinDwell.Average();
 
-    // Begins with the loads in time; false when the problem has none.
-    private bool PlanInTime(CancellationToken cancel)
+    // Begins with the loads in time; the rounds spent on them, none when the problem has no such part.
+    private int PlanInTime(CancellationToken cancel)
     {
         var rounds = effort.Rounds / InTimeShare;
         if (best.Cost <= bound || rounds == 0 || LoadsInTime.Of(model) is not { } part)
-            return false;
+            return 0;
         var effortInTime = effort with { Steps = effort.Steps / InTimeShare, Rounds = rounds };
         var search = new LoadSearch(part.Model, part.Start(), effortInTime, 0, Tell);
-        if (part.ToWhole(search.RunInTime(cancel)) is not { } whole || whole.Cost >= best.Cost)
-            return false;
+        // Where the others find no time beside them, the whole is cooled from its first plan, from all heat.
+        if (part.ToWhole(search.RunInTime(cancel)) is { } whole && whole.Cost < best.Cost)
+            StartFrom(whole);
+        return rounds;
+    }
+
+    private void StartFrom(LoadState whole)
+    {
         best = whole;
         foreach (var chain in chains)
             chain.StartFrom(whole);
         hot = Math.Max(cold, HotAfterInTime * model.LatePrice);
-        return true;
     }
 
     private void Tell(LoadProgress inTime) => progress?.Invoke(new(inTime.Round, effort.Rounds, best.Cost, bound));

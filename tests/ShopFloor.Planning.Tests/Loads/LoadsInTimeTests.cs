@@ -50,12 +50,22 @@ public sealed class LoadsInTimeTests
     [Fact]
     public void ToWhole_NoTimeForTheLateOnes_IsNull()
     {
-        var problem = Pressed(4, 70);
-        var until = problem.Jobs.Max(j => j.Due) / 2;
-        var narrow = problem with { Ovens = [.. problem.Ovens.Select(o => o with { Available = [new(0, until)] })] };
-        var part = Part(narrow)!;
+        var part = Part(Narrow(70))!;
 
         Assert.Null(part.ToWhole(part.Start()));
+    }
+
+    [Fact]
+    public void Plan_NoTimeForTheLateOnesBesideThoseInTime_SearchesTheWholeInTheRoundsLeft()
+    {
+        var problem = Narrow(150);
+        var effort = new LoadEffort(1, 600_000);
+        var told = new List<LoadProgress>();
+
+        var plan = LoadPlanner.Plan(problem, effort, told.Add, CancellationToken.None);
+
+        Assert.Equal(plan.Cost, RandomLoads.CostOf(problem, plan));
+        Assert.Equal(Enumerable.Range(0, effort.Rounds + 1), told.Select(p => p.Round));
     }
 
     [Fact]
@@ -98,6 +108,14 @@ public sealed class LoadsInTimeTests
     {
         var problem = RandomLoads.Make(new SeededRandom(seed), jobs, 2, 2);
         return problem with { Weights = new(4, 1, 0, 4000) };
+    }
+
+    // Ovens that close before all is done.
+    private static LoadProblem Narrow(int jobs)
+    {
+        var problem = Pressed(4, jobs);
+        var until = problem.Jobs.Max(j => j.Due) / 2;
+        return problem with { Ovens = [.. problem.Ovens.Select(o => o with { Available = [new(0, until)] })] };
     }
 
     private static LoadModel Model(LoadProblem problem) => new(problem, [.. Enumerable.Range(0, problem.Jobs.Count)]);
