@@ -51,10 +51,10 @@ internal sealed class CounterVisit(Visitor visitor) : IAsyncDisposable
     internal Task TapAsync(string selector) => TapAsync(Page.Locator(selector));
 
     /// <summary>Waits until the address ends so, leaving out what follows a question mark.</summary>
-    internal Task AtAsync(string end) => Page.WaitForURLAsync(url => url.Split('?')[0].EndsWith(end, StringComparison.Ordinal));
+    internal Task AtAsync(string end) => Page.EndsAsync(end);
 
     /// <summary>Waits for the ticket.</summary>
-    internal Task TicketAsync() => Page.WaitForURLAsync(url => url.Contains("/ticket/", StringComparison.Ordinal));
+    internal Task TicketAsync() => Page.ContainsAsync("/ticket/");
 
     internal Task CardAsync(string words) => TapAsync(Page.Locator("label.card", new() { HasText = words }));
 

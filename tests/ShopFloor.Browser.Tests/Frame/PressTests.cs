@@ -1,3 +1,4 @@
+using Microsoft.Playwright;
 using ShopFloor.Browser.Tests.Harness;
 
 namespace ShopFloor.Browser.Tests.Frame;
@@ -33,5 +34,31 @@ public sealed class PressTests(Stage stage)
         await page.Mouse.MoveAsync(box.X + 5 + moved, box.Y + 20 + moved);
         await page.Mouse.UpAsync();
         Assert.Equal(counted, await page.EvaluateAsync<int>("() => window.pressed"));
+    }
+
+    [Theory]
+    [InlineData("b.remove()", "near")]
+    [InlineData("near.remove()", "far")]
+    [InlineData("next.focus(); b.remove()", "next")]
+    public async Task Press_OnAButtonThatGoesAway_LeavesTheKeyboardWhereItStood(string happens, string focused)
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Desk);
+        await visitor.GoAsync("/sign-in");
+        var page = visitor.Page;
+        await page.EvaluateAsync(
+            """
+            happens => {
+              document.body.innerHTML = '<main><div id="far"><div id="near"><button id="b">B</button></div><button id="next">N</button></div></main>';
+              const [b, near, next] = ['b', 'near', 'next'].map((id) => document.getElementById(id));
+              const does = { "b.remove()": () => b.remove(), "near.remove()": () => near.remove(), "next.focus(); b.remove()": () => { next.focus(); b.remove(); } };
+              b.addEventListener('click', () => setTimeout(does[happens], 30));
+            }
+            """,
+            happens
+        );
+        await page.Locator("#b").FocusAsync();
+        await page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(page.Locator("#b")).ToHaveCountAsync(0);
+        Assert.Equal(focused, await page.EvaluateAsync<string>("() => document.activeElement.id"));
     }
 }

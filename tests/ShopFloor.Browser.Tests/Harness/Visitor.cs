@@ -77,7 +77,7 @@ public sealed class Visitor : IAsyncDisposable
         await Page.GetByLabel("Name").FillAsync(name);
         await Page.GetByLabel("Password").FillAsync(password);
         await Page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        await Page.WaitForURLAsync(url => !url.Contains("/sign-in", StringComparison.Ordinal));
+        await Page.LeavesAsync("/sign-in");
         await ReadyAsync();
     }
 

@@ -55,10 +55,13 @@ public sealed class NumberEntries<T>(IReadOnlyList<NumberOf<T>> fields, T start)
             if (read.IsOk)
                 value = Try(field, value, read.Value, faults);
             else
-                faults.AddRange(read.Refusals);
+                faults.AddRange(read.Refusals.Select(r => r with { Text = $"{field.Label}: {InASentence(r.Text)}" }));
         }
         return faults.Count > 0 ? Result<T>.Refused(faults) : Result<T>.Ok(value);
     }
+
+    // The list of faults above a form has many fields to speak of.
+    private static string InASentence(string text) => char.ToLowerInvariant(text[0]) + text[1..];
 
     private static T Try(NumberOf<T> field, T value, decimal number, List<Refusal> faults)
     {

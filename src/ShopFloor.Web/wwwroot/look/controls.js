@@ -25,6 +25,28 @@
     if (held && began.button.getBoundingClientRect().top !== began.top) began.button.click();
   }, true);
 
+  // A button that goes away with its own press leaves the keyboard where it stood, not at the top of the page. What takes its place may
+  // press something else, so the place itself is what is focused.
+  let left = [];
+  const goes = new MutationObserver(() => {
+    if (left[0].isConnected) return;
+    const place = left.find((one) => one.isConnected);
+    rest();
+    if (!place || document.activeElement !== document.body) return;
+    if (!place.hasAttribute("tabindex")) place.tabIndex = -1;
+    place.focus({ preventScroll: true });
+  });
+  const rest = () => goes.disconnect();
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest?.("button");
+    rest();
+    if (!button || document.activeElement !== button) return;
+    left = [button];
+    while (left.at(-1).parentElement.closest("main")) left.push(left.at(-1).parentElement);
+    goes.observe(document.body, { childList: true, subtree: true });
+  }, true);
+  document.addEventListener("focusin", (event) => { if (event.target !== left[0]) rest(); });
+
   // The office's places fold away on a narrow screen.
   document.addEventListener("click", (event) => {
     const button = event.target.closest?.("[data-unfold]");
