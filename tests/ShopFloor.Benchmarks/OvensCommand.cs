@@ -55,6 +55,8 @@ internal static class OvensCommand
         var seconds = watch.Elapsed.TotalSeconds / seeds.Length;
         watch.Restart();
         var plan = plans.MinBy(p => p.Cost)!;
+        if (args.TryText("bound") == "thorough")
+            plan = plan with { Bound = LoadBounds.Thorough(instance.Problem, CancellationToken.None) };
         var proven = plan.Cost == plan.Bound;
         if (prove > 0 && !proven)
         {

@@ -14,7 +14,7 @@ internal static class Entrance
             new("layout", "--data PATH [--seconds S] [--class C,C] [--every N] [--turning yes|no|both] [--out DIR]", LayoutCommand.Run),
             new(
                 "ovens",
-                "--data PATH --weights 1|3 [--seconds S | --steps MILLIONS] [--n N,N] [--only I,I] [--seeds S,S] [--chains C] [--windows W] [--prove S] [--workers W] [--out DIR]",
+                "--data PATH --weights 1|3 [--seconds S | --steps MILLIONS] [--n N,N] [--only I,I] [--seeds S,S] [--chains C] [--windows W] [--bound thorough] [--prove S] [--workers W] [--out DIR]",
                 OvensCommand.Run
             ),
             new("shop", "[--n N,N] [--steps MILLIONS]", ShopCommand.Run),

@@ -14,6 +14,29 @@ public static class LoadBounds
         return Of(new LoadModel(problem, plannable));
     }
 
+    /// <summary>
+    /// A higher bound that takes seconds: loads of the jobs as they are, not cut into units (<see cref="LoadCover"/>). Never below
+    /// <see cref="Of(LoadProblem)"/>.
+    /// </summary>
+    /// <param name="problem">The problem; with a finer test of room than sizes the quick bound is returned.</param>
+    /// <param name="cancel">Ends the search for it early; what is found so far holds.</param>
+    public static long Thorough(LoadProblem problem, CancellationToken cancel)
+    {
+        var (plannable, _) = LoadFaults.Find(problem);
+        return Thorough(new LoadModel(problem, plannable), cancel);
+    }
+
+    internal static long Thorough(LoadModel model, CancellationToken cancel)
+    {
+        var quick = Of(model);
+        if (model.Problem.Room is not null)
+            return quick;
+        var bound = LateAnyway(model);
+        for (var f = 0; f < model.A; f++)
+            bound += LoadCover.Of(model, f, cancel);
+        return Math.Max(quick, bound);
+    }
+
     internal static long Of(LoadModel model)
     {
         long bound = 0;
@@ -26,12 +49,18 @@ public static class LoadBounds
             var setup = Enumerable.Range(0, model.A).Min(g => model.SetupPrice[g * model.A + f]);
             bound += model.DwellPrice * dwell + (model.LoadPrice + setup) * loads;
         }
+        return bound + LateAnyway(model);
+    }
+
+    private static long LateAnyway(LoadModel model)
+    {
+        long cost = 0;
         for (var j = 0; j < model.N; j++)
         {
             var end = EarliestEnd(model, j);
-            bound += end == int.MaxValue ? 0 : model.LateCost(j, end);
+            cost += end == int.MaxValue ? 0 : model.LateCost(j, end);
         }
-        return bound;
+        return cost;
     }
 
     // Jobs by falling dwell, cut into units, fill the largest capacity load by load; each load lasts as long as its first unit

@@ -23,11 +23,14 @@ public sealed record LoadProof(LoadPlan Plan, bool Proven, long Bound)
         var outside = plan.LeftOut.Select(l => l.Job).ToHashSet();
         var jobs = LoadFaults.Find(problem).Plannable.Where(j => !outside.Contains(j)).ToArray();
         var model = new LoadModel(problem, jobs);
+        var thorough = LoadBounds.Thorough(model, cancel);
+        if (plan.Cost == thorough)
+            return new(plan with { Bound = thorough }, true, thorough);
         var solver = new LoadSolver(model, LoadWindow.Whole(model));
         var text = string.Create(CultureInfo.InvariantCulture, $"max_time_in_seconds:{seconds},num_workers:{workers},random_seed:1");
         var (loads, proven, bound) = solver.Solve(model.Inside(plan.Loads), text, cancel);
         var better = loads is null ? plan : LoadPolish.Better(model, plan, loads);
-        var least = Math.Max(plan.Bound, proven ? better.Cost : (long)Math.Max(0, Math.Ceiling(bound - 1e-3)));
+        var least = Math.Max(thorough, proven ? better.Cost : (long)Math.Max(0, Math.Ceiling(bound - 1e-3)));
         return new(better with { Bound = least }, proven || better.Cost == least, least);
     }
 }

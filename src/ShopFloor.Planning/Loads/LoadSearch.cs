@@ -5,8 +5,8 @@ namespace ShopFloor.Planning.Loads;
 /// are in time (<see cref="LoadsInTime"/>) and then cools the whole from there, with less heat: how many are late is the greater part of
 /// the cost, and a search of the whole spends its steps on where the late ones lie. Whether it helps to price late jobs on a ramp while a
 /// search is young depends on the problem, so a short cooling in which every second chain has a ramp tells it, and all chains of the long
-/// cooling do as the better one did. With many steps for each job it is cooled several times instead, half of the chains with a ramp: one
-/// long cooling now and then freezes beside the optimum, and many short ones do not.
+/// cooling do as the better one did. A small problem is cooled several times instead, half of the chains with a ramp, and any other with
+/// very many steps for each job: one long cooling now and then freezes beside the optimum, and several do not.
 /// </summary>
 internal sealed class LoadSearch
 {
@@ -32,6 +32,8 @@ internal sealed class LoadSearch
     private const int MostCoolingsInTime = 4;
     private const double StepsOfACooling = 40_000;
     private const double StepsOfACoolingInTime = 150_000;
+    private const int MostLongCoolings = 4;
+    private const double StepsOfALongCooling = 1_000_000;
 
     private readonly LoadModel model;
     private readonly LoadEffort effort;
@@ -59,10 +61,12 @@ internal sealed class LoadSearch
     public LoadState Run(CancellationToken cancel)
     {
         var isFew = model.N <= FewJobs;
-        if (!isLong || model.CountsLateness || !(isFew || LateJobsWeighMost))
+        if (!isLong || model.CountsLateness)
             Cool(0, effort.Rounds, cancel);
+        else if (!(isFew || LateJobsWeighMost))
+            CoolOften(Coolings(StepsOfALongCooling, MostLongCoolings), cancel);
         else if (isFew)
-            CoolOften(Coolings(StepsOfACooling, MostCoolings), cancel);
+            CoolOftenWithRamps(Coolings(StepsOfACooling, MostCoolings), cancel);
         else if (PlanInTime(cancel) is var first and > 0)
             Cool(first, effort.Rounds, cancel);
         else
@@ -100,7 +104,7 @@ internal sealed class LoadSearch
     {
         var coolings = model.N <= FewJobs ? Coolings(StepsOfACooling, MostCoolings) : Coolings(StepsOfACoolingInTime, MostCoolingsInTime);
         if (coolings > 1)
-            CoolOften(coolings, cancel);
+            CoolOftenWithRamps(coolings, cancel);
         else
             CoolAsThePilot(cancel);
         return best;
@@ -108,9 +112,14 @@ internal sealed class LoadSearch
 
     private int Coolings(double steps, int most) => Math.Clamp((int)(effort.Steps / (steps * model.N)), 1, Math.Min(most, effort.Rounds));
 
-    private void CoolOften(int coolings, CancellationToken cancel)
+    private void CoolOftenWithRamps(int coolings, CancellationToken cancel)
     {
         GiveRamps();
+        CoolOften(coolings, cancel);
+    }
+
+    private void CoolOften(int coolings, CancellationToken cancel)
+    {
         for (var k = 0; k < coolings; k++)
             Cool(effort.Rounds * k / coolings, effort.Rounds * (k + 1) / coolings, cancel);
     }
