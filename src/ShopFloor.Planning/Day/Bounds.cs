@@ -39,10 +39,8 @@ internal sealed class Bounds(Workroom room)
         foreach (var family in Alive().Where(n => n.IsHeated && shop.Families[n.Family].IsLoad).GroupBy(n => n.Family))
         {
             var members = family.ToList();
-            var count = needs.Count(members);
-            total += count;
-            // The longest of the shortest dwells is needed once, and each further load at least the shortest one.
-            dwell += members.Max(n => n.Step.MinS) + ((count - 1) * members.Min(n => n.Step.MinS));
+            total += needs.Count(members);
+            dwell += needs.Dwell(members);
         }
         return total;
     }

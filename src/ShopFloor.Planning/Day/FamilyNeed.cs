@@ -13,13 +13,38 @@ internal sealed class FamilyNeed(Shop shop)
         return Math.Max(most, shop.Families[members[0].Family].IsLoad ? ByVapour(members) : ByThickness(members));
     }
 
+    /// <summary>
+    /// Seconds that the loads of one family dwell together at least. The loads that dwell longest hold no more than their area, so some
+    /// piece beyond that area, counted from the longest on, is in a shorter one (R. Uzsoy, Int. J. Production Research 32, 1994; from
+    /// memory).
+    /// </summary>
+    /// <param name="steps">Steps of one family, at least one.</param>
+    public long Dwell(IEnumerable<Node> steps)
+    {
+        var members = steps.OrderByDescending(n => n.Step.MinS).ToList();
+        var (most, areas) = Areas(members);
+        var (dwell, loads, held) = (0L, 0L, 0L);
+        for (var at = 0; at < members.Count; at++)
+        {
+            held += areas[at];
+            for (; loads == 0 || (most > 0 && held > loads * most); loads++)
+                dwell += members[at].Step.MinS;
+        }
+        return dwell + (Math.Max(0, Count(members) - loads) * members[^1].Step.MinS);
+    }
+
     private long ByArea(List<Node> members)
     {
+        var (most, areas) = Areas(members);
+        return most <= 0 ? 1 : Math.Max(1, (areas.Sum() + most - 1) / most);
+    }
+
+    // The room of the largest station, and what each step takes of it.
+    private (long Most, long[] Areas) Areas(List<Node> members)
+    {
         var places = shop.Heated.Where(h => h.IsOven == shop.Families[members[0].Family].IsLoad).ToList();
-        var most = places.Max(Area);
         var gap = places.Min(h => (long)h.Station.GapUm);
-        var need = members.Sum(n => (shop.Pieces[n.Piece].WidthUm + gap) * (shop.Pieces[n.Piece].DepthUm + gap));
-        return most <= 0 ? 1 : Math.Max(1, (need + most - 1) / most);
+        return (places.Max(Area), [.. members.Select(n => (shop.Pieces[n.Piece].WidthUm + gap) * (shop.Pieces[n.Piece].DepthUm + gap))]);
     }
 
     /// <summary>Room for footprints that are each a gap wider and deeper, in µm².</summary>

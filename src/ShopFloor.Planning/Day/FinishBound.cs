@@ -147,8 +147,8 @@ internal sealed class FinishBound
         foreach (var from in starts)
         foreach (var to in ends)
         {
-            var inside = members.Where(m => m.From >= from && m.To <= to).ToList();
-            if (inside.Count > 0 && inside.GroupBy(m => m.Node.Family).Sum(OvenTime) > (long)ovens * (to - from))
+            var inside = members.Where(m => m.From >= from && m.To <= to).GroupBy(m => m.Node.Family).ToList();
+            if (inside.Count > 0 && inside.Sum(OvenTime) + ChangeTime(inside) > (long)ovens * (to - from))
                 return false;
         }
         return true;
@@ -160,8 +160,16 @@ internal sealed class FinishBound
         var count = needs.Count(family.Select(m => m.Node));
         return (count * (hands.InS + hands.OutS))
             + (family.Count() * (long)(hands.InEachS + hands.OutEachS))
-            + family.Max(m => m.Node.Step.MinS)
-            + ((count - 1) * family.Min(m => m.Node.Step.MinS));
+            + needs.Dwell(family.Select(m => m.Node));
+    }
+
+    // Between loads of more temperatures than there are ovens somebody waits for a change.
+    private long ChangeTime(List<IGrouping<int, Member>> families)
+    {
+        var tenths = families.Select(f => shop.Families[f.Key].TenthsC).Distinct().ToList();
+        var ovens = shop.Heated.Where(h => h.IsOven).ToList();
+        var changes = tenths.Count - ovens.Count;
+        return changes <= 0 ? 0 : changes * (long)ovens.Min(o => tenths.Min(a => tenths.Where(b => b != a).Min(b => o.ChangeS(a, b))));
     }
 
     /// <summary>Different times, the first and the last among them, not more than looking at all jobs for every pair allows.</summary>

@@ -1,0 +1,64 @@
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.Tests.Day;
+
+/// <summary>The bound of each part of the objective is never above a plan's part, and meets it where the answer is known by hand.</summary>
+public sealed class BoundsTests
+{
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Find_AnyDay_NoPartIsAboveThePlans(bool awkward)
+    {
+        var compared = 0;
+        for (var seed = 101; seed <= 140; seed++)
+        {
+            var day = DayMaker.Make(1 + (seed * 7 % 29), (ulong)seed, awkward);
+            var plan = DayPlanner.First(day);
+            if (plan.LeftOut.Count > 0)
+                continue;
+            compared++;
+            var bounds = new Bounds(new Workroom(day)).Find(true);
+            Assert.All(
+                plan.Objective.Parts.Zip(bounds),
+                p => Assert.True(p.Second <= p.First.Points, $"seed {seed}, {p.First.Name}: {p.Second} above {p.First.Points}")
+            );
+        }
+        Assert.True(compared > 5);
+    }
+
+    [Theory]
+    [InlineData(100, 900 + 600 + 300)]
+    [InlineData(200, 900 + 300)]
+    [InlineData(300, 900)]
+    public void Dwell_PiecesOfOneSize_CountsTheLongestOfEachLoad(int shelfMm, long dwell)
+    {
+        // Room for one, two and three pieces of 90 by 90 mm with their gaps; a shelf loses its margin and wins a gap.
+        var shop = new Workroom(Curing(shelfMm, 600, 900, 300)).Shop;
+        Assert.Equal(dwell, new FamilyNeed(shop).Dwell(shop.Nodes));
+    }
+
+    /// <summary>Pieces of 90 by 90 mm that are cured and nothing else, one shelf of 100 mm depth, margin 5 and gap 10.</summary>
+    private static ShopFloor.Planning.Exchange.Day Curing(int shelfMm, params int[] seconds)
+    {
+        var made = DayMaker.Make(1, 1);
+        var oven = made.Stations.OfType<Oven>().First();
+        var cure = made.Pieces[0].Route.First(s => s.Kind == StepKind.Cure) with { MaxS = 2_000 };
+        var piece = made.Pieces[0] with { EarliestS = 0, WidthUm = 90_000, DepthUm = 90_000, Route = [] };
+        return made with
+        {
+            Stations =
+            [
+                .. made.Stations.Where(s => s is not Oven),
+                oven with
+                {
+                    MarginUm = 5_000,
+                    GapUm = 10_000,
+                    Shelves = [new Shelf(shelfMm * 1_000, 100_000, 200_000)],
+                },
+            ],
+            Pieces = [.. seconds.Select((s, i) => piece with { Id = $"P{i}", Route = [cure with { MinS = s }] })],
+        };
+    }
+}
