@@ -51,7 +51,7 @@ public sealed class PaperPreview(PaperView papers, IDbContextFactory<ShopContext
         CancellationToken cancel
     )
     {
-        var kept = await context.StockItems.Where(i => i.Kind == StockItem.Paper).Select(i => i.PaperSize).ToListAsync(cancel);
+        var kept = await StockPapers.NamesAsync(context, cancel);
         return [.. taken.Select(t => t.Size).Distinct(StringComparer.Ordinal).Except(kept, StringComparer.Ordinal)];
     }
 

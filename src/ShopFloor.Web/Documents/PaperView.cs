@@ -41,7 +41,12 @@ public sealed class PaperView(
             .FirstOrDefaultAsync(cancel);
         var plan = wish.Kind is PaperKind.Sheets or PaperKind.Day ? await plans.LatestAsync(cancel) : null;
         if (wish.Kind == PaperKind.Sheets)
-            return new TransferPapers(files, door).Make(work, wish, plan, number ?? NoNumber);
+            return new TransferPapers(files, door, await StockPapers.NamesAsync(context, cancel)).Make(
+                work,
+                wish,
+                plan,
+                number ?? NoNumber
+            );
         var address = PublicAddress.Of(work.Settings.Profile.PublicAddress, host);
         var paper = wish.Kind switch
         {

@@ -9,8 +9,14 @@ using ShopFloor.Web.Counter.Pictures;
 
 namespace ShopFloor.Web.Documents;
 
-/// <summary>Print sheets of a press session, of an order's open pieces, or of a day's sessions.</summary>
-internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
+/// <summary>
+/// Print sheets of a press session, of an order's open pieces, or of a day's sessions. Nobody prints on a paper that is not in the house:
+/// where the papers on the stock list take everything, no other is chosen.
+/// </summary>
+/// <param name="files">The pictures.</param>
+/// <param name="door">How many are opened at once.</param>
+/// <param name="kept">Names of the papers on the stock list.</param>
+internal sealed class TransferPapers(PictureFolder files, PictureDoor door, IReadOnlyList<string> kept)
 {
     /// <summary>The sheets, and the transfer paper they take.</summary>
     public Result<MadePaper> Make(OpenWork work, PaperWish wish, ReadPlan? plan, string number)
@@ -55,9 +61,16 @@ internal sealed class TransferPapers(PictureFolder files, PictureDoor door)
     }
 
     /// <summary>A day goes without what no paper takes; a session or an order does not.</summary>
-    private static Result<PrintRun> Planned(List<Transfer> transfers, PrintRequest request, bool isDay, List<Refusal> left)
+    private Result<PrintRun> Planned(List<Transfer> transfers, PrintRequest request, bool isDay, List<Refusal> left)
     {
         var planner = new PrintRunPlanner(PlannerNest.Run);
+        IReadOnlyList<PaperStock> own = [.. request.Papers.Where(p => kept.Contains(p.Name))];
+        if (
+            own.Count > 0
+            && own.Count < request.Papers.Count
+            && planner.Plan(transfers, request with { Papers = own, AllowTiles = false }) is { IsOk: true } inHouse
+        )
+            return inHouse;
         var run = planner.Plan(transfers, request);
         if (run.IsOk || !isDay)
             return run;

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Office.Stations;
@@ -101,6 +102,26 @@ public sealed class PrinterTests
         Assert.Equal("A4", Assert.Single(best.Transfers).Size);
         var none = await shop.Get<PaperView>().MakeAsync(new PaperWish(PaperKind.Sheets, number, "A9"), Host);
         Assert.Equal("paper-unknown", Assert.Single(none.Refusals).Code);
+    }
+
+    [Fact]
+    public async Task Papers_OnlyAnotherOnTheStockList_IsTakenUnlessSomebodyChooses()
+    {
+        await using var bench = await BenchShop.OpenAsync(3, texts: ["Ada"]);
+        var shop = bench.Shop;
+        await using (var context = await shop.ContextAsync())
+        {
+            context.StockItems.RemoveRange(context.StockItems.Where(i => i.Kind == StockItem.Paper));
+            context.StockItems.Add(new StockItem("paper-a3", "Large", StockItem.Paper, "sheets", 20, 5, 1) { PaperSize = "A3" });
+            await context.SaveChangesAsync();
+        }
+        var number = await NumberAsync(shop);
+
+        var best = (await shop.Get<PaperView>().MakeAsync(new PaperWish(PaperKind.Sheets, number), Host)).Value;
+        var chosen = (await shop.Get<PaperView>().MakeAsync(new PaperWish(PaperKind.Sheets, number, "A4"), Host)).Value;
+
+        Assert.Equal("A3", Assert.Single(best.Transfers).Size);
+        Assert.Equal("A4", Assert.Single(chosen.Transfers).Size);
     }
 
     [Fact]
