@@ -22,7 +22,7 @@ public sealed record Tap
 {
     public Guid Command { get; init; }
 
-    /// <summary><c>receive, start, finish, startBatch, finishBatch, stopBatch, dropBatch, scanIn, scanOut, build, release, handOver, makeTest, see, putOff, undo</c>.</summary>
+    /// <summary><c>receive, start, finish, startBatch, finishBatch, stopBatch, dropBatch, scanIn, scanOut, build, release, handOver, makeTest, makeAnother, see, putOff, undo</c>.</summary>
     public string Move { get; init; } = "";
     public string Code { get; init; } = "";
     public int? Step { get; init; }
@@ -148,6 +148,7 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
             "release" => Case<ReleasePieces>().RunAsync(asked, new WithReason(tap.Target, tap.Reason ?? "looked at and fine"), cancel),
             "handOver" => Case<HandOver>().RunAsync(asked, tap.Target, cancel),
             "makeTest" => Case<MakeTestPiece>().RunAsync(asked, tap.Target, cancel),
+            "makeAnother" => Case<MakeAnother>().RunAsync(asked, tap.Target, cancel),
             "see" => Case<AnswerCall>().RunAsync(asked, new CallAnswer(tap.Code), cancel),
             "putOff" => Case<AnswerCall>().RunAsync(asked, new CallAnswer(tap.Code, tap.Minutes ?? 0, tap.Reason), cancel),
             "undo" => Case<UndoLast>().RunAsync(asked, new UndoWish(tap.Undo is null ? tap.Code : null, tap.Undo), cancel),

@@ -16,6 +16,9 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
 {
     // A key with fewer letters of its own would fit nearly everything.
     private const int LeastLetters = 4;
+
+    // By the clock, not by work done: on a busy machine a match may stand still for a while.
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
     private static readonly ConcurrentDictionary<string, IReadOnlyList<(Regex Form, string Text)>> Forms = new(StringComparer.Ordinal);
     private static readonly string[] Joints = [" · ", "; ", ": ", ", "];
 
@@ -23,7 +26,7 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
     private static readonly Regex Decimal = new(
         @"(?<=\d)\.(?=\d+ (?:×|°C|%|(?:mm|ml|g|kJ|K|l|min|s|h)\b))",
         RegexOptions.CultureInvariant,
-        TimeSpan.FromMilliseconds(50)
+        Patience
     );
 
     /// <summary>The sentence in the language of the screen.</summary>
@@ -115,6 +118,6 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
         new(
             $"^{Regex.Replace(Regex.Escape(key), @"\\\{(?<n>[0-9])}", "(?<p${n}>.+?)", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1))}$",
             RegexOptions.CultureInvariant | RegexOptions.Singleline | RegexOptions.ExplicitCapture,
-            TimeSpan.FromMilliseconds(50)
+            Patience
         );
 }

@@ -37,6 +37,9 @@ public sealed record PieceSheet
     public string? Print { get; init; }
     public IReadOnlyList<string> Codes { get; init; } = [];
 
+    /// <summary>True for the customer's own piece.</summary>
+    public bool IsOwn { get; init; }
+
     /// <summary>True for a test piece.</summary>
     public bool IsTest { get; init; }
 
@@ -75,6 +78,7 @@ public sealed record PieceSheet
             OpenPrints = TapePrints.Open(line, first, work.Pieces.Where(p => p.Line == first.Line)),
             Print = first.IsBound ? first.BoundText ?? "its picture" : null,
             Codes = [.. alike.Select(p => p.Code)],
+            IsOwn = first.IsOwn,
             IsTest = first.IsTest,
             Test = TestSheet.Of(work, first),
         };
