@@ -44,12 +44,11 @@ public static class Decisions
         yield return new DecisionChoice(new TimeDecision(TimeChoice.Spoil, ""), "Spoiled", "", Glyph.Trash);
     }
 
-    /// <summary>The same tap with a decision.</summary>
+    /// <summary>The same tap with a decision; what it ended has ended when it was first tapped, however long the decision took.</summary>
     public static Tap Again(MoveOutcomeArgs outcome, TimeDecision decision) =>
         (outcome.Sent ?? new Tap()) with
         {
             Decision = decision,
-            TappedAt = null,
         };
 
     // Nothing is wrong with the piece: it only waits for its test.

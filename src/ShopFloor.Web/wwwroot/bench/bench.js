@@ -149,7 +149,8 @@
 
   function tap(fields, button) {
     if (button?.hasAttribute("data-sends")) return; // The first touch of this button is still on its way.
-    const made = { command: newId(), ...fields, tappedAt: Math.round(Date.now() + offset) };
+    // A tap that goes again with a decision keeps the time of the first.
+    const made = { ...fields, command: newId(), tappedAt: fields.tappedAt ?? Math.round(Date.now() + offset) };
     if (button) button.dataset.sends = made.command;
     busy(made.command, true);
     write([...read(), { tap: made, at: Date.now() }]);
