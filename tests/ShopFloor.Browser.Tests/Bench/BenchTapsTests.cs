@@ -39,8 +39,14 @@ public sealed class BenchTapsTests : IAsyncLifetime
             "0",
             await visitor.Page.EvaluateAsync<string>("() => String(JSON.parse(localStorage.getItem('bench-outbox')).length)")
         );
+        // A second touch in the first moment, wherever Undo comes up, takes nothing back.
+        await visitor.Page.Locator(".undo[data-fresh] button").DispatchEventAsync("click");
+        Assert.Equal(1, await FinishedAsync(code, step));
+        await visitor.Page.Locator(".undo:not([data-fresh])").WaitForAsync();
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
         await Assertions.Expect(visitor.Page.Locator(".step-word h2").First).ToHaveTextAsync("Clean");
+        await Assertions.Expect(visitor.Page.Locator("[data-said]")).ToHaveTextAsync($"{code} taken one step back.");
+        Assert.Equal(0, await FinishedAsync(code, step));
         Assert.Empty(visitor.Complaints);
     }
 

@@ -37,6 +37,29 @@ public sealed class PressTests(Stage stage)
     }
 
     [Theory]
+    [InlineData(0, 0)]
+    [InlineData(1700, 1)]
+    public async Task Press_OnUndo_CountsOnlyAfterItsFirstMoment(int wait, int counted)
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Desk);
+        await visitor.GoAsync("/sign-in");
+        var page = visitor.Page;
+        await page.EvaluateAsync(
+            """
+            () => {
+              document.body.innerHTML = '<undo-bar class="undo"><button class="button plain">Undo</button></undo-bar>';
+              window.pressed = 0;
+              document.addEventListener('click', () => window.pressed++);
+            }
+            """
+        );
+        var box = (await page.Locator("undo-bar button").BoundingBoxAsync())!;
+        await Task.Delay(wait);
+        await page.Mouse.ClickAsync(box.X + 5, box.Y + 5);
+        Assert.Equal(counted, await page.EvaluateAsync<int>("() => window.pressed"));
+    }
+
+    [Theory]
     [InlineData("b.remove()", "near")]
     [InlineData("near.remove()", "far")]
     [InlineData("next.focus(); b.remove()", "next")]

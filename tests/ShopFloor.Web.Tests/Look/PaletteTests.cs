@@ -44,6 +44,23 @@ public sealed partial class PaletteTests
         Assert.Empty(weak);
     }
 
+    // A bar of its own colour, whose button must not take the colours of buttons elsewhere.
+    [Theory]
+    [InlineData("light.css", ".undo .button:hover {")]
+    [InlineData("dark.css", ".undo .button:hover {")]
+    [InlineData("light.css", ".button[aria-disabled=\"true\"]:hover {")]
+    [InlineData("dark.css", ".button[aria-disabled=\"true\"]:hover {")]
+    public void Buttons_UnderThePointer_NameBothColoursAndCanBeRead(string file, string rule)
+    {
+        var styles = Tree.Text(Folder + "controls.css");
+        var at = styles.IndexOf(rule, StringComparison.Ordinal);
+        Assert.True(at >= 0, $"{rule} is missing.");
+        var body = styles[at..styles.IndexOf('}', at)];
+        var (back, front) = (Used("background").Match(body).Groups["name"].Value, Used("color").Match(body).Groups["name"].Value);
+        var colours = Read(file);
+        Assert.True(Ratio(colours[front], colours[back]) >= Text, $"{front} on {back}");
+    }
+
     [Fact]
     public void Files_Names_AreTheSame() => Assert.Equal(Names("light.css"), Names("dark.css"));
 
@@ -67,6 +84,9 @@ public sealed partial class PaletteTests
         Assert.Equal(21.0, Ratio((0, 0, 0), (255, 255, 255)), 2);
         Assert.Equal(4.54, Ratio((0x76, 0x76, 0x76), (255, 255, 255)), 2);
     }
+
+    private static Regex Used(string property) =>
+        new($@"^\s+{property}: var\(--(?<name>[a-z0-9-]+)\);", RegexOptions.Multiline, TimeSpan.FromSeconds(1));
 
     private static Dictionary<string, (int R, int G, int B)> Read(string file) =>
         Hex()

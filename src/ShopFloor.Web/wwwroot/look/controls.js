@@ -47,6 +47,32 @@
   }, true);
   document.addEventListener("focusin", (event) => { if (event.target !== left[0]) rest(); });
 
+  // Undo comes up where the button of the step may just have been: a second touch of the same place does not take the step back.
+  const moment = 1500;
+  const button = (bar) => bar.querySelector("button");
+  customElements.define(
+    "undo-bar",
+    class extends HTMLElement {
+      connectedCallback() {
+        this.dataset.fresh = "";
+        // What is in it comes after it.
+        queueMicrotask(() => button(this)?.setAttribute("aria-disabled", "true"));
+        this.ready = setTimeout(() => {
+          delete this.dataset.fresh;
+          button(this)?.removeAttribute("aria-disabled");
+        }, moment);
+      }
+      disconnectedCallback() {
+        clearTimeout(this.ready);
+      }
+    },
+  );
+  document.addEventListener("click", (event) => {
+    if (!event.target.closest?.("undo-bar[data-fresh]")) return;
+    event.preventDefault();
+    event.stopPropagation();
+  }, true);
+
   // The office's places fold away on a narrow screen.
   document.addEventListener("click", (event) => {
     const button = event.target.closest?.("[data-unfold]");
