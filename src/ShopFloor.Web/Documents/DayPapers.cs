@@ -78,7 +78,7 @@ internal static class DayPapers
         return new DayLine(
             Local(work, plan.Instant(first.StartS)),
             ends is { } end ? Local(work, plan.Instant(end)) : "",
-            Capital(batch is null ? Word(first) : $"{first.Kind} {batch.Id}"),
+            Capital(batch is null ? Word(first) : $"{first.Kind} {PlannedName.Of(batch.Id)}"),
             Pieces(codes, orders),
             Settings(first, batch)
         );

@@ -44,7 +44,7 @@ internal sealed record TransferChoice(string Title, IReadOnlyList<ChosenPiece> P
         List<ChosenPiece> chosen = [];
         foreach (var (batch, start) in Sessions(plan, day, work))
         {
-            var group = string.Create(CultureInfo.CurrentCulture, $"{start:t} {batch.Id}");
+            var group = string.Create(CultureInfo.CurrentCulture, $"{start:t} {PlannedName.Of(batch.Id)}");
             chosen.AddRange(batch.Places.Where(p => open.ContainsKey(p.Piece)).Select(p => new ChosenPiece(open[p.Piece], group)));
         }
         return chosen.Count > 0

@@ -97,9 +97,9 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
         return capital == text ? text : Whole(capital) ?? text;
     }
 
-    // Codes are of capitals, digits and hyphens; a plan's names may have small letters beside the digits.
+    // Codes are of capitals, digits and hyphens; a plan's names may have small letters beside the digits, or are one or two letters.
     private static bool IsCode(ReadOnlySpan<char> word) =>
-        word.ContainsAnyInRange('0', '9') || (word.Length == ShortCode.TotalLength && !word.ContainsAnyExceptInRange('A', 'Z'));
+        word.ContainsAnyInRange('0', '9') || (word.Length is 1 or 2 or ShortCode.TotalLength && !word.ContainsAnyExceptInRange('A', 'Z'));
 
     private IReadOnlyList<(Regex, string)> Read() =>
         [

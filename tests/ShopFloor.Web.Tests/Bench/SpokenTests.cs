@@ -78,7 +78,7 @@ public sealed partial class SpokenTests
     [InlineData("rush order 17: 3 pieces received", "Eilauftrag 17: 3 Stück angenommen")]
     [InlineData("order 9: K3F7QX spoiled", "Auftrag 9: K3F7QX verdorben")]
     [InlineData("Convection oven cannot be used", "Convection oven nicht benutzbar")]
-    [InlineData("new load L2 at 14:20", "neue Ofenladung L2 um 14:20")]
+    [InlineData("new load B at 14:20", "neue Ofenladung B um 14:20")]
     [InlineData("15 to 20 min", "15 bis 20 min")]
     [InlineData(
         "The cure has run 3 min 5 s of at least 15 min 0 s: 11 min 55 s to go.",
@@ -91,7 +91,7 @@ public sealed partial class SpokenTests
     [InlineData("12 pieces through Wipe promoter.", "12 Stück: Haftvermittler wischen fertig.")]
     [InlineData("Wipe VDDFWF", "Wischen VDDFWF")]
     [InlineData("Flash-off PTNJDX", "Ablüften PTNJDX")]
-    [InlineData("Shake R1, White base", "Schütteln R1, White base")]
+    [InlineData("Shake A, White base", "Schütteln A, White base")]
     [InlineData("Glass, ordinary, 180 × 130 × 3 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3 mm, hinter Glas")]
     [InlineData("Glass, ordinary, 180 × 130 × 3.5 mm, behind glass", "Glas, gewöhnlich, 180 × 130 × 3,5 mm, hinter Glas")]
     [InlineData("Convection oven, shelf 1: 8 pieces", "Convection oven, Boden 1: 8 Stück")]

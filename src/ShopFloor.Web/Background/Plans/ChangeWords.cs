@@ -39,7 +39,7 @@ public sealed class ChangeWords(
             said.Add($"{PlanWords.Pieces(report.Moves.Count)} {Way(report.Moves)} (order {Orders(report.Moves.Select(m => m.Piece))})");
         foreach (var (kind, word) in new[] { (BatchKinds.Load, "load"), (BatchKinds.Session, "session") })
             if (report.Batches.FirstOrDefault(b => b.Kind == kind && b.Fate == BatchFate.New) is { } fresh)
-                said.Add($"new {word} {fresh.Id} at {clock(fresh.StartS)}");
+                said.Add($"new {word} {PlannedName.Of(fresh.Id)} at {clock(fresh.StartS)}");
         return said;
     }
 

@@ -39,7 +39,7 @@ public sealed class PlanWords(IReadOnlyDictionary<string, string> names)
         };
     }
 
-    /// <summary>A task, e.g. <c>Spray white base, K3F7QX</c> or <c>Load oven load L2</c>.</summary>
+    /// <summary>A task, e.g. <c>Spray white base, K3F7QX</c> or <c>Put load B in</c>.</summary>
     public string Task(Day day, PlanTask task)
     {
         if (
@@ -48,14 +48,15 @@ public sealed class PlanWords(IReadOnlyDictionary<string, string> names)
             && step <= piece.Route.Count
         )
             return $"{Step(piece.Route, step)}, {id}";
+        var batch = task.Batch is { } it ? PlannedName.Of(it) : "";
         return task.Kind switch
         {
             TaskKinds.SetPoint => string.Create(CultureInfo.InvariantCulture, $"To {task.ToTenthsC / 10m:0.#} °C on the dial"),
-            TaskKinds.Shake => $"Shake for round {task.Batch}",
-            TaskKinds.Load => $"Put load {task.Batch} in",
-            TaskKinds.Dwell => $"Load {task.Batch} in the oven",
-            TaskKinds.Unload => $"Take load {task.Batch} out",
-            TaskKinds.Press => $"Press session {task.Batch}",
+            TaskKinds.Shake => $"Shake for round {batch}",
+            TaskKinds.Load => $"Put load {batch} in",
+            TaskKinds.Dwell => $"Load {batch} in the oven",
+            TaskKinds.Unload => $"Take load {batch} out",
+            TaskKinds.Press => $"Press session {batch}",
             _ => task.Kind,
         };
     }

@@ -45,11 +45,7 @@ public static class Decisions
     }
 
     /// <summary>The same tap with a decision; what it ended has ended when it was first tapped, however long the decision took.</summary>
-    public static Tap Again(MoveOutcomeArgs outcome, TimeDecision decision) =>
-        (outcome.Sent ?? new Tap()) with
-        {
-            Decision = decision,
-        };
+    public static Tap Again(MoveOutcomeArgs outcome, TimeDecision decision) => (outcome.Sent ?? new Tap()) with { Decision = decision };
 
     // Nothing is wrong with the piece: it only waits for its test.
     private static bool AsksForTest(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code == TestFirst.Code);

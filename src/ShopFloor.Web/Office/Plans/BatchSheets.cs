@@ -75,7 +75,9 @@ public static class BatchSheets
         var surfaces = sizes.Select(
             (size, i) =>
                 new SurfaceSheet(
-                    station is Oven ? string.Create(CultureInfo.InvariantCulture, $"{batch.Id}, shelf {i + 1}") : $"{batch.Id}, platen",
+                    station is Oven
+                        ? string.Create(CultureInfo.InvariantCulture, $"{PlannedName.Of(batch.Id)}, shelf {i + 1}")
+                        : $"{PlannedName.Of(batch.Id)}, platen",
                     size.Width,
                     size.Depth,
                     [.. batch.Places.Where(p => (p.Shelf ?? 1) == i + 1).Select(p => Laid(p, pieces[p.Piece], size.Depth))]

@@ -45,8 +45,8 @@ public static class TimelineRows
             { Kind: TaskKinds.SetPoint } => string.Create(CultureInfo.InvariantCulture, $"{task.ToTenthsC / 10m:0.#} °C"),
             { Piece: { } piece } => piece,
             { Batch: { } batch } => members.TryGetValue(batch, out var n) && n > 0
-                ? string.Create(CultureInfo.InvariantCulture, $"{batch} ({n})")
-                : batch,
+                ? string.Create(CultureInfo.InvariantCulture, $"{PlannedName.Of(batch)} ({n})")
+                : PlannedName.Of(batch),
             _ => task.Kind,
         };
 

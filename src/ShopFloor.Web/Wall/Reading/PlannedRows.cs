@@ -91,7 +91,7 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
 
     private string Words(PlanTask task)
     {
-        var what = task.Batch is { } batch ? batch : work.GetValueOrDefault(task.Piece ?? "")?.Tray ?? task.Piece ?? "";
+        var what = task.Batch is { } batch ? PlannedName.Of(batch) : work.GetValueOrDefault(task.Piece ?? "")?.Tray ?? task.Piece ?? "";
         var coating =
             task.Kind is TaskKinds.Spray or TaskKinds.Shake && task.Batch is { } round
                 ? plan.Plan.Batches.FirstOrDefault(b => b.Id == round)?.Coating

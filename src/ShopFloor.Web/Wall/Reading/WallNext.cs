@@ -66,14 +66,15 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
         var members = Members(plan, batch).ToList();
         var station = now.Work.Stations.Values.FirstOrDefault(s => s.Code == first.Station);
         return new NextBatch(
-            batch.Id,
+            PlannedName.Of(batch.Id),
             station?.Name ?? first.Station,
             batch.Kind == BatchKinds.Round ? RoundFacts(plan, batch, members) : HeatFacts(plan, batch, station),
             members.Count,
             WallMoment.Of(plan.Instant(first.StartS), at, now.Work.Settings),
             batch.Kind == BatchKinds.Round || station is null ? [] : Surfaces(batch, station),
             [.. members.Where(m => IsUp(m.Code, m.Step)).Select(m => m.Code)],
-            first.Station
+            first.Station,
+            batch.Id
         );
     }
 

@@ -54,7 +54,7 @@ public sealed record WallMoment(DateTimeOffset At, int Days)
 }
 
 /// <summary>The next round, load or session.</summary>
-/// <param name="Name">Its code, or its name in the plan.</param>
+/// <param name="Name">Its code, or what a planned one is called.</param>
 /// <param name="Where">Station.</param>
 /// <param name="Facts">One line: coating and ml, or dial and time.</param>
 /// <param name="Pieces">How many.</param>
@@ -62,6 +62,7 @@ public sealed record WallMoment(DateTimeOffset At, int Days)
 /// <param name="Surfaces">To scale, with codes.</param>
 /// <param name="Ready">Codes of the pieces that can join now; empty for one that is being put together already.</param>
 /// <param name="Station">Code of the station.</param>
+/// <param name="Plan">Its name in the plan; null: it is being put together already.</param>
 public sealed record NextBatch(
     string Name,
     string Where,
@@ -70,7 +71,8 @@ public sealed record NextBatch(
     WallMoment? At,
     IReadOnlyList<SurfaceSheet> Surfaces,
     IReadOnlyList<string> Ready,
-    string Station
+    string Station,
+    string? Plan = null
 );
 
 /// <summary>A promise of today.</summary>
