@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Bench.TestPieces;
 
 namespace ShopFloor.Web.Documents;
 
@@ -17,9 +18,10 @@ internal static class DayPapers
         if (wish.Day is not { } day)
             return new Refusal("paper-nothing", $"{wish.Subject} is no day. Write it like 2026-05-04.");
         var orders = work.Pieces.ToDictionary(p => p.Code, p => work.Orders[p.Order].Number, StringComparer.Ordinal);
+        var untested = TestFirst.Waiting(work);
         var stations = work
             .Stations.Values.OrderBy(s => s.Code, StringComparer.Ordinal)
-            .Select(s => new DayStation(s.Name, [.. Lines(plan, s.Code, day, work, orders)]))
+            .Select(s => new DayStation(s.Name, [.. Lines(plan, (s.Code, day), work, orders, untested)]))
             .Where(s => s.Lines.Count > 0)
             .ToList();
         if (stations.Count == 0)
@@ -35,40 +37,48 @@ internal static class DayPapers
 
     private static IEnumerable<DayLine> Lines(
         ReadPlan plan,
-        string station,
-        DateOnly day,
+        (string Station, DateOnly Day) of,
         OpenWork work,
-        IReadOnlyDictionary<string, int> orders
+        IReadOnlyDictionary<string, int> orders,
+        IReadOnlySet<string> untested
     )
     {
-        var tasks = plan.Plan.Tasks.Where(t => t.Station == station && work.Settings.Day(plan.Instant(t.StartS)) == day);
+        var tasks = plan.Plan.Tasks.Where(t => t.Station == of.Station && work.Settings.Day(plan.Instant(t.StartS)) == of.Day);
         // Two people at one bench take turns in the plan; each goes on with their own.
         return tasks
             .GroupBy(t => t.Person)
-            .SelectMany(own => Runs([.. own.OrderBy(t => t.StartS)]))
+            .SelectMany(own => Runs([.. own.OrderBy(t => t.StartS)], untested))
             .OrderBy(run => run[0].StartS)
-            .Select(run => Line(run, plan, work, orders));
+            .Select(run => Line(run, plan, work, (orders, untested)));
     }
 
-    private static IEnumerable<List<PlanTask>> Runs(List<PlanTask> tasks)
+    private static IEnumerable<List<PlanTask>> Runs(List<PlanTask> tasks, IReadOnlySet<string> untested)
     {
         for (var first = 0; first < tasks.Count; )
         {
             var next = first + 1;
-            while (next < tasks.Count && GoesOn(tasks[next - 1], tasks[next]))
+            while (next < tasks.Count && GoesOn(tasks[next - 1], tasks[next], untested))
                 next++;
             yield return tasks[first..next];
             first = next;
         }
     }
 
-    private static bool GoesOn(PlanTask before, PlanTask after) =>
-        Word(before) == Word(after) && before.Batch == after.Batch && after.ToTenthsC is null;
+    private static bool GoesOn(PlanTask before, PlanTask after, IReadOnlySet<string> untested) =>
+        Word(before, untested) == Word(after, untested) && before.Batch == after.Batch && after.ToTenthsC is null;
 
     // A piece is inspected and packed in one go: two lines each would fill the wall.
-    private static string Word(PlanTask task) => task.Kind is "inspect" or "pack" ? "inspect, pack" : task.Kind;
+    private static string Word(PlanTask task, IReadOnlySet<string> untested) =>
+        (task.Kind is "inspect" or "pack" ? "inspect, pack" : task.Kind)
+        // The Bench does not begin it before.
+        + (task.Piece is { } piece && untested.Contains(piece) ? ", after the test piece" : "");
 
-    private static DayLine Line(List<PlanTask> run, ReadPlan plan, OpenWork work, IReadOnlyDictionary<string, int> orders)
+    private static DayLine Line(
+        List<PlanTask> run,
+        ReadPlan plan,
+        OpenWork work,
+        (IReadOnlyDictionary<string, int> Orders, IReadOnlySet<string> Untested) known
+    )
     {
         var (first, ends) = (run[0], run.Select(t => t.EndS).Max());
         var codes = run.Where(t => t.Piece is not null).Select(t => t.Piece!).Distinct(StringComparer.Ordinal).ToList();
@@ -78,8 +88,8 @@ internal static class DayPapers
         return new DayLine(
             Local(work, plan.Instant(first.StartS)),
             ends is { } end ? Local(work, plan.Instant(end)) : "",
-            Capital(batch is null ? Word(first) : $"{first.Kind} {PlannedName.Of(batch.Id)}"),
-            Pieces(codes, orders),
+            Capital(batch is null ? Word(first, known.Untested) : $"{first.Kind} {PlannedName.Of(batch.Id)}"),
+            Pieces(codes, known.Orders),
             Settings(first, batch)
         );
     }

@@ -2,6 +2,8 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Today;
 using ShopFloor.Web.Tests.Bench;
@@ -49,6 +51,32 @@ public sealed class RunningWorkTests
         Assert.Equal((code, (DateTimeOffset?)max, WallTime.Of(max, sheet.Zone)), (call.What, call.Until, call.Where));
         Assert.True(call.From <= at);
         Assert.DoesNotContain(WallSheet.Of(await WorkAsync(shop, there), at, []).Calls, c => c.Rule == UrgencyRules.Unattended);
+    }
+
+    [Fact]
+    public async Task Piece_ThatAsksForATest_ComesAfterItsTestPieceAndIsNotOfferedBefore()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true, material: "slate");
+        BenchShop.Must(await shop.ReceiveAsync());
+        var at = shop.Shop.Clock.GetUtcNow();
+        var untested = WallSheet.Of(await WorkAsync(shop, await PlanAsync(shop)), at, []).Rows;
+        Assert.Contains(untested, r => r.Now == $"Test piece first: {shop.Code}");
+        Assert.DoesNotContain(untested, r => $"{r.Now} {r.Next}".Contains($"Clean {shop.Code}", StringComparison.Ordinal));
+
+        var test = BenchShop.Must(await shop.Shop.Get<MakeTestPiece>().RunAsync(shop.Ask(), new Target(shop.Code))).Codes[0];
+        var read = await PlanAsync(shop);
+        Assert.Equal([test], read.Day.Pieces.Single(p => p.Id == shop.Code).After);
+        var rows = WallSheet.Of(await WorkAsync(shop, read), at, []).Rows;
+        Assert.Contains(rows, r => r.Now == $"Clean {test}");
+        Assert.DoesNotContain(rows, r => $"{r.Now} {r.Next}".Contains($"Clean {shop.Code}", StringComparison.Ordinal));
+
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(test)));
+        await shop.WorkToAsync(StepKind.Inspect, test);
+        BenchShop.Must(await TestPieceTests.JudgeAsync(shop, test, ShopFloor.Domain.Materials.TestOutcome.Good, ""));
+        var after = await PlanAsync(shop);
+        Assert.Empty(after.Day.Pieces.Single(p => p.Id == shop.Code).After);
+        var last = WallSheet.Of(await WorkAsync(shop, after), shop.Shop.Clock.GetUtcNow(), []).Rows;
+        Assert.Contains(last, r => $"{r.Now} {r.Next}".Contains($"Clean {shop.Code}", StringComparison.Ordinal));
     }
 
     [Fact]

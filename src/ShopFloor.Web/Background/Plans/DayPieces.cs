@@ -2,6 +2,7 @@ using ShopFloor.Data.Records;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench.TestPieces;
 using Plan = ShopFloor.Planning.Exchange;
 
 namespace ShopFloor.Web.Background.Plans;
@@ -37,7 +38,7 @@ public static class DayPieces
             0,
             shop.Seconds(order.PromisedAt),
             Weight(order, piece.IsOwn),
-            [],
+            TestsOf(piece, line, shop),
             [.. items.Select(i => Step(i.Settings, ReadySeconds(order, shop), shop))],
             done.Count,
             lastEnd,
@@ -67,6 +68,12 @@ public static class DayPieces
             null,
             []
         );
+
+    // The Bench begins no piece before its test has come out well.
+    private static IReadOnlyList<string> TestsOf(Piece piece, OrderLine line, ShopSnapshot shop) =>
+        TestFirst.IsMissing(line, piece, shop.Settings) == false
+            ? []
+            : [.. shop.Pieces.Where(p => p.IsTest && p.Line == piece.Line && p.State != PieceState.CheckedGood).Select(p => p.Code)];
 
     private static int Weight(Order order, bool own) =>
         order.IsRush ? RushWeight

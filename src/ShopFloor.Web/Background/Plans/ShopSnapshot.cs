@@ -34,7 +34,7 @@ public sealed record ShopSnapshot(
 
     private static readonly PieceState[] Workable = [PieceState.Received, PieceState.InWork, PieceState.Reworking, PieceState.CheckedGood];
 
-    /// <summary>Reads what may be worked on.</summary>
+    /// <summary>Reads what may be worked on; a test piece, which is made of what lies here, from the moment somebody wants it.</summary>
     public static Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
         ReadAsync(context, at, Workable, cancel);
 
@@ -51,7 +51,10 @@ public sealed record ShopSnapshot(
         var now = new DateTimeOffset(at.UtcTicks / TimeSpan.TicksPerSecond * TimeSpan.TicksPerSecond, TimeSpan.Zero);
         // Before everything else: what happens during the reading may be in it, but is not said to be.
         var place = await PlaceAsync(context, cancel);
-        var pieces = await context.Pieces.AsNoTracking().Where(p => states.Contains(p.State)).ToListAsync(cancel);
+        var pieces = await context
+            .Pieces.AsNoTracking()
+            .Where(p => states.Contains(p.State) || (p.IsTest && p.State == PieceState.Booked))
+            .ToListAsync(cancel);
         pieces = [.. pieces.Where(p => p.Current is not null).OrderBy(p => p.Code, StringComparer.Ordinal)];
         var orderIds = pieces.Select(p => p.Order).Distinct().ToList();
         var yesterday = now.AddHours(-6);

@@ -1,7 +1,9 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Settings;
 
@@ -50,13 +52,31 @@ internal static class TestFirst
             .SelectMany(o => o.Lines)
             .AsNoTracking()
             .FirstAsync(l => l.Id == piece.Line, cancel);
-        if (line.Verdict != "test piece")
+        // Of a material that nobody can name only the line's own test says anything.
+        return IsMissing(line, piece, settings)
+            ?? !await work.Context.Pieces.AnyAsync(p => p.Line == piece.Line && p.IsTest && p.State == PieceState.CheckedGood, cancel);
+    }
+
+    /// <summary>True when a piece that is not begun asks for a test and its material has none that is good; null: no test of it is known.</summary>
+    internal static bool? IsMissing(OrderLine line, Piece piece, CurrentSettings settings)
+    {
+        if (piece is not { State: PieceState.Received or PieceState.Booked, IsTest: false } || line.Verdict != "test piece")
             return false;
         var heat = TestHeat.Of(piece);
         var material = settings.Material(line.Piece.Material);
-        if (TestedHere.Latest(settings.Tests, material, line.Piece.Form, heat.Cure, heat.Press) is { } test)
-            return test.Outcome == TestOutcome.Refuse;
-        // Of a material that nobody can name only the line's own test says anything.
-        return !await work.Context.Pieces.AnyAsync(p => p.Line == piece.Line && p.IsTest && p.State == PieceState.CheckedGood, cancel);
+        return TestedHere.Latest(settings.Tests, material, line.Piece.Form, heat.Cure, heat.Press) is { } test
+            ? test.Outcome == TestOutcome.Refuse
+            : null;
+    }
+
+    /// <summary>Codes of the pieces that the Bench would not begin before their test.</summary>
+    internal static IReadOnlySet<string> Waiting(OpenWork work)
+    {
+        var tested = work.Pieces.Where(p => p.IsTest).Select(p => p.Line).ToHashSet();
+        // Of a material that nobody can name a good test of its line is not among the open work: only one that is still open is known.
+        bool Waits(Piece piece) =>
+            IsMissing(work.LineOf(piece), piece, work.Settings)
+            ?? (tested.Contains(piece.Line) || work.Settings.Material(work.LineOf(piece).Piece.Material).Class != MaterialClass.Unknown);
+        return work.Pieces.Where(Waits).Select(p => p.Code).ToHashSet(StringComparer.Ordinal);
     }
 }

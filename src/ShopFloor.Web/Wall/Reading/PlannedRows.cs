@@ -1,6 +1,7 @@
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Bench.TestPieces;
 using Piece = ShopFloor.Domain.Pieces.Piece;
 
 namespace ShopFloor.Web.Wall.Reading;
@@ -10,6 +11,7 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
 {
     // A plan has thousands of tasks, and each asks for its piece.
     private readonly Dictionary<string, Piece> work = now.Work.Pieces.ToDictionary(p => p.Code, StringComparer.Ordinal);
+    private readonly IReadOnlySet<string> untested = TestFirst.Waiting(now.Work);
     private readonly HashSet<string> running =
     [
         .. plan.Day.Running.Tasks.Where(t => t is { Person: not null, Batch: not null }).Select(t => t.Batch!),
@@ -96,6 +98,8 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
             task.Kind is TaskKinds.Spray or TaskKinds.Shake && task.Batch is { } round
                 ? plan.Plan.Batches.FirstOrDefault(b => b.Id == round)?.Coating
                 : null;
+        if (task.Piece is { } piece && untested.Contains(piece))
+            return $"Test piece first: {what}";
         var verb = char.ToUpperInvariant(task.Kind[0]) + task.Kind[1..];
         return $"{verb} {what}".TrimEnd() + (coating is null ? "" : $", {now.Names.Name(coating)}");
     }
