@@ -36,11 +36,15 @@ public abstract class Entry : ComponentBase
     [CascadingParameter]
     private FaultFrame? Frame { get; set; }
 
+    [CascadingParameter]
+    private ActForm? Form { get; set; }
+
     protected string? Fault => Error ?? Faults?.FirstOrDefault(f => string.Equals(f.Field, Name, StringComparison.Ordinal))?.Text;
 
     /// <summary>Tells the form that the field has another value, which it can read.</summary>
     protected void Corrected()
     {
+        Form?.Touch();
         if (Fault is not null)
             Frame?.Corrected(Name);
     }
