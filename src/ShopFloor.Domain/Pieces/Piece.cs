@@ -81,8 +81,8 @@ public sealed partial class Piece
     /// <summary>True when nothing more happens to it: its life has ended, or it was a test piece and has been judged.</summary>
     public bool IsOver => State.IsEnd() || (IsTest && State == PieceState.CheckedGood);
 
-    /// <summary>True when its promise is kept: checked good, and nothing is left to do, packing neither.</summary>
-    public bool IsDone => State == PieceState.CheckedGood && Current is null;
+    /// <summary>True when a promise still waits for it: it is the customer's, and neither good nor over.</summary>
+    public bool IsUnfinished => !IsTest && !State.IsGood() && !State.IsEnd();
 
     /// <summary>Changes the state by one event; the only place that does.</summary>
     public void Apply(PieceEvent happened)

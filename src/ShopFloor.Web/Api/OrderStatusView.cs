@@ -100,7 +100,7 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts) : I
             o.Wanted,
             o.IsRush,
             o.CancelledAt is not null,
-            Background.Sending.OrderNews.IsReady([.. all.Select(p => p.State)]),
+            Readiness.IsReady([.. all.Select(p => p.State)]),
             o.Currency,
             o.Net,
             o.Gross,

@@ -84,7 +84,8 @@ public sealed class PaperList(IDbContextFactory<ShopContext> contexts, TimeProvi
         foreach (var order in work.Orders.Values.OrderBy(o => o.Number))
         {
             var number = order.Number.ToString(CultureInfo.InvariantCulture);
-            var about = StepWords.Pieces(work.Pieces.Count(p => p.Order == order.Id));
+            var pieces = work.Pieces.Where(p => p.Order == order.Id).ToList();
+            var about = StepWords.Pieces(pieces.Count(p => !p.IsTest), pieces.Count(p => p.IsTest));
             yield return (PaperGroup.Orders, new PaperWish(PaperKind.Labels, number), about);
             yield return (
                 PaperGroup.Orders,

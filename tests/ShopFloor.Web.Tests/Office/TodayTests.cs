@@ -1,6 +1,10 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.TestPieces;
+using ShopFloor.Web.Documents;
+using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Office.Today;
 using ShopFloor.Web.Tests.Bench;
@@ -19,8 +23,8 @@ public sealed class TodayTests
         await using var context = await shop.ContextAsync();
         var now = shop.Clock.GetUtcNow();
         PieceState[] ended = [PieceState.HandedOver, PieceState.Spoiled, PieceState.Returned];
-        var pieces = await context.Pieces.Where(p => !ended.Contains(p.State)).ToListAsync();
-        var unfinished = pieces.Where(p => p.State != PieceState.CheckedGood || p.Current is not null).Select(p => p.Order).ToHashSet();
+        var pieces = await context.Pieces.Where(p => !ended.Contains(p.State) && !p.IsTest).ToListAsync();
+        var unfinished = pieces.Where(p => p.State != PieceState.CheckedGood).Select(p => p.Order).ToHashSet();
         var open = (await context.Orders.ToListAsync()).Where(o => unfinished.Contains(o.Id)).ToList();
         Assert.Equal(open.Count(o => o.PromisedAt < now), sheet.Late.Count);
         Assert.NotEmpty(sheet.Promises);
@@ -36,7 +40,7 @@ public sealed class TodayTests
     {
         await using var bench = await BenchShop.OpenAsync(quantity: 1);
         async Task<TodaySheet> LookAsync() => await bench.Shop.Get<TodayView>().LoadAsync();
-        await bench.WorkToAsync(StepKind.Pack);
+        await bench.WorkToAsync(StepKind.Inspect);
         await using (var context = await bench.Shop.ContextAsync())
         {
             (await context.Orders.SingleAsync()).Promise(bench.Shop.Clock.GetUtcNow().AddHours(-1));
@@ -48,6 +52,45 @@ public sealed class TodayTests
         Assert.Empty(after.Late);
         Assert.Equal(0, Assert.Single(after.Ready).Days);
     }
+
+    [Fact]
+    public async Task Load_CheckedGoodAndNotPackedYet_IsReadyHereAsInTheOrders()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1);
+        await bench.WorkToAsync(StepKind.Pack);
+        var row = Assert.Single((await bench.Shop.Get<TodayView>().LoadAsync()).Ready);
+        Assert.Equal((1, 1), (row.Pieces, row.ToPack));
+        Assert.Equal(1, (await OrdersAsync(bench.Shop, OrderFilter.Ready)).Count);
+        Assert.Empty((await bench.Shop.Get<TodayView>().LoadAsync()).Promises);
+    }
+
+    [Fact]
+    public async Task Load_OrderWithATestPiece_CountsOnlyTheCustomersPieces()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 2, own: true, material: "slate");
+        var made = await bench.Shop.Get<MakeTestPiece>().RunAsync(bench.Ask(), new Target(bench.Code));
+        Assert.True(made.IsOk);
+        await using (var context = await bench.Shop.ContextAsync())
+        {
+            (await context.Orders.SingleAsync()).Promise(bench.Shop.Clock.GetUtcNow().AddHours(1));
+            await context.SaveChangesAsync();
+        }
+        var row = Assert.Single((await bench.Shop.Get<TodayView>().LoadAsync()).Promises);
+        Assert.Equal((0, 2), (row.Good, row.Pieces));
+        var labels = (await bench.Shop.Get<PaperList>().ReadAsync()).First(l => l.Wish.Kind == PaperKind.Labels);
+        Assert.Equal("2 pieces, 1 test piece", labels.About);
+    }
+
+    [Fact]
+    public async Task Load_DemoWorkshop_HasTheSameOrdersReadyAsTheOrderList()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var listed = (await OrdersAsync(shop, OrderFilter.Ready)).Rows.Where(r => !r.IsCancelled).Select(r => r.Number).Order();
+        Assert.Equal(listed, (await shop.Get<TodayView>().LoadAsync()).Ready.Select(r => r.Number).Order());
+    }
+
+    private static Task<OrderSlice> OrdersAsync(TestShop shop, OrderFilter filter) =>
+        shop.Get<OrderListView>().LoadAsync(null, filter, OrderSort.Newest, new OrderSpan(0, OrderListView.Most));
 
     [Fact]
     public async Task Load_BackupThere_TellsItsAge()

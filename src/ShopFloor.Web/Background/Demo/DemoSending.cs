@@ -28,7 +28,7 @@ public static class DemoSending
 
     // What was handed over was ready before.
     private static bool WasReady(IEnumerable<PieceState> pieces) =>
-        OrderNews.IsReady([.. pieces.Select(s => s == PieceState.HandedOver ? PieceState.CheckedGood : s)]);
+        Readiness.IsReady([.. pieces.Select(s => s == PieceState.HandedOver ? PieceState.CheckedGood : s)]);
 
     private static OutboxMessage Notice(Order order, DateTimeOffset now)
     {

@@ -7,6 +7,7 @@ using Microsoft.EntityFrameworkCore;
 using MimeKit;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Office.Settings;
 
@@ -27,7 +28,7 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
         if (content.OnlyWhileReady && message.Order is { } order)
         {
             var states = await context.Pieces.Where(p => p.Order == order && !p.IsTest).Select(p => p.State).ToListAsync(cancel);
-            if (!OrderNews.IsReady(states))
+            if (!Readiness.IsReady(states))
                 return new Carried(CarryEnd.Withdrawn);
         }
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);

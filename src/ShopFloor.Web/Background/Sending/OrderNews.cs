@@ -47,11 +47,6 @@ public static class OrderNews
             await TellAsync(work, (id, what), hooks, cancel);
     }
 
-    /// <summary>True when everything of an order that is not over lies ready to be picked up.</summary>
-    /// <param name="pieces">States of the customer's pieces, without test pieces: those stay in the workshop.</param>
-    public static bool IsReady(IReadOnlyCollection<PieceState> pieces) =>
-        pieces.Contains(PieceState.CheckedGood) && pieces.All(s => s == PieceState.CheckedGood || s.IsEnd());
-
     private static List<(OrderId, string)> Changed(ShopContext context)
     {
         List<(OrderId, string)> news = [];

@@ -11,9 +11,9 @@ namespace ShopFloor.Web.Background.Sending;
 /// <param name="After">As they will be saved.</param>
 internal sealed record PieceTurns(OrderId Order, IReadOnlyList<PieceState> Before, IReadOnlyList<PieceState> After)
 {
-    public bool BecameReady => OrderNews.IsReady(After) && !OrderNews.IsReady(Before);
+    public bool BecameReady => Readiness.IsReady(After) && !Readiness.IsReady(Before);
 
-    public bool NoLongerReady => OrderNews.IsReady(Before) && !OrderNews.IsReady(After);
+    public bool NoLongerReady => Readiness.IsReady(Before) && !Readiness.IsReady(After);
 
     public bool BecameOver => IsOver(After) && !IsOver(Before);
 

@@ -77,4 +77,8 @@ public static class StepWords
 
     /// <summary>One piece, or so many.</summary>
     public static string Pieces(int count) => count == 1 ? "1 piece" : $"{count} pieces";
+
+    /// <summary>The customer's pieces, with the test pieces named beside them.</summary>
+    public static string Pieces(int own, int tests) =>
+        tests == 0 ? Pieces(own) : $"{Pieces(own)}, {(tests == 1 ? "1 test piece" : $"{tests} test pieces")}";
 }

@@ -13,6 +13,8 @@ using ShopFloor.Web.Office.Stock;
 namespace ShopFloor.Web.Office.Today;
 
 /// <summary>A promise that is near or over.</summary>
+/// <param name="Good">Pieces that are checked good or handed over.</param>
+/// <param name="Pieces">Pieces ordered that are not lost or given back; test pieces do not count.</param>
 /// <param name="Spare">Time to spare by the plan, below zero: late by it; null: not all of it is planned.</param>
 /// <param name="LeftOut">Why the plan leaves some of it out; null: it does not.</param>
 /// <param name="IsOver">True: the promise is over already.</param>
@@ -35,8 +37,9 @@ public sealed record HeldRow(string Code, int Order, string Customer, string Rea
 public sealed record ProofRow(int Order, string Customer, bool IsAnswer, string Note, DateTime Promised);
 
 /// <summary>An order that waits for its customer.</summary>
-/// <param name="Days">Whole days since its last piece was packed; null: not known.</param>
-public sealed record ReadyRow(int Number, string Customer, int Pieces, int? Days);
+/// <param name="ToPack">Pieces of them with a step left, such as packing.</param>
+/// <param name="Days">Whole days since the last work on its pieces; null: not known.</param>
+public sealed record ReadyRow(int Number, string Customer, int Pieces, int ToPack, int? Days);
 
 /// <summary>What the owner needs first in the morning.</summary>
 public sealed record TodaySheet(
@@ -79,8 +82,13 @@ public sealed class TodayView(
             .Where(p => !Ended.Contains(p.State) && !(p.IsTest && p.State == PieceState.CheckedGood))
             .ToListAsync(cancel);
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
+        var handed = await context
+            .Pieces.Where(p => ids.Contains(p.Order) && !p.IsTest && p.State == PieceState.HandedOver)
+            .GroupBy(p => p.Order)
+            .Select(g => new { Order = g.Key, Count = g.Count() })
+            .ToDictionaryAsync(g => g.Order, g => g.Count, cancel);
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.CancelledAt == null).ToListAsync(cancel);
-        var open = new OpenOrders(orders, pieces.ToLookup(p => p.Order), now, settings);
+        var open = new OpenOrders(orders, (pieces.ToLookup(p => p.Order), handed), now, settings);
         var promises = open.Promises(await plans.LatestAsync(cancel));
         var shelf = await stock.LoadAsync(cancel: cancel);
         return new TodaySheet(
@@ -100,7 +108,7 @@ public sealed class TodayView(
 
     private sealed class OpenOrders(
         IReadOnlyList<Order> orders,
-        ILookup<OrderId, Piece> pieces,
+        (ILookup<OrderId, Piece> Here, Dictionary<OrderId, int> HandedOver) pieces,
         DateTimeOffset now,
         CurrentSettings settings
     )
@@ -122,7 +130,7 @@ public sealed class TodayView(
         {
             var open = Unfinished(order).ToList();
             var planned = PlannedPromise.Of(plan, order.PromisedAt, open);
-            var all = pieces[order.Id].Count();
+            var all = Own(order).Count() + pieces.HandedOver.GetValueOrDefault(order.Id);
             return new PromiseRow(
                 order.Number,
                 order.Contact.Name,
@@ -140,7 +148,8 @@ public sealed class TodayView(
                 .. orders
                     .OrderBy(o => o.PromisedAt)
                     .SelectMany(o =>
-                        pieces[o.Id]
+                        pieces
+                            .Here[o.Id]
                             .Where(p => p.State == PieceState.Held)
                             .Select(p => new HeldRow(p.Code, o.Number, o.Contact.Name, p.Reason ?? ""))
                     ),
@@ -164,16 +173,18 @@ public sealed class TodayView(
         public IReadOnlyList<ReadyRow> Ready() =>
             [
                 .. orders
-                    .Where(o => !Unfinished(o).Any())
-                    .Select(o => new ReadyRow(o.Number, o.Contact.Name, pieces[o.Id].Count(), Days(o)))
+                    .Where(o => Readiness.IsReady([.. Own(o).Select(p => p.State)]))
+                    .Select(o => new ReadyRow(o.Number, o.Contact.Name, Own(o).Count(), Own(o).Count(p => p.Current is not null), Days(o)))
                     .OrderByDescending(r => r.Days ?? 0)
                     .ThenBy(r => r.Number),
             ];
 
         private int? Days(Order order) =>
-            pieces[order.Id].SelectMany(p => p.Items).Max(i => i.FinishedAt) is { } last ? (int)(now - last).TotalDays : null;
+            Own(order).SelectMany(p => p.Items).Max(i => i.FinishedAt) is { } last ? (int)(now - last).TotalDays : null;
 
-        private IEnumerable<Piece> Unfinished(Order order) => pieces[order.Id].Where(p => !p.IsDone);
+        private IEnumerable<Piece> Own(Order order) => pieces.Here[order.Id].Where(p => !p.IsTest);
+
+        private IEnumerable<Piece> Unfinished(Order order) => Own(order).Where(p => p.IsUnfinished);
 
         private DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, settings.Zone).DateTime;
     }

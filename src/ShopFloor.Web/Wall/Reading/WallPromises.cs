@@ -14,8 +14,8 @@ internal static class WallPromises
         [
             .. work
                 .Pieces.GroupBy(p => p.Order)
-                .Select(g => (Order: work.Orders[g.Key], Pieces: g.ToList()))
-                .Where(o => work.Settings.Day(o.Order.PromisedAt) <= today && o.Pieces.Exists(p => !p.IsDone))
+                .Select(g => (Order: work.Orders[g.Key], Pieces: g.Where(p => !p.IsTest).ToList()))
+                .Where(o => work.Settings.Day(o.Order.PromisedAt) <= today && o.Pieces.Exists(p => p.IsUnfinished))
                 .OrderBy(o => o.Order.PromisedAt)
                 .ThenBy(o => o.Order.Number)
                 .Select(o => Line(o.Order, o.Pieces, now, at)),
@@ -24,7 +24,7 @@ internal static class WallPromises
 
     private static PromiseLine Line(Bench.Reading.OrderFacts order, List<Piece> pieces, WorkNow now, DateTimeOffset at)
     {
-        var open = pieces.Where(p => !p.IsDone).ToList();
+        var open = pieces.Where(p => p.IsUnfinished).ToList();
         var planned = PlannedPromise.Of(now.Plan, order.PromisedAt, open);
         return new PromiseLine(
             order.Number,
