@@ -52,10 +52,22 @@ public sealed record OpenItem(IssuedInvoice Invoice, IReadOnlyList<Payment> Paym
     public int DaysLate(DateOnly today) =>
         Outstanding > 0m && Invoice.Content.DueDate is { } due ? Math.Max(0, today.DayNumber - due.DayNumber) : 0;
 
+    /// <summary>Days before an invoice on which money for it may have come already (common practice, no source).</summary>
+    public const int DaysBefore = 30;
+
+    /// <summary>The first day on which money for it can have come: what is paid before the invoice is paid for the order.</summary>
+    /// <param name="ordered">The day of the order; null when there is none.</param>
+    public DateOnly Earliest(DateOnly? ordered)
+    {
+        var plausible = Invoice.Date.AddDays(-DaysBefore);
+        return ordered is { } day && day < plausible ? day : plausible;
+    }
+
     /// <summary>What is wrong with a new payment; empty when nothing is. Paying too much is allowed and shown.</summary>
     /// <param name="payment">The payment.</param>
     /// <param name="today">The day it is entered.</param>
-    public IReadOnlyList<Refusal> CheckPayment(Payment payment, DateOnly today)
+    /// <param name="ordered">The day of the order; null when there is none.</param>
+    public IReadOnlyList<Refusal> CheckPayment(Payment payment, DateOnly today, DateOnly? ordered = null)
     {
         List<Refusal> found = [];
         if (payment.Amount == 0m || Math.Abs(payment.Amount) > 1_000_000_000m || Quantities.Money.Round(payment.Amount) != payment.Amount)
@@ -70,6 +82,8 @@ public sealed record OpenItem(IssuedInvoice Invoice, IReadOnlyList<Payment> Paym
             found.Add(new("payment-back", "More cannot be paid back than was received.", nameof(payment.Amount)));
         if (payment.Day > today)
             found.Add(new("payment-day", "The day of payment lies in the future.", nameof(payment.Day)));
+        else if (payment.Day < Earliest(ordered))
+            found.Add(new("payment-day", "The day of payment lies long before the invoice: look at the year.", nameof(payment.Day)));
         if (Invoice.Content.Kind == DocumentKind.CreditNote)
             found.Add(
                 new(

@@ -35,8 +35,17 @@ public sealed class SettlementTests
     [InlineData(1.005, 0, "payment-amount")]
     [InlineData(-5, 0, "payment-back")]
     [InlineData(5, 1, "payment-day")]
+    [InlineData(5, -31, "payment-day")]
     public void CheckPayment_Bad_IsRefused(double amount, int daysAhead, string code) =>
         Assert.Equal(code, Assert.Single(Item(0).CheckPayment(new(Day.AddDays(daysAhead), (decimal)amount, "58"), Day)).Code);
+
+    [Fact]
+    public void CheckPayment_BeforeTheInvoiceAndAfterTheOrder_IsTaken()
+    {
+        Assert.Empty(Item(0).CheckPayment(new(Day.AddDays(-30), 5m, "58"), Day));
+        Assert.Empty(Item(0).CheckPayment(new(Day.AddDays(-60), 5m, "58"), Day, Day.AddDays(-60)));
+        Assert.Single(Item(0).CheckPayment(new(Day.AddDays(-61), 5m, "58"), Day, Day.AddDays(-60)));
+    }
 
     [Fact]
     public void Next_Late_GoesThroughTheLevelsWithTimeToPay()

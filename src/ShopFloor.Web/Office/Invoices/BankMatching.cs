@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Invoicing;
 
 namespace ShopFloor.Web.Office.Invoices;
 
@@ -86,7 +87,9 @@ internal static class BankMatching
         if (line.Day > today)
             return new(line, BankFit.Future, null, "");
         var words = Numbers(line.Text);
-        if (open.Where(r => words.Contains(r.Number) && left[r.Id] > 0m).Take(2).ToList() is not [var row])
+        // Who paid long before the invoice meant something else by these words.
+        bool Names(InvoiceRow r) => words.Contains(r.Number) && left[r.Id] > 0m && line.Day >= r.Day.AddDays(-OpenItem.DaysBefore);
+        if (open.Where(Names).Take(2).ToList() is not [var row])
             return new(line, BankFit.ByHand, null, "");
         var rest = left[row.Id];
         left[row.Id] = rest - line.Amount;

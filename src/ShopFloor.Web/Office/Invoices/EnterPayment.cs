@@ -48,7 +48,9 @@ public sealed class EnterPayment(CommandRunner runner) : IUseCase
         if (await OpenInvoices.LoadAsync(work.Context, id, cancel) is not { } open)
             return new Refusal("invoice-missing", "There is no such invoice.");
         var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
-        var faults = open.Item.CheckPayment(new Payment(input.Day, input.Amount, PaymentMeansCodes.Transfer), settings.Day(work.Now));
+        var booked = await work.Context.Orders.Where(o => o.Id == open.Order).Select(o => o.BookedAt).FirstAsync(cancel);
+        var payment = new Payment(input.Day, input.Amount, PaymentMeansCodes.Transfer);
+        var faults = open.Item.CheckPayment(payment, settings.Day(work.Now), settings.Day(booked));
         if (faults.Count > 0)
             return Result<Done>.Refused(faults);
         Add(work, input, id, open.Order, open.Item.Invoice.Content.Settings.Currency);
@@ -75,6 +77,8 @@ public sealed class EnterPayment(CommandRunner runner) : IUseCase
             return new Refusal("payment-back", "More cannot be paid back than was received.", nameof(input.Amount));
         if (input.Day > settings.Day(work.Now))
             return new Refusal("payment-day", "The day of payment lies in the future.", nameof(input.Day));
+        if (input.Day < settings.Day(order.BookedAt))
+            return new Refusal("payment-day", "The day of payment lies before the order: look at day and year.", nameof(input.Day));
         Add(work, input, null, order.Id, order.Currency);
         work.Touch(Topic.Order, order.Id.Value);
         return default(Done);

@@ -23,6 +23,20 @@ public sealed class SettleInvoiceTests
         Assert.Equal(0m, (await shop.DetailAsync(issued.Number)).Outstanding);
     }
 
+    [Fact]
+    public async Task EnterPayment_OfAnotherYear_IsRefusedAtItsDay()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var order = await shop.OrderAsync();
+        var issued = await shop.InvoiceAsync(order);
+        foreach (var (document, on) in new (Guid?, OrderId?)[] { (issued.Id, null), (null, order) })
+        {
+            var input = new PaymentInput(document, on, 5m, new DateOnly(1990, 1, 1), "cash");
+            var fault = Assert.Single((await shop.Shop.Get<EnterPayment>().RunAsync(shop.Asked(), input)).Refusals);
+            Assert.Equal(("payment-day", "Day"), (fault.Code, fault.Field));
+        }
+    }
+
     /// <summary>Too much on one invoice pays the next order of the same customer, to the cent, and nobody else's.</summary>
     [Fact]
     public async Task MoveSurplus_ToAnotherOrder_IsTakenOffItsInvoice()
