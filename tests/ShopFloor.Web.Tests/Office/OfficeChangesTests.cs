@@ -116,6 +116,32 @@ public sealed class OfficeChangesTests
         );
     }
 
+    [Theory]
+    [InlineData("weiss")]
+    [InlineData("WEIß")]
+    [InlineData("jürgen")]
+    [InlineData("JÜRGEN w")]
+    [InlineData("Juergen")]
+    public async Task Orders_SearchedByANameWithLettersOfItsOwn_AreFoundHoweverItIsTyped(string typed)
+    {
+        await using var bench = await Bench.BenchShop.OpenAsync(1);
+        await using (var context = await bench.Shop.ContextAsync())
+            await context.Database.ExecuteSqlRawAsync("UPDATE \"Orders\" SET \"ContactName\" = 'Jürgen Weiß'");
+        Assert.Equal(1, (await FindAsync(bench.Shop, typed)).Count);
+    }
+
+    [Fact]
+    public async Task Orders_SearchedByAPartOfAPiecesCode_AreFound()
+    {
+        await using var bench = await Bench.BenchShop.OpenAsync(1);
+        var code = (await bench.PiecesAsync())[0].Code;
+        Assert.Equal(1, (await FindAsync(bench.Shop, code[..4].ToLowerInvariant())).Count);
+        Assert.Equal(0, (await FindAsync(bench.Shop, "QQQQQQQQ")).Count);
+    }
+
+    private static Task<OrderSlice> FindAsync(TestShop shop, string text) =>
+        shop.Get<OrderListView>().LoadAsync(text, OrderFilter.All, OrderSort.Newest, new OrderSpan(0, 50));
+
     private static async Task<OrderDetail> FirstAsync(TestShop shop, PieceState state)
     {
         await using var context = await shop.ContextAsync();

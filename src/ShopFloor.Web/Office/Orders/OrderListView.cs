@@ -53,7 +53,7 @@ public sealed record OrderRow(
 )
 {
     /// <summary>True when something is still to be done.</summary>
-    public bool IsOpen => Pieces.Any(p => !p.State.IsEnd() && p.State != PieceState.CheckedGood);
+    public bool IsOpen => Pieces.Any(p => !p.State.IsEnd() && !p.State.IsGood());
 }
 
 /// <summary>Which part of the list.</summary>
@@ -73,6 +73,9 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     /// <summary>The most orders that are read at once.</summary>
     public const int Most = 200;
 
+    /// <summary>Letters of a code from which on orders are found by a part of it.</summary>
+    private const int LeastOfCode = 3;
+
     private static readonly PieceState[] Unfinished =
     [
         PieceState.Booked,
@@ -83,7 +86,7 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     ];
 
     /// <summary>One part.</summary>
-    /// <param name="search">Part of a name, an order's number or a piece's code; empty: all.</param>
+    /// <param name="search">Part of a name or of a piece's code, or an order's number; empty: all.</param>
     /// <param name="filter">Which.</param>
     /// <param name="sort">How sorted.</param>
     /// <param name="span">Which part; at most <see cref="Most"/> are read.</param>
@@ -155,16 +158,39 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
             var holders = context.Pieces.Where(p => p.Code == code.Value || p.Tray == code.Value).Select(p => p.Order);
             return orders.Where(o => holders.Contains(o.Id));
         }
-        var pattern =
-            $"%{search.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("%", "\\%", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal)}%";
-        return orders.Where(o => EF.Functions.Like(o.Contact.Name, pattern, "\\"));
+        var pattern = Fold(
+            $"%{search.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("%", "\\%", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal)}%"
+        );
+        // By the database, which knows no letter beyond English as alike: so the same is done to the name as to the word.
+        var byCode = search.Length >= LeastOfCode && search.All(char.IsAsciiLetterOrDigit);
+        var part = search.ToUpperInvariant();
+        var partly = context.Pieces.Where(p => p.Code.Contains(part) || (p.Tray != null && p.Tray.Contains(part))).Select(p => p.Order);
+        return orders.Where(o =>
+            EF.Functions.Like(
+                o.Contact.Name.Replace("ß", "ss")
+                    .Replace("ä", "ae")
+                    .Replace("Ä", "ae")
+                    .Replace("ö", "oe")
+                    .Replace("Ö", "oe")
+                    .Replace("ü", "ue")
+                    .Replace("Ü", "ue"),
+                pattern,
+                "\\"
+            ) || (byCode && partly.Contains(o.Id))
+        );
     }
+
+    private static string Fold(string text) =>
+        text.Replace("ß", "ss", StringComparison.Ordinal)
+            .Replace("ä", "ae", StringComparison.OrdinalIgnoreCase)
+            .Replace("ö", "oe", StringComparison.OrdinalIgnoreCase)
+            .Replace("ü", "ue", StringComparison.OrdinalIgnoreCase);
 
     private IQueryable<Order> Filtered(ShopContext context, IQueryable<Order> orders, OrderFilter filter)
     {
         var now = time.GetUtcNow();
         // Asked from the side of the pieces, whose index over the state is small where little is open, however many orders there are.
-        var unfinished = context.Pieces.Where(p => Unfinished.Contains(p.State)).Select(p => p.Order);
+        var unfinished = context.Pieces.Where(p => Unfinished.Contains(p.State) && !p.IsTest).Select(p => p.Order);
         var good = context.Pieces.Where(p => p.State == PieceState.CheckedGood && !p.IsTest).Select(p => p.Order);
         return filter switch
         {
