@@ -25,6 +25,9 @@ public sealed record OrderPaper(
     /// <summary>To be paid on booking, 0 for nothing.</summary>
     public decimal Deposit { get; init; }
 
+    /// <summary>Number of the invoice of the deposit; empty while there is none.</summary>
+    public string DepositInvoice { get; init; } = "";
+
     /// <summary>What stands about tax, e.g. <c>Prices include 20 % VAT.</c></summary>
     public string TaxWords { get; init; } = "";
 
@@ -93,7 +96,12 @@ public static class OrderLetters
         var total = paper.Lines.Sum(l => l.Amount);
         List<LetterTotal> totals = [new("Total", numbers.Amount(total), Strong: true)];
         if (paper.Deposit != 0m)
-            totals.Add(new("Deposit, to be paid with the order", numbers.Amount(paper.Deposit)));
+            totals.Add(
+                new(
+                    paper.DepositInvoice.Length > 0 ? $"Deposit, invoice {paper.DepositInvoice}" : "Deposit, to be paid with the order",
+                    numbers.Amount(paper.Deposit)
+                )
+            );
         return new Letter(title, paper.To, facts, [.. paper.Lines.Select((l, i) => Line(l, i, numbers))])
         {
             PriceHeading = "Price",

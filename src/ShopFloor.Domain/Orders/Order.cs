@@ -139,6 +139,8 @@ public sealed class Order
     /// <summary>Judges the proof.</summary>
     public Result<Done> JudgeProof(bool approved, string note)
     {
+        if (CancelledAt is not null)
+            return new Refusal("order-off", "This order was called off.");
         if (Proof == ProofState.NotNeeded)
             return new Refusal("proof-not-needed", "This order has nothing to approve.");
         if (PrintedAt is not null)

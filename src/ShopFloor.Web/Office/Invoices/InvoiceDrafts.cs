@@ -35,7 +35,7 @@ public static class InvoiceDrafts
             return Result<InvoiceDraft>.Refused(lines.Refusals);
         var kind =
             wish.PaidBy is not null ? DocumentKind.Receipt
-            : account.IsFinal ? DocumentKind.Invoice
+            : account.IsFinal || account.IsOff ? DocumentKind.Invoice
             : DocumentKind.PartInvoice;
         var draft = lines.Value.Into(Frame(account, kind, day, wish.Note));
         if (account.IsFinal)
@@ -53,6 +53,8 @@ public static class InvoiceDrafts
     public static Result<InvoiceDraft> Deposit(OrderAccount account, DateOnly day, decimal amount)
     {
         var order = account.Order;
+        if (account.IsOff)
+            return new Refusal("order-off", "This order was called off: it asks for no deposit.");
         if (account.Lines.Any(l => l.Invoiced > 0m))
             return new Refusal("deposit-late", "Pieces of this order are invoiced already: a deposit comes before.");
         if (amount <= 0m || Money.Round(amount) != amount || amount > order.Gross)

@@ -51,6 +51,9 @@ public sealed record OrderInvoicing(
     IReadOnlyList<(string Code, string Name)> TaxCodes
 )
 {
+    /// <summary>Whether the order was called off.</summary>
+    public bool IsOff { get; init; }
+
     /// <summary>Other invoices of the customer on which too much was paid.</summary>
     public IReadOnlyList<Surplus> Surplus { get; init; } = [];
 }
@@ -90,13 +93,14 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
             account.Order.Contact.Name,
             account.Lines.Sum(l => l.Ready),
             account.Lines.Sum(l => l.Open),
-            account.Lines.Any(l => l.Invoiced > 0m) || account.OpenDeposits.Count > 0 ? 0m : account.Order.Deposit,
+            account.IsOff || account.Lines.Any(l => l.Invoiced > 0m) || account.OpenDeposits.Count > 0 ? 0m : account.Order.Deposit,
             account.OnAccount,
             account.Order.Currency,
             account.Lines.Any(l => l.Open > 0m) || account.OpenCharges.Count > 0,
             [.. account.Settings.Invoices.Rates.DistinctBy(r => r.Code).Select(r => (r.Code, $"{r.Code}: {r.Name}"))]
         )
         {
+            IsOff = account.IsOff,
             Surplus = await SurplusView.OfAsync(context, account.Customer.Id, cancel),
         };
     }

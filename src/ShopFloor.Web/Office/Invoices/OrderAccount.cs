@@ -65,6 +65,32 @@ public sealed record OrderAccount(
                 ),
         ];
 
+    /// <summary>Whether the order was called off.</summary>
+    public bool IsOff => Order.CancelledAt is not null;
+
+    /// <summary>Deposit invoices that no credit note has taken back.</summary>
+    public IReadOnlyList<(Guid Id, IssuedInvoice Document)> DepositInvoices =>
+        [.. Issued.Where(i => i.Document.Content.Kind == DocumentKind.DepositInvoice && !IsCredited(i.Document))];
+
+    /// <summary>The deposit: as it was invoiced, before that as it is asked for; an order that was called off asks for none.</summary>
+    public decimal Deposit =>
+        DepositInvoices is { Count: > 0 } invoiced ? invoiced.Sum(d => d.Document.Totals.Payable)
+        : IsOff ? 0m
+        : Order.Deposit;
+
+    /// <summary>Money of an order that was called off which belongs to the customer: what was paid, less what stands invoiced beside deposits.</summary>
+    public decimal ToGoBack
+    {
+        get
+        {
+            if (!IsOff)
+                return 0m;
+            var open = OpenDeposits;
+            var kept = Issued.Select(i => i.Document).Where(d => !open.Contains(d)).Sum(d => Sign(d) * d.Totals.Payable);
+            return Math.Max(0m, Payments.Sum(p => p.Amount) - kept);
+        }
+    }
+
     /// <summary>Reads it; null when there is no such order.</summary>
     public static async Task<OrderAccount?> LoadAsync(ShopContext context, OrderId id, DateTimeOffset now, CancellationToken cancel)
     {

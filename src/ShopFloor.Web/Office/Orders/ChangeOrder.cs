@@ -2,9 +2,11 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Invoices;
 
 namespace ShopFloor.Web.Office.Orders;
 
@@ -65,7 +67,9 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
             .ToListAsync(cancel);
         if (good.Count == 0)
             return new Refusal("nothing-ready", "No piece of this order is checked good yet.");
-        foreach (var piece in good)
+        // What is still to be packed stays; where all of it is, the piece says so.
+        var packed = good.Where(p => p.Current is null).ToList();
+        foreach (var piece in packed.Count > 0 ? packed : good)
             if (work.Happen(piece, piece.HandOver(work.Now)) is { IsOk: false } no)
                 return no;
         return default(Done);
@@ -83,6 +87,16 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
                 return no;
             await UseStock.PutBackAsync(work, piece, cancel);
         }
+        // Where nothing was made there is nothing to send: what was asked for beside the pieces falls with them. A fee can be asked for anew.
+        if (
+            !pieces.Exists(p => p.State.IsGood() && !p.IsTest)
+            && await OrderAccount.LoadAsync(work.Context, order.Id, work.Now, cancel) is { } account
+        )
+            foreach (var charge in account.OpenCharges)
+            {
+                order.Uncharge(order.Charges.First(c => c.Number == charge.Number));
+                work.Audit("charge taken back", $"order {order.Number}", new Money(charge.Amount, order.Currency).ToString(), "");
+            }
         order.Cancel(work.Now);
         return default(Done);
     }

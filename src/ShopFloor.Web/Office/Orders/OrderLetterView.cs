@@ -100,7 +100,8 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         {
             Promised = priced ? account.Settings.Day(order.PromisedAt) : null,
             ValidUntil = kind == OrderLetterKind.Quote ? today.AddDays(QuoteDays) : null,
-            Deposit = priced ? order.Deposit : 0m,
+            Deposit = priced ? account.Deposit : 0m,
+            DepositInvoice = string.Join(", ", account.DepositInvoices.Select(d => d.Document.Reference.Number)),
             TaxWords = string.Create(
                 CultureInfo.InvariantCulture,
                 $"Prices {(gross ? "include" : "are without")} {account.Settings.Invoices.TaxLabel}."
