@@ -14,9 +14,13 @@ namespace ShopFloor.Web.Api;
 /// <param name="Line">The line's number.</param>
 /// <param name="Tag">The order's tag as the caller saw it; <c>*</c> for whatever it is now.</param>
 /// <param name="RightsAccepted">The customer says that the picture may be used.</param>
-public sealed record PicturePlace(int Order, int Line, string Tag, bool RightsAccepted);
+public sealed record PicturePlace(int Order, int Line, string Tag, bool RightsAccepted)
+{
+    /// <summary>What the file was called where it came from.</summary>
+    public string Name { get; init; } = "sent by another program";
+}
 
-/// <summary>Puts a picture on a line of an order that another program booked, in place of an earlier one, until it is printed.</summary>
+/// <summary>Puts a picture on a line of a booked order, in place of an earlier one, until it is printed.</summary>
 public sealed class PutPicture(CommandRunner runner, PictureFolder folder, PictureDoor door) : IUseCase
 {
     private const int ScreenSide = 1600;
@@ -44,7 +48,7 @@ public sealed class PutPicture(CommandRunner runner, PictureFolder folder, Pictu
             new Fingerprint(place, picture.Sha256),
             async work =>
             {
-                var put = await DecideAsync(work, place, Kept(id, picture, work.Now), cancel);
+                var put = await DecideAsync(work, place, Kept(id, picture, place.Name, work.Now), cancel);
                 before = put.IsOk ? put.Value : null;
                 return put.Then(_ => Result<PictureId>.Ok(id));
             },
@@ -94,7 +98,7 @@ public sealed class PutPicture(CommandRunner runner, PictureFolder folder, Pictu
         return Result<PictureId?>.Ok(old);
     }
 
-    private static KeptPicture Kept(PictureId id, AdmittedPicture picture, DateTimeOffset at) =>
+    private static KeptPicture Kept(PictureId id, AdmittedPicture picture, string name, DateTimeOffset at) =>
         new(
             id,
             picture.Header.Format.ToString().ToLowerInvariant(),
@@ -102,7 +106,7 @@ public sealed class PutPicture(CommandRunner runner, PictureFolder folder, Pictu
             picture.Header.HeightPx,
             picture.Original.Length,
             picture.Sha256,
-            "sent by another program",
+            name.Length > 200 ? name[..200] : name,
             at
         );
 }

@@ -84,8 +84,7 @@ public sealed class SecondPressTests : IAsyncDisposable
 
     private IRenderedComponent<ActForm> Form(Func<Task> act) =>
         page.Render<ActForm>(p =>
-            p.Add(f => f.OnSubmit, act)
-                .AddChildContent<TextField>(t => t.Add(f => f.Name, "amount").Add(f => f.Label, "Amount"))
+            p.Add(f => f.OnSubmit, act).AddChildContent<TextField>(t => t.Add(f => f.Name, "amount").Add(f => f.Label, "Amount"))
         );
 
     private Task WaitAsync()

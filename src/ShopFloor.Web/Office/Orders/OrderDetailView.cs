@@ -1,10 +1,12 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Orders;
@@ -23,8 +25,8 @@ public sealed record PieceRow(
     bool IsTest
 )
 {
-    /// <summary>True when it can be given to the customer.</summary>
-    public bool IsReady => State == PieceState.CheckedGood && !IsTest;
+    /// <summary>True when it can be given to the customer: checked good, and packed.</summary>
+    public bool IsReady => State == PieceState.CheckedGood && !IsTest && Step is null;
 }
 
 /// <summary>A line of an order in the Office.</summary>
@@ -48,6 +50,12 @@ public sealed record LineRow(
 /// <param name="Amount">Below zero for a discount.</param>
 /// <param name="By">Who gave the discount.</param>
 public sealed record ExtraRow(bool IsDiscount, int Number, string Name, decimal Amount, string By);
+
+/// <summary>A deposit invoice of an order.</summary>
+/// <param name="Number">Its number.</param>
+/// <param name="Amount">What it came to: the deposit.</param>
+/// <param name="Paid">What came in for it.</param>
+public sealed record DepositRow(string Number, decimal Amount, decimal Paid);
 
 /// <summary>An order in the Office.</summary>
 public sealed record OrderDetail(
@@ -76,6 +84,15 @@ public sealed record OrderDetail(
     /// <summary>Sum with tax after discounts, without charges.</summary>
     public decimal Gross { get; init; }
 
+    /// <summary>Deposit invoices that stand; where there is one its amount is the deposit, whatever the price is now.</summary>
+    public IReadOnlyList<DepositRow> Deposits { get; init; } = [];
+
+    /// <summary>Lines whose picture is still to come.</summary>
+    public IReadOnlyList<int> NoPicture { get; init; } = [];
+
+    /// <summary>Of an order that was called off: paid, and to be paid back.</summary>
+    public decimal ToGoBack { get; init; }
+
     /// <summary>Whether amounts are meant with tax.</summary>
     public bool PricesIncludeTax { get; init; }
 
@@ -94,6 +111,7 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
         if (order is null)
             return null;
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var account = (await OrderAccount.LoadAsync(context, order.Id, time.GetUtcNow(), cancel))!;
         var pieces = await context.Pieces.AsNoTracking().Where(p => p.Order == order.Id).ToListAsync(cancel);
         var recipeIds = order.Lines.Select(l => l.Recipe).Distinct().ToList();
         var recipes = await context.Recipes.AsNoTracking().Where(r => recipeIds.Contains(r.Id)).ToDictionaryAsync(r => r.Id, cancel);
@@ -110,7 +128,7 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             order.IsRush,
             order.IsGift,
             order.CancelledAt is not null,
-            order.Deposit,
+            account.Deposit,
             [.. Extras(order, await NamesAsync(context, order, cancel))],
             order.Proof,
             order.Note,
@@ -121,6 +139,9 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
         )
         {
             Gross = order.Gross,
+            Deposits = [.. account.DepositInvoices.Select(d => Row(d.Id, d.Document, account))],
+            NoPicture = pieces.Exists(p => p.IsUnfinished) ? [.. order.WithoutPicture().Select(l => l.Number).Order()] : [],
+            ToGoBack = account.ToGoBack,
             PricesIncludeTax = settings.Profile.PricesIncludeTax,
         };
     }
@@ -158,6 +179,9 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             l.Price
         );
     }
+
+    private static DepositRow Row(Guid id, IssuedInvoice invoice, OrderAccount account) =>
+        new(invoice.Reference.Number, invoice.Totals.Payable, account.Payments.Where(p => p.Document == id).Sum(p => p.Amount));
 
     private static PieceRow Row(Piece p) =>
         new(p.Id, p.Line, p.Number, p.Code, p.Tray, p.State, p.Current?.Kind, p.Current?.State, p.Reason, p.IsTest);

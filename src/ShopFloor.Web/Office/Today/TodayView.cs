@@ -32,9 +32,10 @@ public sealed record PromiseRow(
 /// <summary>A piece that was put aside.</summary>
 public sealed record HeldRow(string Code, int Order, string Customer, string Reason);
 
-/// <summary>A proof somebody has to look at.</summary>
+/// <summary>A proof somebody has to look at, or a picture that is still to come.</summary>
 /// <param name="IsAnswer">True: the customer wants a change and said what in <paramref name="Note"/>.</param>
-public sealed record ProofRow(int Order, string Customer, bool IsAnswer, string Note, DateTime Promised);
+/// <param name="IsMissing">True: the customer has not brought the picture yet.</param>
+public sealed record ProofRow(int Order, string Customer, bool IsAnswer, bool IsMissing, string Note, DateTime Promised);
 
 /// <summary>An order that waits for its customer.</summary>
 /// <param name="ToPack">Pieces of them with a step left, such as packing.</param>
@@ -158,13 +159,14 @@ public sealed class TodayView(
         public IReadOnlyList<ProofRow> Proofs() =>
             [
                 .. orders
-                    .Where(o => o.Proof is ProofState.Waiting or ProofState.ChangeWanted)
+                    .Where(o => o.Proof is ProofState.Waiting or ProofState.ChangeWanted || IsMissing(o))
                     .OrderByDescending(o => o.Proof)
                     .ThenBy(o => o.PromisedAt)
                     .Select(o => new ProofRow(
                         o.Number,
                         o.Contact.Name,
                         o.Proof == ProofState.ChangeWanted,
+                        IsMissing(o),
                         o.ProofNote,
                         Local(o.PromisedAt)
                     )),
@@ -178,6 +180,8 @@ public sealed class TodayView(
                     .OrderByDescending(r => r.Days ?? 0)
                     .ThenBy(r => r.Number),
             ];
+
+        private bool IsMissing(Order order) => order.WithoutPicture().Any() && Unfinished(order).Any();
 
         private int? Days(Order order) =>
             Own(order).SelectMany(p => p.Items).Max(i => i.FinishedAt) is { } last ? (int)(now - last).TotalDays : null;

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
@@ -79,6 +80,23 @@ public sealed class DiscountOrderTests(ITestOutputHelper output)
         Assert.Equal(0, await TakeBackAsync(shop, order, isDiscount: false));
         var late = await shop.Shop.Get<DiscountOrder>().RunAsync(shop.Asked(), new DiscountInput(order, new(1m, true, "Late")));
         Assert.Equal("discount-late", late.Refusals[0].Code);
+    }
+
+    [Fact]
+    public async Task Give_AfterTheDepositInvoice_LeavesTheDepositAsInvoiced()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var order = await shop.OrderAsync();
+        var asked = Domain.Quantities.Money.Round(await shop.GrossAsync(order) * 0.3m);
+        var issued = (await shop.Shop.Get<IssueInvoice>().RunAsync(shop.Asked(), new IssueInput(order, Deposit: asked))).Value;
+        await shop.Shop.Get<EnterPayment>().RunAsync(shop.Asked(), new PaymentInput(issued.Id, null, 1m, shop.Today, "cash"));
+        await GiveAsync(shop, order, new(10m, true, "For a friend"));
+        var number = (await shop.DetailAsync(issued.Number)).Order;
+        var detail = (await shop.Shop.Get<OrderDetailView>().LoadAsync(int.Parse(number, CultureInfo.InvariantCulture)))!;
+        Assert.Equal(asked, detail.DepositAsked);
+        Assert.Equal(new DepositRow(issued.Number, asked, 1m), Assert.Single(detail.Deposits));
+        var paper = new OrderPaper("1", shop.Today, [], [], "EUR") { Deposit = asked, DepositInvoice = issued.Number };
+        Assert.Contains(OrderLetters.Confirmation(paper, LetterNumbers.Plain).Totals, t => t.Label == $"Deposit, invoice {issued.Number}");
     }
 
     /// <summary>How many were taken back: 1, or 0 where it was refused because an invoice stands on it.</summary>

@@ -1,0 +1,71 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Office;
+
+/// <summary>An order that was called off offers nothing any more, and says what of the money must go back.</summary>
+public sealed class CalledOffTests
+{
+    [Fact]
+    public async Task Cancel_PaidAndCharged_OffersNothingAndNamesTheMoneyUntilItIsBack()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1, own: true);
+        var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
+        var (number, id) = await OrderAsync(shop);
+        var today = DateOnly.FromDateTime(shop.Clock.GetUtcNow().UtcDateTime);
+        Task<Result<Done>> Pay(decimal amount) =>
+            shop.Get<EnterPayment>().RunAsync(Asked.By(owner), new PaymentInput(null, id, amount, today, "cash"));
+        Assert.True((await shop.Get<ChargeOrder>().RunAsync(Asked.By(owner), new ChargeInput(id, "Shipping", 6m))).IsOk);
+        Assert.True((await Pay(10m)).IsOk);
+
+        Assert.True((await ActAsync(shop, owner, number, OrderAct.Cancel)).IsOk);
+
+        var detail = (await shop.Get<OrderDetailView>().LoadAsync(number))!;
+        Assert.Equal((10m, 0m), (detail.ToGoBack, detail.DepositAsked));
+        Assert.Empty(detail.Extras);
+        var invoicing = (await shop.Get<InvoiceListView>().ForOrderAsync(number))!;
+        Assert.Equal((true, false, 0m), (invoicing.IsOff, invoicing.HasOpen, invoicing.DepositAsked));
+        Assert.Equal("order-off", (await ActAsync(shop, owner, number, OrderAct.ApproveProof)).Refusals[0].Code);
+        var deposit = await shop.Get<InvoiceDraftView>().LoadAsync(new IssueInput(id, Deposit: 1m));
+        Assert.Equal("order-off", deposit.Refusals[0].Code);
+
+        Assert.True((await Pay(-10m)).IsOk);
+        Assert.Equal(0m, (await shop.Get<OrderDetailView>().LoadAsync(number))!.ToGoBack);
+        Assert.True((await shop.Get<ChargeOrder>().RunAsync(Asked.By(owner), new ChargeInput(id, "Fee for calling off", 5m))).IsOk);
+        Assert.True((await shop.Get<InvoiceListView>().ForOrderAsync(number))!.HasOpen);
+    }
+
+    [Fact]
+    public async Task HandOver_CheckedGoodAndNotPacked_IsOfferedOnlyOncePacked()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1);
+        var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
+        var (number, _) = await OrderAsync(shop);
+        await bench.WorkToAsync(Domain.Recipes.StepKind.Pack);
+        Assert.DoesNotContain((await shop.Get<OrderDetailView>().LoadAsync(number))!.Pieces, p => p.IsReady);
+        Assert.Equal("step-open", (await ActAsync(shop, owner, number, OrderAct.HandOver)).Refusals[0].Code);
+        await bench.DoAsync((await bench.PiecesAsync())[0].NextAttended!);
+        Assert.True((await ActAsync(shop, owner, number, OrderAct.HandOver)).IsOk);
+        Assert.Equal(PieceState.HandedOver, (await bench.PiecesAsync())[0].State);
+    }
+
+    private static async Task<(int Number, OrderId Id)> OrderAsync(TestShop shop)
+    {
+        await using var context = await shop.ContextAsync();
+        var order = await context.Orders.AsNoTracking().SingleAsync();
+        return (order.Number, order.Id);
+    }
+
+    private static async Task<Result<Done>> ActAsync(TestShop shop, Guid owner, int number, OrderAct act)
+    {
+        var now = (await shop.Get<OrderDetailView>().LoadAsync(number))!;
+        return await shop.Get<ChangeOrder>().RunAsync(Asked.By(owner), new OrderChange(now.Id, now.Version, act, "called off"));
+    }
+}

@@ -1,0 +1,48 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.Today;
+using ShopFloor.Web.Shared.Uploads;
+using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Tests.Support;
+using SkiaSharp;
+
+namespace ShopFloor.Web.Tests.Office;
+
+/// <summary>A picture that comes after booking: it is missed, and it can be given in on the order's page.</summary>
+public sealed class OrderPictureTests
+{
+    [Fact]
+    public async Task Picture_BroughtLater_IsMissedUntilItIsGivenInAndThenWaitsForApproval()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1, own: true);
+        var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
+        var missing = Assert.Single((await shop.Get<TodayView>().LoadAsync()).Proofs);
+        Assert.True(missing.IsMissing);
+        Assert.Equal([1], (await shop.Get<OrderDetailView>().LoadAsync(missing.Order))!.NoPicture);
+        var file = new SentFile(Guid.CreateVersion7(), "dog.png");
+        using (var png = new MemoryStream(Png()))
+            Assert.True((await shop.Get<IncomingFiles>().TakeAsync(file.Id, png, default)).IsOk);
+
+        var without = await shop.Get<KeepOrderPicture>().RunAsync(Asked.By(owner), new BroughtPicture(missing.Order, 1, file, false));
+        Assert.Equal(("rights-open", "picture-1"), (without.Refusals[0].Code, without.Refusals[0].Field));
+        var kept = await shop.Get<KeepOrderPicture>().RunAsync(Asked.By(owner), new BroughtPicture(missing.Order, 1, file, true));
+
+        Assert.True(kept.IsOk, kept.IsOk ? "" : kept.Refusals[0].Text);
+        var order = (await shop.Get<OrderDetailView>().LoadAsync(missing.Order))!;
+        Assert.Equal((kept.Value, ProofState.Waiting), (order.Lines[0].Picture!.Value, order.Proof));
+        Assert.Empty(order.NoPicture);
+        Assert.False(Assert.Single((await shop.Get<TodayView>().LoadAsync()).Proofs).IsMissing);
+        await using var context = await shop.ContextAsync();
+        Assert.Equal("dog.png", (await context.Pictures.SingleAsync(p => p.Id == kept.Value)).Name);
+    }
+
+    private static byte[] Png()
+    {
+        using var bitmap = new SKBitmap(60, 40);
+        bitmap.Erase(SKColors.Teal);
+        return bitmap.Encode(SKEncodedImageFormat.Png, 100).ToArray();
+    }
+}
