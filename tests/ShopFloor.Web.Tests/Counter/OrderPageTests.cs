@@ -1,0 +1,92 @@
+using System.Security.Claims;
+using Bunit;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Data;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Drafts;
+using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Intake;
+using ShopFloor.Web.Counter.Steps;
+
+namespace ShopFloor.Web.Tests.Counter;
+
+/// <summary>The order page with several pieces, as a customer taps through it.</summary>
+public sealed class OrderPageTests : IAsyncLifetime
+{
+    private readonly BunitContext browser = new();
+    private CounterHost counter = null!;
+    private AsyncServiceScope scope;
+    private Guid worker;
+
+    public async Task InitializeAsync()
+    {
+        counter = await CounterHost.OpenAsync();
+        worker = await counter.WorkerAsync(WorkerRole.Counter);
+        scope = counter.Host.Services.CreateAsyncScope();
+        browser.JSInterop.Mode = JSRuntimeMode.Loose;
+        browser.Services.AddFallbackServiceProvider(scope.ServiceProvider);
+        browser.SetRendererInfo(new RendererInfo("Server", isInteractive: true));
+    }
+
+    public async Task DisposeAsync()
+    {
+        await scope.ServiceProvider.GetRequiredService<OrderDesk>().Keeper!.FlushAsync();
+        await browser.DisposeAsync();
+        await scope.DisposeAsync();
+        await counter.DisposeAsync();
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(2)]
+    public async Task TakeOut_OneOfThreeLines_LeavesTheOthersOnThePage(int index)
+    {
+        var page = await OpenAsync(CounterStep.Check, "100", "110", "120");
+        await page.FindAll("button")
+            .Where(b => b.TextContent.Contains("Take this line out", StringComparison.Ordinal))
+            .ElementAt(index)
+            .ClickAsync();
+        string[] left = [.. new[] { "100", "110", "120" }.Where((_, i) => i != index)];
+        Assert.Equal(left, page.FindComponents<LineAnswers>().Select(l => l.Instance.One.Width));
+    }
+
+    private static LineEntry Plate(string width) =>
+        new()
+        {
+            IsOwn = true,
+            Material = "al",
+            Form = Form.Flat,
+            Width = width,
+            Height = "60",
+            Thickness = "1",
+            Value = "20",
+            HiddenAnswer = HiddenAnswer.Nothing,
+            Finish = Finish.WhiteGround,
+            Text = "Boat club",
+        };
+
+    private async Task<IRenderedComponent<OrderPage>> OpenAsync(CounterStep step, params string[] widths)
+    {
+        var entry = new OrderEntry
+        {
+            BookCommand = Guid.CreateVersion7(),
+            Name = "Ada Fenwick",
+            Email = "ada@shop.example",
+            ContactAgreed = true,
+            Lines = [.. widths.Select(w => w.Length == 0 ? new LineEntry() : Plate(w))],
+            At = widths.Length - 1,
+        };
+        var draft = (await counter.Get<BeginDraft>().RunAsync(Asked.By(worker), entry, step)).Value;
+        var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, worker.ToString())], "test"));
+        var page = browser.Render<OrderPage>(p =>
+            p.Add(o => o.Id, draft).Add(o => o.Word, step.Word()).AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
+        );
+        page.WaitForElement("#price-total", TimeSpan.FromSeconds(30));
+        return page;
+    }
+}
