@@ -228,4 +228,13 @@ public sealed class EntryTests
         Assert.Equal(CounterStep.Picture, OrderWalk.Next(entry, CounterStep.Piece));
         Assert.Equal(CounterStep.Piece, OrderWalk.Before(entry, CounterStep.Picture));
     }
+
+    [Fact]
+    public void Known_WithAnAddedPieceNotYetDescribed_IsTheOthers()
+    {
+        var one = new OrderEntry { Lines = [Plate] };
+        Assert.Equal(one.Lines, OrderWalk.Known(one.Adding(new LineEntry())).Lines);
+        Assert.Equal(2, OrderWalk.Known(one.Adding(Plate with { Width = "110" })).Lines.Count);
+        Assert.Single(OrderWalk.Known(new OrderEntry()).Lines);
+    }
 }

@@ -55,6 +55,25 @@ public sealed class OrderPageTests : IAsyncLifetime
         Assert.Equal(left, page.FindComponents<LineAnswers>().Select(l => l.Instance.One.Width));
     }
 
+    [Theory]
+    [InlineData(CounterStep.Piece)]
+    [InlineData(CounterStep.Check)]
+    public async Task LeaveOut_APieceAddedByMistake_GoesBackToTheCheckOfTheOthers(CounterStep address)
+    {
+        var page = await OpenAsync(address, "100", "");
+        Assert.Contains("Piece 2 of this order", page.Markup, StringComparison.Ordinal);
+        await page.Find("#leave-out").ClickAsync();
+        Assert.Equal("100", Assert.Single(page.FindComponents<LineAnswers>()).Instance.One.Width);
+        Assert.EndsWith("/check", browser.Services.GetRequiredService<NavigationManager>().Uri, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Piece_TheOnlyOne_IsNotOfferedToBeLeftOut()
+    {
+        var page = await OpenAsync(CounterStep.Piece, "100");
+        Assert.Empty(page.FindAll("#leave-out"));
+    }
+
     private static LineEntry Plate(string width) =>
         new()
         {

@@ -66,7 +66,13 @@ public sealed class OrderDesk(
             return;
         Choices = await choices.RunAsync();
         Keeper = new DraftKeeper(id, opened.Value, input => keep.RunAsync(Asked.By(worker), input), post, time);
-        Quoter = new OrderQuoter(Keeper, Input, async (input, cancel) => (await QuoteAsync([input], cancel))[0], post, time);
+        Quoter = new OrderQuoter(
+            Keeper,
+            e => Input(OrderWalk.Known(e)),
+            async (input, cancel) => (await QuoteAsync([input], cancel))[0],
+            post,
+            time
+        );
         Notes = Keeper.Take(opened.Value.Kept.Incoming);
         news = notifier.Subscribe([Topic.Draft], changes => Hear(changes, id));
     }

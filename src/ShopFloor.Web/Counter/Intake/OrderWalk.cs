@@ -22,6 +22,14 @@ public static class OrderWalk
     public static CounterStep Farthest(OrderEntry entry, DateOnly today) =>
         Steps(entry).FirstOrDefault(s => StepFaults.Of(entry, s, today).Count > 0, CounterStep.Check);
 
+    /// <summary>What can be priced: an added piece whose kind and size are not said yet leaves the price of the others as it is.</summary>
+    public static OrderEntry Known(OrderEntry entry) =>
+        entry.At > 0
+        && entry.At == entry.Lines.Count - 1
+        && new[] { CounterStep.Piece, CounterStep.Size }.Any(s => StepFaults.Of(entry, s, default).Count > 0)
+            ? entry.Without(entry.At)
+            : entry;
+
     /// <summary>Where a refusal of booking is put right: the step that has its field.</summary>
     public static CounterStep StepOf(Refusal refusal) =>
         refusal.Field?.Split('.')[^1] switch
