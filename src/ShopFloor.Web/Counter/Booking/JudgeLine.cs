@@ -4,6 +4,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pricing;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
 
 namespace ShopFloor.Web.Counter.Booking;
 
@@ -65,12 +66,10 @@ public static class JudgeLine
             return new JudgedLine(recipe, [], new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, [no]) { Why = why });
         }
         var steps = FittedRecipe.For(recipe, line.Piece, shop.FittingFor(recipe, material));
+        if (NotHere(steps.IsOk ? steps.Value : recipe.Steps, shop) is { } tooHot)
+            return new JudgedLine(recipe, [], new LineQuote(Verdict.Refuse, tooHot.Text, [tooHot.Text], null, [tooHot]));
         if (!steps.IsOk)
-            return new JudgedLine(
-                recipe,
-                [],
-                new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, steps.Refusals) { Why = why }
-            );
+            return new JudgedLine(recipe, [], new LineQuote(Verdict.Refuse, NoWay.Text, [NoWay.Text], null, [NoWay, .. steps.Refusals]));
         var timed = shop.Settings.Timed(line.Finish, steps.Value);
         var price = PriceLine.Compute(line, timed, shop, terms.Rush, terms.Group);
         var quote = new LineQuote(verdict.Verdict, verdict.Sentence, reasons, price.IsOk ? price.Value : null, price.Refusals)
@@ -80,6 +79,18 @@ public static class JudgeLine
         };
         return new JudgedLine(recipe, price.IsOk ? timed : [], quote);
     }
+
+    /// <summary>Said where no numbers come out for a piece; what they are follows for who works here.</summary>
+    private static readonly Refusal NoWay = new("not-here", "We cannot make this look on this piece at the moment.", "finish");
+
+    private static Refusal? NotHere(IReadOnlyList<RecipeStep> steps, ShopFacts shop) =>
+        steps.Any(s => HeatReach.Missed(s, shop.Stations.Select(t => t.Settings)) is not null)
+            ? new Refusal(
+                "no-heat",
+                "Our ovens and presses do not reach the heat that this look needs, so we cannot make it at the moment.",
+                "finish"
+            )
+            : null;
 
     private static Result<Explained<SuitabilityVerdict>> Suited(LineInput line, Recipe recipe, MaterialSheet material, ShopFacts shop)
     {

@@ -1,0 +1,60 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Intake;
+using ShopFloor.Web.Office.Recipes;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Booking;
+
+/// <summary>What is hotter than every oven or press goes is said where it is entered, and to the customer in plain words.</summary>
+public sealed class OutOfReachTests
+{
+    [Fact]
+    public async Task Quote_OfALookThatNoOvenReaches_IsARefusalInPlainWords()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await OvensUpToAsync(shop, 100);
+        var line = Assert.Single((await shop.Get<QuoteOrder>().RunAsync(ShopOrders.Plates())).Lines);
+        Assert.Equal(Verdict.Refuse, line.Verdict);
+        Assert.Contains("do not reach the heat", Assert.Single(line.Reasons), StringComparison.Ordinal);
+        Assert.Contains(line.Faults, f => f.Field == "finish");
+
+        var offers = await shop.Get<FinishPrices>().RunAsync(ShopOrders.Plates().Lines[0], false, [Finish.WhiteGround]);
+        Assert.Equal((Verdict.Refuse, line.Reasons[0]), (offers[Finish.WhiteGround].Verdict, offers[Finish.WhiteGround].Sentence));
+    }
+
+    [Theory]
+    [InlineData(StepKind.Cure, 380, "the hottest oven reaches")]
+    [InlineData(StepKind.Press, 380, "the hottest press reaches 220 °C")]
+    [InlineData(StepKind.Press, 60, "the least that a press here can hold is 100 °C")]
+    public async Task Change_ToATemperatureOutOfReach_IsRefusedBesideItsField(StepKind kind, int celsius, string said)
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var recipe = (await shop.Get<RecipeListView>().LoadAsync()).First(r => r.Finish == Finish.WhiteGround);
+        var step = recipe.Steps.First(s => s.Kind == kind);
+        var steps = recipe.Steps.Select(s => s == step ? s with { Celsius = celsius } : s).ToList();
+
+        var refused = await shop.Get<ChangeRecipe>().RunAsync(Asked.By(owner), new RecipeInput(recipe.Id, steps));
+        var fault = Assert.Single(refused.Refusals);
+        Assert.Contains(said, fault.Text, StringComparison.Ordinal);
+        Assert.Contains(RecipeNumbers.Of(recipe.Steps), n => n.Name == fault.Field);
+
+        var kept = await shop.Get<ChangeRecipe>().RunAsync(Asked.By(owner), new RecipeInput(recipe.Id, recipe.Steps));
+        Assert.True(kept.IsOk);
+    }
+
+    private static async Task OvensUpToAsync(TestShop shop, decimal celsius)
+    {
+        await using var context = await shop.ContextAsync();
+        foreach (var station in await context.Stations.ToListAsync())
+            if (station.Settings is OvenSettings oven)
+                Assert.True(station.Change(station.Name, oven with { HighestCelsius = celsius }).IsOk);
+        await context.SaveChangesAsync();
+    }
+}
