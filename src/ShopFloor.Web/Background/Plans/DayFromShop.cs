@@ -23,7 +23,7 @@ public static class DayFromShop
     /// <param name="more">Pieces that are only being quoted.</param>
     public static Day Make(ShopSnapshot shop, IReadOnlyList<Plan.Piece>? more = null)
     {
-        var horizon = Horizon(shop, more?.Count ?? 0);
+        var horizon = Horizon(shop, more ?? []);
         var stations = shop.Stations.Select(s => DayStations.Of(s, shop, horizon)).OfType<Plan.Station>().ToList();
         return new Day(
             shop.Now,
@@ -39,10 +39,11 @@ public static class DayFromShop
         );
     }
 
-    private static int Horizon(ShopSnapshot shop, int more)
+    private static int Horizon(ShopSnapshot shop, IReadOnlyList<Plan.Piece> more)
     {
         var far = shop.Pieces.Select(p => (shop.Orders[p.Order].PromisedAt - shop.Now).TotalDays).DefaultIfEmpty(0).Max();
-        var days = Math.Max(far + 4, LeastDays + (shop.Pieces.Count + more) / 40);
+        far = Math.Max(far, more.Select(p => p.EarliestS).DefaultIfEmpty(0).Max() / 86_400d);
+        var days = Math.Max(far + 4, LeastDays + (shop.Pieces.Count + more.Count) / 40);
         return (int)Math.Min(MostDays, Math.Ceiling(days)) * 86_400;
     }
 

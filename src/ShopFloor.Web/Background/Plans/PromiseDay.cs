@@ -14,7 +14,16 @@ namespace ShopFloor.Web.Background.Plans;
 /// <param name="Count">How many.</param>
 /// <param name="Steps">Fitted to it.</param>
 /// <param name="Loss">Chance of spoiling one, 0 to below 1.</param>
-public sealed record NewPieces(PieceDescription Piece, int Count, IReadOnlyList<RecipeStep> Steps, decimal Loss);
+public sealed record NewPieces(PieceDescription Piece, int Count, IReadOnlyList<RecipeStep> Steps, decimal Loss)
+{
+    /// <summary>Those that cannot be begun at once; null: all can.</summary>
+    public LaterPieces? Later { get; init; }
+}
+
+/// <summary>Pieces whose blanks have to come first.</summary>
+/// <param name="Here">How many are here and may be begun at once.</param>
+/// <param name="At">From when on the others may be begun, UTC.</param>
+public sealed record LaterPieces(int Here, DateTimeOffset At);
 
 /// <summary>One order that is being quoted.</summary>
 /// <param name="Pieces">Its pieces, line by line.</param>

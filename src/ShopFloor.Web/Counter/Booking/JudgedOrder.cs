@@ -13,12 +13,11 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
     /// <summary>True when every line has its price.</summary>
     public bool IsPriced => Lines.Count > 0 && Lines.All(j => j.Quote.Price is not null);
 
+    /// <summary>The lines, counted from 0, for which blanks are missing.</summary>
+    public IReadOnlyDictionary<int, ShortBlanks> Short { get; init; } = new Dictionary<int, ShortBlanks>();
+
     /// <summary>What a promise is asked for.</summary>
-    public AskedOrder Asked =>
-        new(
-            [.. Order.Lines.Zip(Lines, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, Shop.Settings.LossOf(l.Finish)))],
-            Order.IsRush
-        );
+    public AskedOrder Asked => new([.. Order.Lines.Zip(Lines).Select((l, i) => New(l.First, l.Second, i))], Order.IsRush);
 
     /// <summary>Judges an order.</summary>
     public static async Task<JudgedOrder> OfAsync(
@@ -32,6 +31,17 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
         var group = order.Customer is { } id
             ? await context.Customers.Where(c => c.Id == id).Select(c => c.Group).FirstOrDefaultAsync(cancel)
             : null;
-        return new JudgedOrder(order, [.. order.Lines.Select(l => shop.Lines.Of(l, shop.Facts, order.IsRush, group))], shop.Facts);
+        return new JudgedOrder(order, [.. order.Lines.Select(l => shop.Lines.Of(l, shop.Facts, order.IsRush, group))], shop.Facts)
+        {
+            Short = await ShortBlanks.OfAsync(context, order, shop.Facts, cancel),
+        };
     }
+
+    private NewPieces New(LineInput line, JudgedLine judged, int index) =>
+        new(line.Piece, line.Quantity, judged.Steps, Shop.Settings.LossOf(line.Finish))
+        {
+            Later = Short.TryGetValue(index, out var few)
+                ? new LaterPieces(few.Here, DayTimes.Utc(few.By, TimeOnly.MinValue, Shop.Settings.Zone))
+                : null,
+        };
 }

@@ -116,6 +116,9 @@ public sealed record OrderQuote(
     /// <summary>For a rush: whom it would make late. Shown to the workshop's people, never to customers.</summary>
     public IReadOnlyList<PushedOrder> Pushes { get; init; } = [];
 
+    /// <summary>The lines, counted from 0, for which blanks are missing: the date waits for them.</summary>
+    public IReadOnlyDictionary<int, ShortBlanks> Short { get; init; } = new Dictionary<int, ShortBlanks>();
+
     /// <summary>Why there is no date: for each line that cannot be planned, counted from 0, the plan's reason.</summary>
     public IReadOnlyDictionary<int, LeftOut> LeftOut { get; init; } = new Dictionary<int, LeftOut>();
 }

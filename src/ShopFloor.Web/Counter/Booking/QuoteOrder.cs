@@ -45,6 +45,7 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
             judged.Shop.At
         )
         {
+            Short = judged.Short,
             Pushes = promise?.Pushes ?? [],
             LeftOut = promise?.LeftOut ?? new Dictionary<int, LeftOut>(),
         };
