@@ -16,7 +16,7 @@ namespace ShopFloor.Web.Office.Stock;
 /// <summary>One thing that booked work will take.</summary>
 /// <param name="What">Code of a coating (<c>coating:clear</c>) or of a stock item (<c>item:tape</c>).</param>
 /// <param name="Amount">In ml or the item's unit.</param>
-/// <param name="At">When: the plan's start of the step, or the promise where the plan has none yet.</param>
+/// <param name="At">When: the plan's start of the step, or the promise where the plan has none yet; a blank since the booking.</param>
 public readonly record struct StockNeed(string What, decimal Amount, DateTimeOffset At);
 
 /// <summary>What booked work will take of coatings, blanks, tape, sheets and paper.</summary>
@@ -85,8 +85,9 @@ internal sealed class StockNeeds
         foreach (var piece in pieces)
         {
             AddSteps(order, piece);
+            // Since the booking: the promise waits for a blank that is missing, so what is missing is to be ordered then.
             if (piece.State == PieceState.Booked && !piece.IsOwn && Blanks.Fitting(items, lines[piece.Line]) is { } blank)
-                needs.Add(new StockNeed(OfItem(blank.Code), blank.UsedEach, order.PromisedAt));
+                needs.Add(new StockNeed(OfItem(blank.Code), blank.UsedEach, order.BookedAt));
         }
         if (order.PrintedAt is null)
             AddPaper(order, pieces.Sum(p => lines[p.Line].Width.Millimetres * lines[p.Line].BoxHeight.Millimetres));
