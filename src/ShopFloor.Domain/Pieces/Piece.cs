@@ -81,8 +81,8 @@ public sealed partial class Piece
     /// <summary>True when nothing more happens to it: its life has ended, or it was a test piece and has been judged.</summary>
     public bool IsOver => State.IsEnd() || (IsTest && State == PieceState.CheckedGood);
 
-    /// <summary>True when a promise still waits for it: it is the customer's, and neither good nor over.</summary>
-    public bool IsUnfinished => !IsTest && !State.IsGood() && !State.IsEnd();
+    /// <summary>True when a promise still waits for it: it is the customer's, not over, and something is left to do, be it packing.</summary>
+    public bool IsUnfinished => !IsTest && !State.IsEnd() && !(State.IsGood() && Current is null);
 
     /// <summary>Changes the state by one event; the only place that does.</summary>
     public void Apply(PieceEvent happened)

@@ -115,8 +115,10 @@ public sealed class BookOrderTests
         await using var shop = await ShopOrders.DemoAsync();
         var (customer, clerk) = (await shop.WorkerAsync(WorkerRole.Counter), await shop.WorkerAsync(WorkerRole.Bench));
         for (var large = 0; large < 2; large++)
-            Assert.True((await shop.Get<BookOrder>().RunAsync(Asked.By(customer), await shop.ShownAsync(ShopOrders.Plates(24)))).IsOk);
-        var rush = await shop.ShownAsync(ShopOrders.Plates(24) with { IsRush = true });
+            Assert.True(
+                (await shop.Get<BookOrder>().RunAsync(Asked.By(customer), await shop.ShownAsync(ShopOrders.Plates(24, own: true)))).IsOk
+            );
+        var rush = await shop.ShownAsync(ShopOrders.Plates(24, own: true) with { IsRush = true });
         var (first, turn) = (
             await shop.Get<QuoteOrder>().RunAsync(rush),
             await shop.Get<QuoteOrder>().RunAsync(rush with { IsRush = false })

@@ -96,7 +96,7 @@ public sealed class RunningWorkTests
     }
 
     [Fact]
-    public async Task Promise_CheckedGoodButNotPacked_IsOpenOnTheWallAndOnTheMorningsPage()
+    public async Task Promise_CheckedGoodButNotPacked_IsOpenOnTheWallAndToBePackedOnTheMorningsPage()
     {
         await using var shop = await BenchShop.OpenAsync(1);
         await shop.WorkToAsync(StepKind.Pack);
@@ -107,11 +107,11 @@ public sealed class RunningWorkTests
         }
         var now = shop.Shop.Clock.GetUtcNow();
         var line = Assert.Single(WallSheet.Of(await WorkAsync(shop, null), now, []).Promises);
-        var row = Assert.Single((await shop.Shop.Get<TodayView>().LoadAsync()).Late);
-        Assert.Equal((0, 1, 0, 1), (line.Good, line.Pieces, row.Good, row.Pieces));
+        var row = Assert.Single((await shop.Shop.Get<TodayView>().LoadAsync()).Ready);
+        Assert.Equal((1, 1, 1, 1), (line.Good, line.Pieces, row.Pieces, row.ToPack));
         await shop.DoAsync((await shop.PiecesAsync())[0].NextAttended!);
         Assert.Empty(WallSheet.Of(await WorkAsync(shop, null), now, []).Promises);
-        Assert.Empty((await shop.Shop.Get<TodayView>().LoadAsync()).Late);
+        Assert.Equal(0, Assert.Single((await shop.Shop.Get<TodayView>().LoadAsync()).Ready).ToPack);
     }
 
     private static async Task NameWorkerAsync(BenchShop shop, string name)

@@ -27,9 +27,11 @@ public sealed record ShortBlanks(int Here, DateOnly By)
         {
             if (wanted[i] is not { UsedEach: > 0 } blank)
                 continue;
-            var here = (int)Math.Clamp(Math.Floor(free[blank.Code] / blank.UsedEach), 0, order.Lines[i].Quantity);
-            free[blank.Code] -= order.Lines[i].Quantity * blank.UsedEach;
-            if (here < order.Lines[i].Quantity)
+            // A quantity that makes no sense is refused elsewhere.
+            var asked = Math.Max(0, order.Lines[i].Quantity);
+            var here = (int)Math.Clamp(Math.Floor(free[blank.Code] / blank.UsedEach), 0, asked);
+            free[blank.Code] -= asked * blank.UsedEach;
+            if (here < asked)
                 found[i] = new ShortBlanks(here, shop.Settings.Day(shop.At).AddDays(blank.LeadDays));
         }
         return found;

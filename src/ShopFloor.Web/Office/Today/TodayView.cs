@@ -131,13 +131,13 @@ public sealed class TodayView(
         {
             var open = Unfinished(order).ToList();
             var planned = PlannedPromise.Of(plan, order.PromisedAt, open);
-            var all = Own(order).Count() + pieces.HandedOver.GetValueOrDefault(order.Id);
+            var handed = pieces.HandedOver.GetValueOrDefault(order.Id);
             return new PromiseRow(
                 order.Number,
                 order.Contact.Name,
                 Local(order.PromisedAt),
-                all - open.Count,
-                all,
+                Own(order).Count(p => p.State.IsGood()) + handed,
+                Own(order).Count() + handed,
                 planned.Spare,
                 planned.LeftOut,
                 order.PromisedAt < now
@@ -188,7 +188,8 @@ public sealed class TodayView(
 
         private IEnumerable<Piece> Own(Order order) => pieces.Here[order.Id].Where(p => !p.IsTest);
 
-        private IEnumerable<Piece> Unfinished(Order order) => Own(order).Where(p => p.IsUnfinished);
+        // What only waits to be packed stands among what is ready, and says so there.
+        private IEnumerable<Piece> Unfinished(Order order) => Own(order).Where(p => !p.State.IsGood());
 
         private DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, settings.Zone).DateTime;
     }

@@ -28,7 +28,7 @@ internal static class WallPromises
         var planned = PlannedPromise.Of(now.Plan, order.PromisedAt, open);
         return new PromiseLine(
             order.Number,
-            pieces.Count - open.Count,
+            pieces.Count(p => p.State.IsGood()),
             pieces.Count,
             WallMoment.Of(order.PromisedAt, at, now.Work.Settings),
             planned.Spare,
