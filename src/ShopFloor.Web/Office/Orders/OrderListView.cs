@@ -158,25 +158,35 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
             var holders = context.Pieces.Where(p => p.Code == code.Value || p.Tray == code.Value).Select(p => p.Order);
             return orders.Where(o => holders.Contains(o.Id));
         }
+        var isPart = search.Length >= LeastOfCode && search.All(char.IsAsciiLetterOrDigit);
+        var part = search.ToUpperInvariant();
+        var coded = context.Pieces.Where(p => p.Code.Contains(part) || (p.Tray != null && p.Tray.Contains(part))).Select(p => p.Order);
+        return Named(orders, search, coded.Where(_ => isPart));
+    }
+
+    // By the database, which knows no letter beyond English as alike: so the same is done to the name as to the word, where a name has one.
+    private static IQueryable<Order> Named(IQueryable<Order> orders, string search, IQueryable<OrderId> others)
+    {
         var pattern = Fold(
             $"%{search.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("%", "\\%", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal)}%"
         );
-        // By the database, which knows no letter beyond English as alike: so the same is done to the name as to the word.
-        var byCode = search.Length >= LeastOfCode && search.All(char.IsAsciiLetterOrDigit);
-        var part = search.ToUpperInvariant();
-        var partly = context.Pieces.Where(p => p.Code.Contains(part) || (p.Tray != null && p.Tray.Contains(part))).Select(p => p.Order);
         return orders.Where(o =>
-            EF.Functions.Like(
-                o.Contact.Name.Replace("ß", "ss")
-                    .Replace("ä", "ae")
-                    .Replace("Ä", "ae")
-                    .Replace("ö", "oe")
-                    .Replace("Ö", "oe")
-                    .Replace("ü", "ue")
-                    .Replace("Ü", "ue"),
-                pattern,
-                "\\"
-            ) || (byCode && partly.Contains(o.Id))
+            EF.Functions.Like(o.Contact.Name, pattern, "\\")
+            || (
+                EF.Functions.Glob(o.Contact.Name, "*[ßäÄöÖüÜ]*")
+                && EF.Functions.Like(
+                    o.Contact.Name.Replace("ß", "ss")
+                        .Replace("ä", "ae")
+                        .Replace("Ä", "ae")
+                        .Replace("ö", "oe")
+                        .Replace("Ö", "oe")
+                        .Replace("ü", "ue")
+                        .Replace("Ü", "ue"),
+                    pattern,
+                    "\\"
+                )
+            )
+            || others.Contains(o.Id)
         );
     }
 
