@@ -14,11 +14,7 @@ public static class RecipeRules
             return [new Refusal("steps-missing", "A recipe needs at least one step.", "steps")];
         for (var i = 0; i < steps.Count; i++)
             faults.AddRange(StepFaults(steps[i], i + 1));
-        if (steps[0].Kind.IsRest() || steps[^1].Kind.IsRest())
-            faults.Add(new Refusal("rest-at-end", "A recipe neither begins nor ends with a rest.", "steps"));
-        for (var i = 1; i < steps.Count; i++)
-            if (steps[i].Kind.IsRest() && steps[i - 1].Kind.IsRest())
-                faults.Add(new Refusal("rest-twice", $"Steps {i} and {i + 1} are both rests: make them one.", "steps"));
+        faults.AddRange(RecipeOrder.Faults(steps));
         return faults;
     }
 
@@ -42,6 +38,8 @@ public static class RecipeRules
             yield return new Refusal("step-temperature", $"{where} needs a temperature from 40 to 400 °C.", $"step-{number}");
         if (step.Kind == StepKind.Spray && step.Coating is null)
             yield return new Refusal("step-coating", $"{where} needs a coating.", $"step-{number}");
+        if (step is { Kind: StepKind.Spray, Coating: CoatingKind.Promoter })
+            yield return new Refusal("step-coating", $"{where}: promoter is wiped on, not sprayed.", $"step-{number}");
         if (step.MaxWaitSeconds is < 1 or > MaxSeconds)
             yield return new Refusal("step-wait", $"{where}: the longest wait is from 1 second to a day.", $"step-{number}");
     }

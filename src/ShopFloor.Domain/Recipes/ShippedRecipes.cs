@@ -24,8 +24,6 @@ public sealed record ShippedRecipe(
 /// </summary>
 public static class ShippedRecipes
 {
-    private const int CoatWithin = 600;
-
     /// <summary>All of them.</summary>
     public static IReadOnlyList<ShippedRecipe> All { get; } =
     [
@@ -35,7 +33,7 @@ public static class ShippedRecipes
             "",
             "al",
             1,
-            [.. Prepare("paper towel"), Spray(CoatingKind.Clear), Flash(), Cure(900, 1200), .. PressAbove()]
+            [.. Prepare("paper towel"), ShippedSteps.Spray(CoatingKind.Clear), ShippedSteps.Flash(), ShippedSteps.Cure(), .. PressAbove()]
         ),
         Recipe(
             "White ground",
@@ -45,11 +43,11 @@ public static class ShippedRecipes
             1,
             [
                 .. Prepare("paper towel"),
-                Spray(CoatingKind.WhiteBase),
-                Rest(300, 1800, "White base and clear: 5 to 30 min between them."),
-                Spray(CoatingKind.Clear),
-                Flash(),
-                Cure(900, 1200),
+                ShippedSteps.Spray(CoatingKind.WhiteBase),
+                ShippedSteps.Rest(300, 1800, "White base and clear: 5 to 30 min between them."),
+                ShippedSteps.Spray(CoatingKind.Clear),
+                ShippedSteps.Flash(),
+                ShippedSteps.Cure(),
                 .. PressAbove(),
             ]
         ),
@@ -61,11 +59,11 @@ public static class ShippedRecipes
             1,
             [
                 .. Prepare("soft cloth, no streaks"),
-                Spray(CoatingKind.Matt),
-                Rest(120, 1800, "A short wait, then the next coat."),
-                Spray(CoatingKind.Matt),
-                Flash(),
-                Cure(900, 1200),
+                ShippedSteps.Spray(CoatingKind.Matt),
+                ShippedSteps.Rest(120, 1800, "A short wait, then the next coat."),
+                ShippedSteps.Spray(CoatingKind.Matt),
+                ShippedSteps.Flash(),
+                ShippedSteps.Cure(),
                 .. PressAbove(),
             ]
         ),
@@ -77,14 +75,14 @@ public static class ShippedRecipes
             3,
             [
                 .. Prepare("paper towel"),
-                Spray(CoatingKind.Clear),
-                Flash(),
-                Cure(900, 1200),
-                Cool(60, "Still air only, never on metal or wet cloth: hot glass can crack."),
-                Spray(CoatingKind.Translucent),
-                Flash(),
-                Cure(780, 1080),
-                .. Press("print below, picture up", 230, 250, "Coated face on the print."),
+                ShippedSteps.Spray(CoatingKind.Clear),
+                ShippedSteps.Flash(),
+                ShippedSteps.Cure(),
+                ShippedSteps.CoolGlass(),
+                ShippedSteps.Spray(CoatingKind.Translucent),
+                ShippedSteps.Flash(),
+                ShippedSteps.CureTranslucent(),
+                .. Print(ShippedSteps.TapeBelow(), ShippedSteps.PressBelow()),
             ]
         ),
     ];
@@ -98,70 +96,10 @@ public static class ShippedRecipes
         List<RecipeStep> steps
     ) => new(name, finish, group, material, Length.FromMillimetres(millimetres), [.. steps.Select((s, i) => s with { Number = i + 1 })]);
 
-    private static IEnumerable<RecipeStep> Prepare(string cloth) =>
-        [
-            new(1, StepKind.Clean) { LengthSeconds = 120, Note = "Degrease, dry, no dust." },
-            new(1, StepKind.Wipe)
-            {
-                Coating = CoatingKind.Promoter,
-                LengthSeconds = 60,
-                MaxWaitSeconds = CoatWithin,
-                Note = $"Thin, all over lengthwise, then all over crosswise: {cloth}. It need not dry.",
-            },
-        ];
+    private static IEnumerable<RecipeStep> Prepare(string cloth) => [ShippedSteps.Clean(), ShippedSteps.Wipe(cloth)];
 
-    private static RecipeStep Spray(CoatingKind coating) =>
-        new(1, StepKind.Spray)
-        {
-            Coating = coating,
-            LengthSeconds = 40,
-            Note = "One full pass lengthwise, one crosswise.",
-        };
+    private static IEnumerable<RecipeStep> PressAbove() => Print(ShippedSteps.TapeAbove(), ShippedSteps.PressAbove());
 
-    private static RecipeStep Rest(int min, int max, string note) =>
-        new(1, StepKind.Rest)
-        {
-            MinSeconds = min,
-            MaxSeconds = max,
-            Note = note,
-        };
-
-    private static RecipeStep Flash() => Rest(600, 2700, "Flash-off in moving air, dust-free.");
-
-    private static RecipeStep Cure(int min, int max) =>
-        new(1, StepKind.Cure)
-        {
-            Celsius = 160,
-            MinSeconds = min,
-            MaxSeconds = max,
-            Note = "Counts from the moment the set point is regained.",
-        };
-
-    private static RecipeStep Cool(decimal celsius, string note) =>
-        new(1, StepKind.Rest)
-        {
-            MinSeconds = 180,
-            CoolToCelsius = celsius,
-            Note = note,
-        };
-
-    private static IEnumerable<RecipeStep> PressAbove() => Press("print above", 50, 70, "Print on top, coated face to the print.");
-
-    private static IEnumerable<RecipeStep> Press(string layUp, int min, int max, string note) =>
-        [
-            Cool(35, "Safe to touch before the print is taped on."),
-            new(1, StepKind.Tape) { LengthSeconds = 90, Note = $"{note} Fix with heat tape." },
-            new(1, StepKind.Press)
-            {
-                Celsius = 190,
-                MinSeconds = min,
-                MaxSeconds = max,
-                Pressure = "medium",
-                LayUp = layUp,
-                Note = "A fresh protective sheet each time. Peel hot, wipe.",
-            },
-            Cool(35, "Leave it alone until it can be touched."),
-            new(1, StepKind.Inspect) { LengthSeconds = 60, Note = "Sharp, even, nothing missing, right way round." },
-            new(1, StepKind.Pack) { LengthSeconds = 90, Note = "With the care note." },
-        ];
+    private static IEnumerable<RecipeStep> Print(RecipeStep tape, RecipeStep press) =>
+        [ShippedSteps.CoolToTape(), tape, press, ShippedSteps.CoolAfterPress(), ShippedSteps.Inspect(), ShippedSteps.Pack()];
 }

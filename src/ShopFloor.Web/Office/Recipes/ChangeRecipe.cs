@@ -3,7 +3,6 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Recipes;
-using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 
@@ -34,7 +33,7 @@ public sealed class ChangeRecipe(CommandRunner runner) : IUseCase
         var latest = await work.Context.Recipes.Where(r => r.Name == old.Name).MaxAsync(r => r.Version, cancel);
         if (latest != old.Version)
             return new Refusal("changed-meanwhile", $"Version {latest} was made meanwhile. Look at it first.");
-        if (await ColdAsync(work, input, cancel) is { Count: > 0 } cold)
+        if (await RecipeReach.FaultsAsync(work, input.Steps, cancel) is { Count: > 0 } cold)
             return Result<Done>.Refused(cold);
         var next = Recipe.Create(
             new RecipeId(Guid.CreateVersion7()),
@@ -58,31 +57,6 @@ public sealed class ChangeRecipe(CommandRunner runner) : IUseCase
         work.Touch(Topic.Settings, next.Value.Id.Value);
         return default(Done);
     }
-
-    /// <summary>The steps whose temperature no oven, or no press, can be set to: nothing booked by them could be made.</summary>
-    private static async Task<IReadOnlyList<Refusal>> ColdAsync(CommandWork work, RecipeInput input, CancellationToken cancel)
-    {
-        var stations = await work.Context.Stations.AsNoTracking().Where(s => s.IsActive).ToListAsync(cancel);
-        return [.. input.Steps.Select(s => Cold(s, HeatReach.Missed(s, stations.Select(t => t.Settings)))).OfType<Refusal>()];
-    }
-
-    private static Refusal? Cold(RecipeStep step, HeatReach? reach)
-    {
-        if (reach is null)
-            return null;
-        var (kind, one) = step.Kind.InOven() ? ("oven", "an oven") : ("press", "a press");
-        var why =
-            step.Celsius > reach.Highest ? Text($"the hottest {kind} reaches {reach.Highest:0.#} °C")
-            : step.Celsius < reach.Lowest ? Text($"the least that {one} here can hold is {reach.Lowest:0.#} °C")
-            : Text($"no {kind} holds just that; they reach from {reach.Lowest:0.#} to {reach.Highest:0.#} °C");
-        return new Refusal(
-            "step-out-of-reach",
-            Text($"Step {step.Number} cannot be made at {step.Celsius:0.#} °C: {why}."),
-            Text($"step-{step.Number}-heat")
-        );
-    }
-
-    private static string Text(FormattableString text) => FormattableString.Invariant(text);
 }
 
 /// <summary>A recipe version in the Office.</summary>

@@ -7,7 +7,8 @@ namespace ShopFloor.Web.Office.Recipes;
 public static class RecipeNumbers
 {
     /// <summary>All numbers of these steps, in their order.</summary>
-    public static IReadOnlyList<NumberOf<IReadOnlyList<RecipeStep>>> Of(IReadOnlyList<RecipeStep> steps) => [.. steps.SelectMany(Of)];
+    public static IReadOnlyList<NumberOf<IReadOnlyList<RecipeStep>>> Of(IReadOnlyList<RecipeStep> steps) =>
+        [.. steps.SelectMany(s => Of(s))];
 
     /// <summary>Which of all numbers belong to each step.</summary>
     public static IEnumerable<(RecipeStep Step, Range Part)> Parts(IReadOnlyList<RecipeStep> steps)
@@ -28,7 +29,7 @@ public static class RecipeNumbers
         return char.ToUpperInvariant(words[0]) + words[1..];
     }
 
-    private static IEnumerable<NumberOf<IReadOnlyList<RecipeStep>>> Of(RecipeStep step)
+    internal static IEnumerable<NumberOf<IReadOnlyList<RecipeStep>>> Of(RecipeStep step)
     {
         var name = Title(step);
         if (!step.Kind.IsRest() && !step.Kind.HasWindow())
@@ -73,16 +74,30 @@ public static class RecipeNumbers
         [.. steps.Zip(from, (s, f) => s with { CrossCut = f.CrossCut, Gloss = f.Gloss })];
 
     /// <summary>A step in words, e.g. <c>3 Spray clear</c>.</summary>
-    public static string Title(RecipeStep step)
-    {
-        var what = step.Kind switch
+    public static string Title(RecipeStep step) => string.Create(CultureInfo.InvariantCulture, $"{step.Number} {Words(step)}");
+
+    /// <summary>What a step does, e.g. <c>Spray clear</c>.</summary>
+    public static string Words(RecipeStep step) =>
+        step.Kind switch
         {
             StepKind.Spray => $"Spray {Words(step.Coating)}",
             StepKind.Rest => step.CoolToCelsius is null ? "Flash-off" : "Cool",
             _ => step.Kind.ToString(),
         };
-        return string.Create(CultureInfo.InvariantCulture, $"{step.Number} {what}");
-    }
+
+    /// <summary>The same for who chooses a step and does not see its numbers.</summary>
+    public static string InFull(RecipeStep step) =>
+        step.Kind switch
+        {
+            StepKind.Clean => "Clean: degrease and dry",
+            StepKind.Mask => "Mask: cover threads, hinges, rubber",
+            StepKind.Dry => "Dry in the oven",
+            StepKind.Wipe => "Wipe on promoter or primer",
+            StepKind.Rest when step.CoolToCelsius is null => "Flash-off: wait until it can go on",
+            StepKind.Cure => "Cure in the oven",
+            StepKind.Tape => "Tape the print on",
+            _ => Words(step),
+        };
 
     private static string Words(CoatingKind? coating) =>
         coating == CoatingKind.WhiteBase ? "white base" : coating?.ToString().ToLowerInvariant() ?? "";

@@ -1,0 +1,170 @@
+using System.Security.Claims;
+using System.Text.Json;
+using Bunit;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Yield;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Office.Recipes;
+using ShopFloor.Web.Tests.Bench;
+
+namespace ShopFloor.Web.Tests.Office;
+
+/// <summary>Recipes gain, lose and move steps, and are copied for other materials.</summary>
+public sealed class RecipePagesTests : IAsyncLifetime
+{
+    private readonly BunitContext page = new();
+    private BenchShop bench = null!;
+    private Guid owner;
+
+    private string Uri => page.Services.GetRequiredService<NavigationManager>().Uri;
+
+    public async Task InitializeAsync()
+    {
+        bench = await BenchShop.OpenAsync(1, finish: Finish.ShowThrough);
+        owner = await bench.Shop.WorkerAsync(WorkerRole.Owner);
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<TimeProvider>(bench.Shop.Clock);
+        page.Services.AddSingleton(bench.Shop.Get<RecipeListView>());
+        page.Services.AddSingleton(bench.Shop.Get<PlannedTimes>());
+        page.Services.AddSingleton(bench.Shop.Get<ChangeRecipe>());
+        page.Services.AddSingleton(bench.Shop.Get<CopyRecipe>());
+    }
+
+    public async Task DisposeAsync()
+    {
+        await page.DisposeAsync();
+        await bench.DisposeAsync();
+    }
+
+    [Fact]
+    public async Task Page_SecondClearCoatWithItsFlashOffAdded_IsTheNextVersionAndPiecesInWorkKeepTheirs()
+    {
+        var open = await OpenAsync<OneRecipePage>("Show-through");
+        open.Find("#step-3").Change("47");
+        Add(open, 4, "Spray clear");
+        Add(open, 5, "Flash-off");
+        Assert.Equal("47", open.Find("#step-3").GetAttribute("value"));
+        open.Find("form").Submit();
+
+        open.WaitForAssertion(() => Assert.EndsWith("office/recipes", Uri, StringComparison.Ordinal));
+        var made = (await bench.Shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == "Show-through");
+        Assert.Equal((2, 13), (made.Version, made.Steps.Count));
+        Assert.Equal([(CoatingKind?)CoatingKind.Clear, null, CoatingKind.Clear], made.Steps.Skip(2).Take(3).Select(s => s.Coating));
+        Assert.Equal(47, made.Steps[2].LengthSeconds);
+        Assert.Equal(11, (await bench.PieceAsync(bench.Code)).Items.Count);
+    }
+
+    [Fact]
+    public async Task Page_FlashOffTakenOut_SaysSoBesideTheStepAndIsNotSaved()
+    {
+        var open = await OpenAsync<OneRecipePage>("Show-through");
+        Press(open, 4, "Take out");
+        Assert.Contains("still wet", open.Find($"#{RecipeOrder.Place(4)}").TextContent, StringComparison.Ordinal);
+        open.Find("form").Submit();
+        open.WaitForAssertion(() => Assert.Equal(RecipeOrder.Place(4), open.Find(".faults a").GetAttribute("data-field")));
+        Assert.All(await bench.Shop.Get<RecipeListView>().LoadAsync(), r => Assert.Equal(1, r.Version));
+
+        open.FindAll("button").First(b => b.TextContent.Contains("Put Flash-off back", StringComparison.Ordinal)).Click();
+        Assert.Empty(open.FindAll(".faults a"));
+        Assert.Equal("4 Flash-off", open.Find("#name-4").TextContent);
+    }
+
+    [Fact]
+    public async Task Page_StepMoved_StandsThereAndTheEndsCannotGoFurther()
+    {
+        var open = await OpenAsync<OneRecipePage>("Show-through");
+        Press(open, 2, "Move up");
+        Assert.Equal(["1 Wipe", "2 Clean"], open.FindAll(".step-row > strong").Take(2).Select(s => s.TextContent));
+        Assert.True(Button(open, 1, "Move up").HasAttribute("disabled"));
+        Assert.True(Button(open, 11, "Move down").HasAttribute("disabled"));
+    }
+
+    [Fact]
+    public async Task Page_MeasuredTimeInPlans_IsSaidBesideTheFieldWhileItIsUsed()
+    {
+        var measured = new MeasuredShop { Steps = [new(Finish.ShowThrough, StepKind.Spray, 41.7m, 12, 1)] };
+        await using (var context = await bench.Shop.ContextAsync())
+        {
+            var json = JsonSerializer.Serialize(measured, JsonForms.Default);
+            context.Settings.Add(
+                new DatedSetting(Guid.CreateVersion7(), SettingKeys.Measured, bench.Shop.Clock.GetUtcNow(), json, "night")
+            );
+            await context.SaveChangesAsync();
+        }
+        var open = await OpenAsync<OneRecipePage>("Show-through");
+        Assert.Equal("Planned with the measured 42 s, from 12 pieces.", open.Find("#step-3-hint").TextContent);
+        Assert.Empty(open.FindAll("#step-1-hint"));
+    }
+
+    [Fact]
+    public async Task Copy_ForAKindOfMaterialWithoutOne_IsUsedForIt()
+    {
+        var open = await OpenAsync<CopyRecipePage>("Show-through");
+        open.Find("form").Submit();
+        Assert.Equal("group", open.Find(".faults a").GetAttribute("data-field"));
+        open.Find("#name").Change("Show-through on slate");
+        var stone = CopyRecipe.Groups.ToList().IndexOf("stone");
+        Assert.True(open.FindAll("#group option")[1].HasAttribute("disabled"));
+        open.Find("#group").Change(stone.ToString(CultureInfo.InvariantCulture));
+        bench.Shop.Clock.Advance(TimeSpan.FromSeconds(5));
+        open.Find("form").Submit();
+        open.WaitForAssertion(() => Assert.EndsWith("office/recipes", Uri, StringComparison.Ordinal));
+
+        await using var context = await bench.Shop.ContextAsync();
+        var facts = await ShopFacts.LoadAsync(context, bench.Shop.Clock.GetUtcNow(), default);
+        Assert.Equal("Show-through on slate", facts.RecipeFor(Finish.ShowThrough, facts.Settings.Material("slate"))!.Name);
+        Assert.Equal("Show-through", facts.RecipeFor(Finish.ShowThrough, facts.Settings.Material("al"))!.Name);
+        Assert.Equal(1, await context.Audit.CountAsync(a => a.What == "recipe made"));
+    }
+
+    [Theory]
+    [InlineData("white GROUND", Finish.ShowThrough, "metal", "name-taken")]
+    [InlineData("Other", Finish.WhiteGround, "", "recipe-there")]
+    [InlineData("Other", Finish.BehindGlass, "metal", "group-unfit")]
+    [InlineData("Other", Finish.ShowThrough, "cheese", "group-unfit")]
+    [InlineData(" ", Finish.ShowThrough, "metal", "name-missing")]
+    public async Task Copy_WhereItCannotBe_IsRefused(string name, Finish finish, string group, string code)
+    {
+        var from = (await bench.Shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == "Show-through");
+        var done = await bench.Shop.Get<CopyRecipe>().RunAsync(Asked.By(owner), new CopyInput(from.Id, name, finish, group, from.Steps));
+        Assert.Equal(code, Assert.Single(done.Refusals).Code);
+    }
+
+    private async Task<IRenderedComponent<T>> OpenAsync<T>(string name)
+        where T : IComponent
+    {
+        var id = (await bench.Shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == name).Id.Value;
+        var who = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
+        var open = page.Render<T>(p =>
+        {
+            p.TryAdd("Id", id);
+            p.AddCascadingValue(Task.FromResult(new AuthenticationState(who)));
+        });
+        open.WaitForElement("form");
+        return open;
+    }
+
+    private static AngleSharp.Dom.IElement Button<T>(IRenderedComponent<T> open, int step, string text)
+        where T : IComponent =>
+        open.FindAll($"[aria-describedby=name-{step}]").Single(b => b.TextContent.Contains(text, StringComparison.Ordinal));
+
+    private static void Press<T>(IRenderedComponent<T> open, int step, string text)
+        where T : IComponent => Button(open, step, text).Click();
+
+    private static void Add<T>(IRenderedComponent<T> open, int after, string what)
+        where T : IComponent
+    {
+        Press(open, after, "Add a step");
+        var option = open.FindAll($"#kind-{after} option").Single(o => o.TextContent.StartsWith(what, StringComparison.Ordinal));
+        open.Find($"#kind-{after}").Change(option.GetAttribute("value"));
+        open.FindAll(".step-add button").First().Click();
+    }
+}
