@@ -47,6 +47,8 @@ public sealed class StockItem
     /// <summary>Protective sheet; used by each press session.</summary>
     public const string Sheet = "sheet";
 
+    private string blankJson = "";
+
     private StockItem() { }
 
     /// <summary>An item.</summary>
@@ -89,7 +91,11 @@ public sealed class StockItem
     public string PaperSize { get; init; } = "";
 
     /// <summary>Material, size and thickness of a blank as JSON of a piece description; empty for other stock.</summary>
-    public string BlankJson { get; init; } = "";
+    public string BlankJson
+    {
+        get => blankJson;
+        init => blankJson = value;
+    }
 
     /// <summary>Counts changes.</summary>
     public int Version { get; private set; }
@@ -118,6 +124,14 @@ public sealed class StockItem
         Prices = prices;
         Version++;
         return default(Done);
+    }
+
+    /// <summary>Says a blank's names in other languages anew; what it is stays.</summary>
+    /// <param name="json">JSON of the same piece description with its names.</param>
+    public void Named(string json)
+    {
+        blankJson = json;
+        Version++;
     }
 
     /// <summary>Changes what is known of it.</summary>

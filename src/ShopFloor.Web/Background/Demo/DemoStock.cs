@@ -10,6 +10,7 @@ using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
 
 namespace ShopFloor.Web.Background.Demo;
 
@@ -75,12 +76,34 @@ public static class DemoStock
         // A roll of 33 m; a piece takes about 20 cm (common practice, no source).
         yield return (Counted(new StockItem("tape", "Heat tape 10 mm", StockItem.Tape, "rolls", 0, 2, 4.90m), 5, 0.006m), 6);
         yield return (Counted(new StockItem("sheet", "Protective sheet", StockItem.Sheet, "sheets", 0, 60, 0.12m), 5, 1), 240);
-        yield return (Blank("plate-100x60", "Aluminium plate 100 × 60", "al", FaceShape.Rectangle, (100, 60, 1), 0.85m), 90);
-        yield return (Blank("plate-80x50", "Aluminium plate 80 × 50", "al", FaceShape.Rectangle, (80, 50, 1), 0.65m), 60);
-        yield return (Blank("plate-150x100", "Aluminium plate 150 × 100", "al", FaceShape.Rectangle, (150, 100, 1.5m), 1.90m), 12);
-        yield return (Blank("disc-70", "Aluminium disc 70", "al", FaceShape.Disc, (70, 70, 1), 0.95m), 40);
-        yield return (Blank("slate-200x150", "Slate 200 × 150", "slate", FaceShape.Rectangle, (200, 150, 5), 2.60m), 14);
-        yield return (Blank("tile-150", "White tile 150 × 150", "tile", FaceShape.Rectangle, (150, 150, 6), 1.10m), 18);
+        yield return (
+            Blank("plate-100x60", ("Aluminium plate 100 × 60", "Aluminiumschild 100 × 60"), "al", FaceShape.Rectangle, (100, 60, 1), 0.85m),
+            90
+        );
+        yield return (
+            Blank("plate-80x50", ("Aluminium plate 80 × 50", "Aluminiumschild 80 × 50"), "al", FaceShape.Rectangle, (80, 50, 1), 0.65m),
+            60
+        );
+        yield return (
+            Blank(
+                "plate-150x100",
+                ("Aluminium plate 150 × 100", "Aluminiumschild 150 × 100"),
+                "al",
+                FaceShape.Rectangle,
+                (150, 100, 1.5m),
+                1.90m
+            ),
+            12
+        );
+        yield return (Blank("disc-70", ("Aluminium disc 70", "Aluminiumscheibe 70"), "al", FaceShape.Disc, (70, 70, 1), 0.95m), 40);
+        yield return (
+            Blank("slate-200x150", ("Slate 200 × 150", "Schiefer 200 × 150"), "slate", FaceShape.Rectangle, (200, 150, 5), 2.60m),
+            14
+        );
+        yield return (
+            Blank("tile-150", ("White tile 150 × 150", "Weiße Fliese 150 × 150"), "tile", FaceShape.Rectangle, (150, 150, 6), 1.10m),
+            18
+        );
     }
 
     private static StockItem Counted(StockItem item, int leadDays, decimal usedEach)
@@ -91,15 +114,15 @@ public static class DemoStock
 
     private static StockItem Blank(
         string code,
-        string name,
+        (string English, string German) name,
         string material,
         FaceShape face,
         (decimal Width, decimal Height, decimal Thickness) size,
         decimal price
     ) =>
-        new(code, name, StockItem.Blank, "pieces", 0, 10, price)
+        new(code, name.English, StockItem.Blank, "pieces", 0, 10, price)
         {
-            BlankJson = JsonSerializer.Serialize(
+            BlankJson = Blanks.Json(
                 new PieceDescription
                 {
                     Material = material,
@@ -109,7 +132,7 @@ public static class DemoStock
                     Thickness = Length.FromMillimetres(size.Thickness),
                     Hidden = HiddenParts.None,
                 },
-                JsonForms.Default
+                new Dictionary<string, string> { ["de"] = name.German }
             ),
         };
 }

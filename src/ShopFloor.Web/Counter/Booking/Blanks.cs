@@ -16,6 +16,23 @@ public static class Blanks
     public static PieceDescription? Description(string blankJson) =>
         blankJson.Length == 0 ? null : JsonSerializer.Deserialize<PieceDescription>(blankJson, JsonForms.Default);
 
+    /// <summary>What a blank is called in other languages, by their two letters.</summary>
+    public static IReadOnlyDictionary<string, string> Names(string blankJson) =>
+        (blankJson.Length == 0 ? null : JsonSerializer.Deserialize<Named>(blankJson, JsonForms.Default)?.Names)
+        ?? new Dictionary<string, string>();
+
+    /// <summary>A blank with its names in other languages, as it is kept.</summary>
+    public static string Json(PieceDescription piece, IReadOnlyDictionary<string, string> names)
+    {
+        var node = JsonSerializer.SerializeToNode(piece, JsonForms.Default)!.AsObject();
+        if (names.Count > 0)
+            node["names"] = JsonSerializer.SerializeToNode(names, JsonForms.Default);
+        return node.ToJsonString(JsonForms.Default);
+    }
+
+    // Kept beside the description in the same JSON.
+    private sealed record Named(IReadOnlyDictionary<string, string>? Names);
+
     private static bool Fits(PieceDescription blank, PieceDescription piece) =>
         blank.Material == piece.Material
         && blank.Face == piece.Face

@@ -15,7 +15,14 @@ namespace ShopFloor.Web.Counter.Intake;
 /// <param name="Name">What people call it.</param>
 /// <param name="Piece">Material, size and thickness.</param>
 /// <param name="OnHand">How many are there.</param>
-public sealed record BlankChoice(string Code, string Name, PieceDescription Piece, decimal OnHand);
+public sealed record BlankChoice(string Code, string Name, PieceDescription Piece, decimal OnHand)
+{
+    /// <summary>What it is called in other languages, by their two letters.</summary>
+    public IReadOnlyDictionary<string, string> Names { get; init; } = new Dictionary<string, string>();
+
+    /// <summary>Its name in the language of the screen; as the owner calls it where there is none.</summary>
+    public string Shown => Names.GetValueOrDefault(CultureInfo.CurrentUICulture.TwoLetterISOLanguageName, Name);
+}
 
 /// <summary>What can be chosen at the Counter.</summary>
 /// <param name="Materials">By key, as the owner edits them.</param>
@@ -84,5 +91,7 @@ public sealed class CounterChoicesView(IDbContextFactory<ShopContext> contexts, 
     }
 
     private static BlankChoice? Blank(StockItem item) =>
-        Blanks.Description(item.BlankJson) is { } piece ? new BlankChoice(item.Code, item.Name, piece, item.OnHand) : null;
+        Blanks.Description(item.BlankJson) is { } piece
+            ? new BlankChoice(item.Code, item.Name, piece, item.OnHand) { Names = Blanks.Names(item.BlankJson) }
+            : null;
 }

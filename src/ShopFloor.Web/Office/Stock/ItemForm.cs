@@ -18,7 +18,7 @@ public sealed class ItemForm
     {
         this.item = item;
         var facts = item?.Facts ?? New;
-        (Name, Unit) = (facts.Name, facts.Unit);
+        (Name, Unit, German) = (facts.Name, facts.Unit, item?.Names.GetValueOrDefault("de"));
         Numbers = new NumberEntries<StockItemFacts>(item is null ? [Price(currency), .. Numbered] : Numbered, facts);
     }
 
@@ -26,6 +26,13 @@ public sealed class ItemForm
     public string? Kind { get; set; } = StockItem.Blank;
     public string? Name { get; set; }
     public string? Unit { get; set; }
+
+    /// <summary>What a blank is called at a Counter that speaks German; empty: as everywhere.</summary>
+    public string? German { get; set; }
+
+    /// <summary>True for what customers choose at the Counter.</summary>
+    public bool IsBlank => (item?.Kind ?? Kind) == StockItem.Blank;
+
     public string? PaperSize { get; set; } = "A4";
     public string? Material { get; set; } = "al";
     public FaceShape Face { get; set; }
@@ -46,8 +53,23 @@ public sealed class ItemForm
             return Result<ItemInput>.Refused(faults);
         var known = facts.Value with { Name = Name ?? "", Unit = Unit ?? "" };
         return item is null
-            ? new ItemInput((Code ?? "").Trim(), null, Kind ?? "", known, PaperSize ?? "", blank)
-            : new ItemInput(item.Code, item.Version, item.Kind, known);
+            ? new ItemInput((Code ?? "").Trim(), null, Kind ?? "", known, PaperSize ?? "", blank, Names)
+            : new ItemInput(item.Code, item.Version, item.Kind, known, Names: Names);
+    }
+
+    // Of other languages than German nothing is asked; what is kept of them stays.
+    private Dictionary<string, string>? Names
+    {
+        get
+        {
+            if (!IsBlank)
+                return null;
+            var names = new Dictionary<string, string>(item?.Names ?? new Dictionary<string, string>());
+            names.Remove("de");
+            if (!string.IsNullOrWhiteSpace(German))
+                names["de"] = German.Trim();
+            return names;
+        }
     }
 
     private PieceDescription Blank(List<Refusal> faults)

@@ -5,6 +5,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Office.Stock;
@@ -16,13 +17,15 @@ namespace ShopFloor.Web.Office.Stock;
 /// <param name="Facts">Name, price, reorder point and so on.</param>
 /// <param name="PaperSize">Size of a new paper.</param>
 /// <param name="Blank">What a new blank is.</param>
+/// <param name="Names">What a blank is called at the Counter in other languages, by their two letters; null: as it is.</param>
 public sealed record ItemInput(
     string Code,
     int? SeenVersion,
     string Kind,
     StockItemFacts Facts,
     string PaperSize = "",
-    PieceDescription? Blank = null
+    PieceDescription? Blank = null,
+    IReadOnlyDictionary<string, string>? Names = null
 );
 
 /// <summary>Adds a stock item or changes what is known of one; its count is changed by deliveries, use and counting only.</summary>
@@ -41,16 +44,21 @@ public sealed class KeepItem(CommandRunner runner) : IUseCase
             return new Refusal("item-missing", "This item is no longer there.");
         if (CommandWork.IfChanged(seen, item.Version, item.Name) is { } changed)
             return changed;
-        var before = Text(item.Facts);
+        if (NameFaults(input) is { Count: > 0 } faults)
+            return Result<Done>.Refused(faults);
+        var before = Text(item);
         var done = item.Change(input.Facts);
-        if (done.IsOk)
-            Written(work, item, before);
+        if (!done.IsOk)
+            return done;
+        if (input.Names is { } names && Blanks.Description(item.BlankJson) is { } blank)
+            item.Named(Blanks.Json(blank, names));
+        Written(work, item, before);
         return done;
     }
 
     private static Result<Done> Add(CommandWork work, ItemInput input)
     {
-        var faults = input.Facts.Faults().ToList();
+        var faults = input.Facts.Faults().Concat(NameFaults(input)).ToList();
         if (input.Code.Length is < 1 or > 40 || input.Code.Any(c => !char.IsAsciiLetterLower(c) && !char.IsAsciiDigit(c) && c != '-'))
             faults.Add(new Refusal("code", "The short name has small letters, digits and hyphens, like plate-100x60.", "code"));
         if (input.Kind.Trim().Length is 0 or > 20)
@@ -66,7 +74,7 @@ public sealed class KeepItem(CommandRunner runner) : IUseCase
         var item = new StockItem(input.Code, f.Name.Trim(), input.Kind, f.Unit.Trim(), 0, f.ReorderAt, f.Price)
         {
             PaperSize = input.Kind == StockItem.Paper ? input.PaperSize : "",
-            BlankJson = input.Kind == StockItem.Blank ? JsonSerializer.Serialize(input.Blank, JsonForms.Default) : "",
+            BlankJson = input.Kind == StockItem.Blank ? Blanks.Json(input.Blank!, input.Names ?? new Dictionary<string, string>()) : "",
         };
         _ = item.Change(f);
         work.Context.StockItems.Add(item);
@@ -76,9 +84,22 @@ public sealed class KeepItem(CommandRunner runner) : IUseCase
 
     private static void Written(CommandWork work, StockItem item, string before)
     {
-        work.Audit("stock item changed", item.Code, before, Text(item.Facts));
+        work.Audit("stock item changed", item.Code, before, Text(item));
         work.Touch(Topic.Stock, Guid.Empty);
     }
 
-    private static string Text(StockItemFacts facts) => JsonSerializer.Serialize(facts, JsonForms.Default);
+    private static List<Refusal> NameFaults(ItemInput input) =>
+        [
+            .. (input.Names ?? new Dictionary<string, string>())
+                .Where(n => n.Value.Length is 0 or > 80)
+                .Select(n => new Refusal("out-of-range", "A name has at most 80 characters.", $"name-{n.Key}")),
+        ];
+
+    private static string Text(StockItem item)
+    {
+        var node = JsonSerializer.SerializeToNode(item.Facts, JsonForms.Default)!.AsObject();
+        foreach (var (language, name) in Blanks.Names(item.BlankJson))
+            node[$"name-{language}"] = name;
+        return node.ToJsonString(JsonForms.Default);
+    }
 }

@@ -43,7 +43,8 @@ public sealed record ItemDetail(
     int Version,
     IReadOnlyList<DatedPrice> Prices,
     DateOnly Today,
-    string Currency
+    string Currency,
+    IReadOnlyDictionary<string, string> Names
 );
 
 /// <summary>One can, one stock item, one safety data sheet.</summary>
@@ -106,7 +107,8 @@ public sealed class StockDetailView(IDbContextFactory<ShopContext> contexts, Tim
             item.Version,
             item.Prices,
             settings.Day(now),
-            settings.Profile.Currency
+            settings.Profile.Currency,
+            Blanks.Names(item.BlankJson)
         );
     }
 
