@@ -81,6 +81,7 @@ public sealed partial class Piece
             TimeChoice.Test => string.IsNullOrWhiteSpace(decision.Reason) ? NoReason : Hold($"Test first: {decision.Reason.Trim()}", at),
             TimeChoice.Hold => Hold(decision.Reason, at),
             TimeChoice.Spoil => Spoil(decision.Reason, at),
+            TimeChoice.LeaveOut => new Refusal("leave-out", "A piece can only be left out of a round, a load or a session that begins."),
             _ => throw new ArgumentOutOfRangeException(nameof(decision), decision.Choice, "Unknown choice."),
         };
 

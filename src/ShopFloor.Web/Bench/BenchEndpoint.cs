@@ -40,6 +40,9 @@ public sealed record Tap
     public int? SecondsAgo { get; init; }
     public int? Minutes { get; init; }
     public TimeDecision? Decision { get; init; }
+
+    /// <summary>Decisions about single members of a batch, by the code of the piece.</summary>
+    public IReadOnlyDictionary<string, TimeDecision>? Each { get; init; }
     public Guid? Undo { get; init; }
 
     /// <summary>When it was tapped, by the server's clock as the page knows it: milliseconds since 1970.</summary>
@@ -134,12 +137,13 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
         tap.Move switch
         {
             "receive" => Case<ReceivePieces>().RunAsync(asked, tap.Target, cancel),
-            "start" => Case<StartStep>().RunAsync(asked, new StartWish(tap.Target, tap.Station, tap.Other, tap.Decision), cancel),
+            "start" => Case<StartStep>().RunAsync(asked, new StartWish(tap.Target, tap.Station, tap.Other, tap.Decision, tap.Each), cancel),
             "finish" => Case<FinishStep>()
                 .RunAsync(asked, new FinishWish(tap.Target, null, tap.Celsius, tap.End, tap.Decision, tap.Text), cancel),
-            "startBatch" => Case<StartBatch>().RunAsync(asked, new StartBatchWish(tap.Code, tap.OnlyScanned, tap.Decision), cancel),
+            "startBatch" => Case<StartBatch>()
+                .RunAsync(asked, new StartBatchWish(tap.Code, tap.OnlyScanned, tap.Decision, tap.Each), cancel),
             "finishBatch" => Case<FinishBatch>()
-                .RunAsync(asked, new FinishBatchWish(tap.Code, tap.Celsius, null, tap.End, tap.Decision), cancel),
+                .RunAsync(asked, new FinishBatchWish(tap.Code, tap.Celsius, null, tap.End, tap.Decision, tap.Each), cancel),
             "stopBatch" => Case<StopBatch>().RunAsync(asked, new StopBatchWish(tap.Code, tap.Reason ?? "", tap.CanEmpty), cancel),
             "dropBatch" => Case<DropBatch>().RunAsync(asked, tap.Code, cancel),
             "scanIn" => Case<ScanIntoBatch>().RunAsync(asked, new ScanAtBatch(tap.Code, tap.Other ?? ""), cancel),

@@ -2,7 +2,7 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Components;
 using ShopFloor.Data;
 using ShopFloor.Domain;
-using ShopFloor.Web.Bench.TestPieces;
+using ShopFloor.Web.Bench.Batches;
 
 namespace ShopFloor.Web.Bench;
 
@@ -18,17 +18,18 @@ public sealed class MoveOutcomeArgs : EventArgs
     public IReadOnlyList<OutcomeRefusal> Refusals { get; set; } = [];
 
     /// <summary>True when a person has to decide about time, temperature or a missing test before it can go on.</summary>
-    public bool IsToDecide =>
-        !Ok
-        && Refusals.Count > 0
-        && Refusals.All(r => r.Code is "too-early" or "too-late" or "temperature-off" or "oven-hot" or TestFirst.Code);
+    public bool IsToDecide => !Ok && Refusals.Count > 0 && Refusals.All(r => MemberQuestions.IsToDecide(r.Code));
 
     /// <summary>The tap that was sent.</summary>
     public Tap? Sent => Tap is null ? null : JsonSerializer.Deserialize<Tap>(Tap, JsonForms.Default);
 }
 
 /// <summary>A refusal as the script hands it over.</summary>
-public sealed record OutcomeRefusal(string Code, string Text, string? Field = null);
+public sealed record OutcomeRefusal(string Code, string Text, string? Field = null)
+{
+    /// <summary>Codes of the members of a batch that it asks about; none: it asks about the whole.</summary>
+    public IReadOnlyList<string> Pieces => MemberQuestions.IsToDecide(Code) && Field is not "celsius" ? Field?.Split(' ') ?? [] : [];
+}
 
 /// <summary>Makes the browser's event known to Razor.</summary>
 [EventHandler("onmoveoutcome", typeof(MoveOutcomeArgs), enableStopPropagation: true, enablePreventDefault: false)]

@@ -14,19 +14,27 @@ namespace ShopFloor.Web.Bench.Batches;
 /// <param name="Measured">Anything else that was read off.</param>
 /// <param name="End">When it really ended, when that was not now.</param>
 /// <param name="Decision">What to do with members outside their window.</param>
+/// <param name="Each">The same for single members, by the code of the piece; it goes before.</param>
 public sealed record FinishBatchWish(
     string Code,
     decimal? Celsius = null,
     string? Measured = null,
     Ended? End = null,
-    TimeDecision? Decision = null
+    TimeDecision? Decision = null,
+    IReadOnlyDictionary<string, TimeDecision>? Each = null
 );
 
 /// <summary>How a batch begins.</summary>
 /// <param name="Code">Its code.</param>
 /// <param name="OnlyScanned">Only with the members that were scanned in.</param>
 /// <param name="Decision">What to do with members outside their window.</param>
-public sealed record StartBatchWish(string Code, bool OnlyScanned = false, TimeDecision? Decision = null);
+/// <param name="Each">The same for single members, by the code of the piece; it goes before.</param>
+public sealed record StartBatchWish(
+    string Code,
+    bool OnlyScanned = false,
+    TimeDecision? Decision = null,
+    IReadOnlyDictionary<string, TimeDecision>? Each = null
+);
 
 /// <summary>How a running batch is broken off.</summary>
 /// <param name="Code">Its code.</param>
@@ -52,7 +60,7 @@ public sealed class StartBatch(CommandRunner runner) : IUseCase
             if (!kept.IsOk)
                 return Result<Moved>.Refused(kept.Refusals);
         }
-        var begun = await RunBatch.StartAsync(work, batch, station, wish.Decision);
+        var begun = await RunBatch.StartAsync(work, batch, station, new MemberDecisions(wish.Decision, wish.Each));
         return begun.IsOk
             ? Say(batch, batch.State == BatchState.Running ? "has begun" : "was given up")
             : Result<Moved>.Refused(begun.Refusals);

@@ -15,13 +15,14 @@ internal static class RunBatch
     /// <summary>How far a reading may lie from the wanted temperature, °C (common practice, no source).</summary>
     internal const decimal ToleranceCelsius = 5;
 
-    /// <summary>Begins; members whose decision is not to go on leave it.</summary>
-    internal static async Task<Result<Done>> StartAsync(CommandWork work, Batch batch, Station station, TimeDecision? decision)
+    /// <summary>Begins; members whose decision is not to go on leave it. What has to be decided is asked about all members at once.</summary>
+    internal static async Task<Result<Done>> StartAsync(CommandWork work, Batch batch, Station station, MemberDecisions decided)
     {
         if (batch.State != BatchState.Building)
             return new Refusal("batch-begun", $"{batch.Code} has begun already: nothing more to do here.");
-        if (await HotNearbyAsync(work, batch, station) is { } hot && decision?.Choice != TimeChoice.GoOn)
-            return hot;
+        var questions = new MemberQuestions();
+        if (await HotNearbyAsync(work, batch, station) is { } hot && decided.All?.Choice != TimeChoice.GoOn)
+            questions.Ask(hot);
         if (await OccupiedAsync(work, batch, station) is { } occupied)
             return occupied;
         var members = batch.Places.ToDictionary(p => p.Piece);
@@ -30,14 +31,20 @@ internal static class RunBatch
         foreach (var piece in pieces)
         {
             var where = (batch.Id, station.Id, batch.Can);
-            var events = piece.StartOrDecide(members[piece.Id].Step, work.Now, where, decision, asks.For(piece));
-            if (!events.IsOk)
+            var decision = decided.For(piece.Code);
+            var left = decision?.Choice == TimeChoice.LeaveOut;
+            var events = piece.StartOrDecide(members[piece.Id].Step, work.Now, where, left ? null : decision, asks.For(piece));
+            if (!events.IsOk && !MemberQuestions.IsToDecide(events.Refusals))
                 return Result<Done>.Refused(ManyMoves.Named(piece, events.Refusals));
-            foreach (var happened in events.Value)
+            if (!events.IsOk && !left)
+                questions.Ask(piece, events.Refusals);
+            foreach (var happened in events.IsOk ? events.Value : [])
                 work.Happen(piece, happened);
-            if (!events.Value.OfType<StepStarted>().Any())
+            if (!events.IsOk || !events.Value.OfType<StepStarted>().Any())
                 members.Remove(piece.Id);
         }
+        if (questions.Refusals is { Count: > 0 } open)
+            return Result<Done>.Refused(open);
         return members.Count == 0 ? GiveUp(work, batch) : Begin(work, batch, members);
     }
 
@@ -67,17 +74,26 @@ internal static class RunBatch
             return Result<Done>.Refused(end.Refusals);
         var wrong = TemperatureOff(batch, wish.Celsius);
         var reading = Reading(wish);
+        var questions = new MemberQuestions();
+        var decided = new MemberDecisions(wish.Decision, wish.Each);
         foreach (var (piece, item) in (await MembersAsync(work, batch)).Select(p => (p, p.Items.FirstOrDefault(i => i.Batch == batch.Id))))
         {
             if (item is not { State: WorkState.Running })
                 continue;
-            var events = piece.FinishOrDecide(item.Number, end.Value, reading, wish.Decision, wrong);
-            if (!events.IsOk)
+            var events = piece.FinishOrDecide(item.Number, end.Value, reading, decided.For(piece.Code), wrong);
+            if (!events.IsOk && !MemberQuestions.IsToDecide(events.Refusals))
                 return Result<Done>.Refused(ManyMoves.Named(piece, events.Refusals));
+            if (!events.IsOk)
+            {
+                questions.Ask(piece, events.Refusals);
+                continue;
+            }
             await SprayStock.PostAsync(work, piece, item);
             foreach (var happened in events.Value)
                 work.Happen(piece, happened);
         }
+        if (questions.Refusals is { Count: > 0 } open)
+            return Result<Done>.Refused(open);
         work.Touch(Topic.Batch, batch.Id.Value);
         await UseStock.SheetAsync(work, batch, default);
         return batch.Finish(end.Value, reading, null);

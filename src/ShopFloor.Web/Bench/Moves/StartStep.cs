@@ -77,7 +77,7 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         var batch = await PutTogether.NewAsync(work, kind, station.Value, pieces, (wish.Can, null));
         if (!batch.IsOk)
             return Result<Moved>.Refused(batch.Refusals);
-        var begun = await RunBatch.StartAsync(work, batch.Value, station.Value, wish.Decision);
+        var begun = await RunBatch.StartAsync(work, batch.Value, station.Value, new MemberDecisions(wish.Decision, wish.Each));
         return begun.IsOk
             ? ManyMoves.Say(pieces, batch.Value.State == BatchState.Running ? $"in {batch.Value.Code}" : "as decided", batch.Value.Code)
             : Result<Moved>.Refused(begun.Refusals);

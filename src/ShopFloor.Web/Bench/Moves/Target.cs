@@ -19,7 +19,14 @@ public sealed record Moved(string Text, IReadOnlyList<string> Codes, string? Bat
 /// <param name="Station">Code of the station; null: the only one, or the plan's.</param>
 /// <param name="Can">Code of the can; null: the one that is open.</param>
 /// <param name="Decision">What to do with pieces outside their window.</param>
-public sealed record StartWish(Target Target, string? Station = null, string? Can = null, TimeDecision? Decision = null);
+/// <param name="Each">The same for single pieces that begin as a batch, by their code; it goes before.</param>
+public sealed record StartWish(
+    Target Target,
+    string? Station = null,
+    string? Can = null,
+    TimeDecision? Decision = null,
+    IReadOnlyDictionary<string, TimeDecision>? Each = null
+);
 
 /// <summary>A wish to end a step.</summary>
 /// <param name="Target">Of what.</param>

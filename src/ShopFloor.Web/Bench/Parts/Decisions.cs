@@ -20,19 +20,29 @@ public static class Decisions
     ["The same went well before", "The customer wants it so", "Judged by eye"];
 
     /// <summary>The reasons that fit what has to be decided.</summary>
-    public static IReadOnlyList<string> ReasonsFor(MoveOutcomeArgs outcome) => AsksForTest(outcome) ? ReasonsWithoutTest : Reasons;
+    public static IReadOnlyList<string> ReasonsFor(MoveOutcomeArgs outcome) => AsksForTest(outcome.Refusals) ? ReasonsWithoutTest : Reasons;
 
     /// <summary>True when simply waiting mends it.</summary>
     public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot");
 
-    /// <summary>The choices, mildest first.</summary>
-    public static IEnumerable<DecisionChoice> For(MoveOutcomeArgs outcome, IReadOnlyList<StepLine> way)
+    /// <summary>True when members of a batch have different things to be decided of them.</summary>
+    public static bool IsForEach(MoveOutcomeArgs outcome) =>
+        outcome.Refusals.Count(r => r.Pieces.Count > 0) > 0 && outcome.Refusals.Count > 1;
+
+    /// <summary>The choices for all, mildest first.</summary>
+    public static IEnumerable<DecisionChoice> For(MoveOutcomeArgs outcome, IReadOnlyList<StepLine> way) =>
+        For(outcome, outcome.Refusals, way);
+
+    /// <summary>The choices for what some of the questions are about, mildest first.</summary>
+    public static IEnumerable<DecisionChoice> For(MoveOutcomeArgs outcome, IReadOnlyList<OutcomeRefusal> asked, IReadOnlyList<StepLine> way)
     {
         yield return new DecisionChoice(new TimeDecision(TimeChoice.GoOn, ""), "Go on as it is", "", Glyph.Play);
         // A hot oven near the booth says nothing about the pieces.
-        if (outcome.Refusals.All(r => r.Code == "oven-hot"))
+        if (asked.All(r => r.Code == "oven-hot"))
             yield break;
-        if (AsksForTest(outcome))
+        if (outcome.Sent is { Move: "startBatch" } && asked.All(r => r.Pieces.Count > 0))
+            yield return new DecisionChoice(new TimeDecision(TimeChoice.LeaveOut, ""), "Leave it out, start without it", "", Glyph.Minus);
+        if (AsksForTest(asked))
         {
             yield return new DecisionChoice(new TimeDecision(TimeChoice.Test, ""), "Put aside, test first", "", Glyph.Question);
             yield break;
@@ -47,8 +57,19 @@ public static class Decisions
     /// <summary>The same tap with a decision; what it ended has ended when it was first tapped, however long the decision took.</summary>
     public static Tap Again(MoveOutcomeArgs outcome, TimeDecision decision) => (outcome.Sent ?? new Tap()) with { Decision = decision };
 
+    /// <summary>The same tap with a decision for each of the questions, in their order.</summary>
+    public static Tap Again(MoveOutcomeArgs outcome, IReadOnlyList<TimeDecision> decided, string reason)
+    {
+        var both = outcome.Refusals.Zip(decided, (r, d) => (r.Pieces, Decision: d with { Reason = reason })).ToList();
+        return (outcome.Sent ?? new Tap()) with
+        {
+            Decision = both.Where(b => b.Pieces.Count == 0).Select(b => b.Decision).FirstOrDefault(),
+            Each = both.SelectMany(b => b.Pieces.Select(p => (p, b.Decision))).ToDictionary(e => e.p, e => e.Decision),
+        };
+    }
+
     // Nothing is wrong with the piece: it only waits for its test.
-    private static bool AsksForTest(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code == TestFirst.Code);
+    private static bool AsksForTest(IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == TestFirst.Code);
 
     // The step itself and the two attended ones before it: sanding back further is chosen at the fault.
     private static IEnumerable<StepLine> Earlier(MoveOutcomeArgs outcome, IReadOnlyList<StepLine> way)
