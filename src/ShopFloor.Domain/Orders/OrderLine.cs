@@ -48,7 +48,10 @@ public sealed record PieceDescription
     public string Note { get; init; } = "";
 
     /// <summary>Height of the bounding box: a disc and a ring are as high as wide.</summary>
-    public Length BoxHeight => Face is FaceShape.Disc or FaceShape.Ring ? Width : Height;
+    public Length BoxHeight => IsRound ? Width : Height;
+
+    /// <summary>True for a disc and a ring: one diameter says how large they are.</summary>
+    public bool IsRound => Face is FaceShape.Disc or FaceShape.Ring;
 
     /// <summary>The face's area, mm².</summary>
     public decimal AreaSquareMillimetres =>

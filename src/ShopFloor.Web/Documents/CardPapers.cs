@@ -64,7 +64,7 @@ internal static class CardPapers
             var line = work.LineOf(piece);
             yield return new CardPiece(
                 piece.Code,
-                $"{work.Orders[piece.Order].Number} · {piece.Number}/{line.Quantity}",
+                LabelPapers.Which(work, piece, line),
                 LabelPapers.Describe(work, line),
                 place.Shelf > 0 ? place.Shelf.ToString(CultureInfo.InvariantCulture) : "",
                 Whole(place.XMicrometres),

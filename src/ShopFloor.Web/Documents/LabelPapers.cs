@@ -3,13 +3,15 @@ using ShopFloor.Documents.Pdf;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Counter.Entries;
 
 namespace ShopFloor.Web.Documents;
 
 /// <summary>Labels of an order's pieces. Who the customer is stands on none of them.</summary>
-internal static class LabelPapers
+public static class LabelPapers
 {
     private const string UsualSize = "62x29";
 
@@ -38,8 +40,14 @@ internal static class LabelPapers
     public static string Describe(OpenWork work, OrderLine line) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{work.Settings.Material(line.Piece.Material).Name} {line.Piece.Width.Millimetres:0.#} × {line.Piece.BoxHeight.Millimetres:0.#} mm"
+            $"{work.Settings.Material(line.Piece.Material).Name} {SizeEcho.Face(line.Piece, Number)} mm"
         );
+
+    /// <summary>Which of an order's pieces it is, e.g. <c>1003 · 2/12</c>; a test piece is none of those that were ordered.</summary>
+    public static string Which(OpenWork work, Piece piece, OrderLine line) =>
+        $"{work.Orders[piece.Order].Number} · {(piece.IsTest ? "test piece" : $"{piece.Number}/{line.Quantity}")}";
+
+    private static string Number(Length length) => length.Millimetres.ToString("0.#", CultureInfo.InvariantCulture);
 
     private static bool IsOf(OpenWork work, Piece piece, string number) =>
         work.Orders[piece.Order].Number.ToString(CultureInfo.InvariantCulture) == number;
@@ -51,7 +59,6 @@ internal static class LabelPapers
             piece.NextAttended is { } item ? StepWords.Of(item.Settings)
             : piece.State == PieceState.CheckedGood ? "hand over"
             : "–";
-        var reference = $"{work.Orders[piece.Order].Number} · {piece.Number}/{line.Quantity}";
-        return new PieceLabel(piece.Code, Address(address, piece.Code), reference, Describe(work, line), next, piece.IsOwn);
+        return new PieceLabel(piece.Code, Address(address, piece.Code), Which(work, piece, line), Describe(work, line), next, piece.IsOwn);
     }
 }

@@ -30,7 +30,7 @@ internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenW
             (double)it.Corner.Millimetres,
             it.Face == FaceShape.Ring ? (double)it.Hole.Millimetres : 0
         );
-        var caption = $"{work.Orders[piece.Order].Number} · {piece.Number}/{line.Quantity} · {LabelPapers.Describe(work, line)}";
+        var caption = $"{LabelPapers.Which(work, piece, line)} · {LabelPapers.Describe(work, line)}";
         var transfer = new Transfer(piece.Code, caption, face, (double)work.Settings.Profile.BleedMillimetres, line.Finish)
         {
             Group = group,

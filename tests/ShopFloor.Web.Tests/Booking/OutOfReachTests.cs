@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Commands;
@@ -27,6 +28,35 @@ public sealed class OutOfReachTests
         var offers = await shop.Get<FinishPrices>().RunAsync(ShopOrders.Plates().Lines[0], false, [Finish.WhiteGround]);
         Assert.Equal((Verdict.Refuse, line.Reasons[0]), (offers[Finish.WhiteGround].Verdict, offers[Finish.WhiteGround].Sentence));
     }
+
+    [Theory]
+    [InlineData(600, 400, 2, "width", "This is larger than our oven takes: at most 400 × 320 mm, and 90 mm thick.")]
+    [InlineData(100, 100, 30, "thickness", "This is larger than our press takes: at most 480 × 380 mm, and 25 mm thick.")]
+    public async Task Quote_OfAPieceThatGoesIntoNoOvenOrPress_IsRefusedWithTheLargestSize(
+        int width,
+        int height,
+        int thick,
+        string field,
+        string said
+    )
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var order = ShopOrders.Plates();
+        var piece = order.Lines[0].Piece with { Width = Mm(width), Height = Mm(height), Thickness = Mm(thick), IsOwn = true };
+        var line = Assert.Single(
+            (await shop.Get<QuoteOrder>().RunAsync(order with { Lines = [order.Lines[0] with { Piece = piece }] })).Lines
+        );
+        Assert.Equal((Verdict.Refuse, said), (line.Verdict, Assert.Single(line.Reasons)));
+        Assert.Equal(field, Assert.Single(line.Faults).Field);
+
+        // Said at once, before anything else is known of it.
+        await using var context = await shop.ContextAsync();
+        var facts = await ShopFacts.LoadAsync(context, shop.Clock.GetUtcNow(), default);
+        Assert.Equal([said], JudgeLine.Barred(piece, facts)!.Reasons);
+        Assert.Null(JudgeLine.Barred(order.Lines[0].Piece with { IsOwn = true }, facts));
+    }
+
+    private static Length Mm(decimal millimetres) => Length.FromMillimetres(millimetres);
 
     [Theory]
     [InlineData(StepKind.Cure, 380, "the hottest oven reaches")]

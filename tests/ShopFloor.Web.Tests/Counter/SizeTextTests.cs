@@ -1,4 +1,6 @@
 using CsCheck;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Counter.Entries;
 
@@ -75,12 +77,30 @@ public sealed class SizeTextTests
     [InlineData(88_900, "3 1/2 in")]
     [InlineData(25_400, "1 in")]
     [InlineData(3_175, "1/8 in")]
-    [InlineData(90_000, "≈\u00a03.543 in")]
+    [InlineData(90_000, "≈\u00a03.54 in")]
+    [InlineData(200_000, "≈\u00a07.87 in")]
+    [InlineData(1_500, "≈\u00a00.059 in")]
     public void Inches_OfALength_AreAFractionWhereItIsExact(long micrometres, string said)
     {
         var before = CultureInfo.CurrentCulture;
         CultureInfo.CurrentCulture = CultureInfo.GetCultureInfo("en-GB");
         Assert.Equal(said, SizeEcho.Inches(Length.FromMicrometres(micrometres)));
         CultureInfo.CurrentCulture = before;
+    }
+
+    [Theory]
+    [InlineData(FaceShape.Rectangle, "100 mm × 60 mm")]
+    [InlineData(FaceShape.Disc, "Ø 100 mm")]
+    [InlineData(FaceShape.Ring, "Ø 100 mm")]
+    public void Face_OfAShape_IsSaidByItsSidesOrItsDiameter(FaceShape shape, string said)
+    {
+        var piece = new PieceDescription
+        {
+            Material = "al",
+            Face = shape,
+            Width = Length.FromMillimetres(100),
+            Height = Length.FromMillimetres(60),
+        };
+        Assert.Equal(said, SizeEcho.Face(piece));
     }
 }

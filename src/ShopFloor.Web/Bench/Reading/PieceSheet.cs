@@ -2,6 +2,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.TestPieces;
+using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Shared.Look;
 
 namespace ShopFloor.Web.Bench.Reading;
@@ -88,9 +89,8 @@ public sealed record PieceSheet
     public static string Describe(OpenWork work, OrderLine line)
     {
         var it = line.Piece;
-        var size = FormattableString.Invariant(
-            $"{it.Width.Millimetres:0.#} × {it.BoxHeight.Millimetres:0.#} × {it.Thickness.Millimetres:0.##} mm"
-        );
+        var face = SizeEcho.Face(it, l => FormattableString.Invariant($"{l.Millimetres:0.#}"));
+        var size = FormattableString.Invariant($"{face} × {it.Thickness.Millimetres:0.##} mm");
         return $"{work.Settings.Material(it.Material).Name}, {size}, {StepWords.Of(line.Finish)}";
     }
 

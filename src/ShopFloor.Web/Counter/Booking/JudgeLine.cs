@@ -29,15 +29,19 @@ public static class JudgeLine
             faults.Add(new Refusal("no-recipe", "The workshop has no recipe for this finish on this material.", "finish"));
         if (faults.Count > 0 || recipe is null)
             return new JudgedLine(recipe, [], new LineQuote(Verdict.TestPiece, "", [], null, faults));
+        if (TooLarge(line.Piece, shop.Sizes) is { } large)
+            return new JudgedLine(recipe, [], new LineQuote(Verdict.Refuse, large.Text, [large.Text], null, [large]));
         var verdict = Suited(line, recipe, material, shop);
         if (!verdict.IsOk)
             return new JudgedLine(recipe, [], new LineQuote(Verdict.Refuse, "", [], null, verdict.Refusals));
         return Priced(line, shop, (rush, group), recipe, material, verdict.Value);
     }
 
-    /// <summary>Why a piece cannot be taken in any finish, as far as material, form and hidden parts say; null: it can, or nobody knows yet.</summary>
+    /// <summary>Why a piece cannot be taken in any finish, as far as size, material, form and hidden parts say; null: it can, or nobody knows yet.</summary>
     public static LineQuote? Barred(PieceDescription piece, ShopFacts shop)
     {
+        if (TooLarge(piece, shop.Sizes) is { } large)
+            return new LineQuote(Verdict.Refuse, large.Text, [large.Text], null, [large]);
         var material = shop.Settings.Material(piece.Material);
         var judged = shop.FinishesFor(material)
             .Select(f => Suited(new LineInput { Piece = piece, Finish = f }, shop.RecipeFor(f, material)!, material, shop))
@@ -48,6 +52,23 @@ public static class JudgeLine
         var reasons = verdict.Findings.Where(f => f.Verdict == Verdict.Refuse).Select(f => f.Reason).ToList();
         return new LineQuote(Verdict.Refuse, verdict.Sentence, reasons, null, []) { Why = why };
     }
+
+    /// <summary>What is said of a piece that no oven, or no press, takes; null: one does, or it is no flat piece.</summary>
+    public static Refusal? TooLarge(PieceDescription piece, IReadOnlyList<SizeReach> sizes)
+    {
+        if (SizeReach.Missed(piece, sizes) is not { } most)
+            return null;
+        var (length, width, thick) = (Mm(most.Long), Mm(most.Short), Mm(most.Thick));
+        return new Refusal(
+            "piece-too-large",
+            most.InOven
+                ? $"This is larger than our oven takes: at most {length} × {width} mm, and {thick} mm thick."
+                : $"This is larger than our press takes: at most {length} × {width} mm, and {thick} mm thick.",
+            piece.Thickness > most.Thick ? "thickness" : "width"
+        );
+    }
+
+    private static string Mm(Length length) => length.Millimetres.ToString("0.#", CultureInfo.InvariantCulture);
 
     private static JudgedLine Priced(
         LineInput line,

@@ -70,6 +70,9 @@ public sealed record ShopFacts(
     public static bool Suits(Finish finish, MaterialSheet material) =>
         finish != Finish.BehindGlass || material.Class == MaterialClass.Glass;
 
+    /// <summary>What the shelves and platens take.</summary>
+    public IReadOnlyList<SizeReach> Sizes { get; } = [.. Stations.SelectMany(s => SizeReach.Of(s.Settings))];
+
     /// <summary>True when there is a press for cylinders.</summary>
     public bool HasWrapPress => Stations.Any(s => s.Settings is PressSettings { Wraps: true });
 

@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Drafts;
+using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Counter.Clerk;
@@ -58,8 +59,5 @@ public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvi
     }
 
     private static string What(Order order, CurrentSettings settings) =>
-        string.Join(
-            "; ",
-            order.Lines.Select(l => $"{l.Quantity} × {settings.Material(l.Piece.Material).Name} {l.Piece.Width} × {l.Piece.BoxHeight}")
-        );
+        string.Join("; ", order.Lines.Select(l => $"{l.Quantity} × {settings.Material(l.Piece.Material).Name} {SizeEcho.Face(l.Piece)}"));
 }

@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 
 namespace ShopFloor.Web.Counter.Entries;
@@ -13,6 +14,15 @@ public static class SizeEcho
     /// <summary>E.g. <c>88.9 mm</c>.</summary>
     public static string Millimetres(Length length) => $"{length.Millimetres.ToString("#,0.###", CultureInfo.CurrentCulture)} mm";
 
+    /// <summary>A face by its sides, a round one by its diameter: <c>100 mm × 60 mm</c>, <c>Ø 100 mm</c>.</summary>
+    /// <param name="piece">Whose face.</param>
+    /// <param name="say">How a length is said; without it in millimetres.</param>
+    public static string Face(PieceDescription piece, Func<Length, string>? say = null)
+    {
+        say ??= Millimetres;
+        return piece.IsRound ? $"Ø {say(piece.Width)}" : $"{say(piece.Width)} × {say(piece.BoxHeight)}";
+    }
+
     /// <summary>A length as somebody would type it, in a way that reads back as the same length in every culture and unit.</summary>
     public static string Typed(Length length)
     {
@@ -21,14 +31,14 @@ public static class SizeEcho
         return $"{length.Millimetres.ToString(format, CultureInfo.InvariantCulture)} mm";
     }
 
-    /// <summary>A fraction down to 1/64 where it is exact, else three decimals marked as about.</summary>
+    /// <summary>A fraction down to 1/64 where it is exact, else about: to a hundredth, below one inch to a thousandth.</summary>
     public static string Inches(Length length)
     {
         var parts = length.Micrometres * FinestInch;
         var off = parts % Length.MicrometresPerInch;
         // A micrometre more or less comes from the rounding of the length itself.
         if (off > FinestInch && Length.MicrometresPerInch - off > FinestInch)
-            return $"≈\u00a0{length.Inches.ToString("0.###", CultureInfo.CurrentCulture)} in";
+            return $"≈\u00a0{length.Inches.ToString(length.Inches < 1 ? "0.###" : "0.##", CultureInfo.CurrentCulture)} in";
         var whole = (parts + FinestInch) / Length.MicrometresPerInch;
         return $"{Mixed(whole)} in";
     }

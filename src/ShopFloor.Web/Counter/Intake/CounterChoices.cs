@@ -4,6 +4,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
@@ -48,6 +49,9 @@ public sealed record CounterChoices(
     string PublicAddress
 )
 {
+    /// <summary>What the shelves and platens take.</summary>
+    public IReadOnlyList<SizeReach> Sizes { get; init; } = [];
+
     /// <summary>Share of the day that is kept free when promising.</summary>
     public decimal Reserve { get; init; }
 
@@ -87,6 +91,7 @@ public sealed class CounterChoicesView(IDbContextFactory<ShopContext> contexts, 
         )
         {
             Reserve = profile.Reserve,
+            Sizes = shop.Sizes,
         };
     }
 

@@ -79,7 +79,13 @@ public sealed class OrderDesk(
 
     /// <summary>What is wrong with a step, in the screen's language.</summary>
     public IReadOnlyList<Refusal> FaultsOf(CounterStep step) =>
-        [.. StepFaults.Of(Keeper!.Entry, step, Choices!.Today).Select(f => f.Said(texts))];
+        [.. TooLarge(step), .. StepFaults.Of(Keeper!.Entry, step, Choices!.Today).Select(f => f.Said(texts))];
+
+    // Said where the size is entered: nobody should choose pictures for a piece that goes into no oven.
+    private IReadOnlyList<Refusal> TooLarge(CounterStep step) =>
+        step == CounterStep.Size && JudgeLine.TooLarge(EntryReading.Piece(Keeper!.Line, Keeper.Entry.Unit), Choices!.Sizes) is { } large
+            ? [spoken.Of(large)]
+            : [];
 
     /// <summary>Books the order; asked twice it books once.</summary>
     public async Task<Result<BookedOrder>> BookAsync()

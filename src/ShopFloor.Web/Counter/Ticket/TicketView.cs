@@ -120,5 +120,5 @@ public sealed class TicketView(
 
     private string Line(OrderLine line, CounterChoices choices) =>
         $"{line.Quantity.ToString(CultureInfo.CurrentCulture)} × {texts[choices.Material(line.Piece.Material).Name]}, "
-        + $"{Entries.SizeEcho.Millimetres(line.Piece.Width)} × {Entries.SizeEcho.Millimetres(line.Piece.BoxHeight)}, {texts[FinishTexts.Name(line.Finish)]}";
+        + $"{Entries.SizeEcho.Face(line.Piece)}, {texts[FinishTexts.Name(line.Finish)]}";
 }

@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Stock;
@@ -93,7 +94,7 @@ public sealed class StockDetailView(IDbContextFactory<ShopContext> contexts, Tim
             ? ""
             : string.Create(
                 CultureInfo.CurrentCulture,
-                $"{settings.Material(blank.Material).Name}, {blank.Width.Millimetres:0.#} × {blank.BoxHeight.Millimetres:0.#} × {blank.Thickness.Millimetres:0.#} mm"
+                $"{settings.Material(blank.Material).Name}, {SizeEcho.Face(blank)}, {SizeEcho.Millimetres(blank.Thickness)}"
             );
         var moves = await MovesAsync(context, context.StockMoves.Where(m => m.Item == code), settings.Zone, cancel);
         return new ItemDetail(

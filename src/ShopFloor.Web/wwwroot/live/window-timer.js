@@ -54,13 +54,13 @@
         text = `${words.early} ${clockText(Math.ceil((min - at) / 1000) * 1000)}`;
       } else if (max !== null && at <= max) {
         state = max - at < Math.max(60_000, (max - since) * 0.1) ? "near" : "due";
-        text = min === null ? `${clockText(max - at)} ${words.left}` : `${words.due} ${clockText(max - at)}`;
+        text = min === null ? `${clockText(max - at)} ${words.left}` : words.due.replace("{0}", clockText(max - at));
       } else if (max !== null) {
         state = "over";
-        text = `${words.over} +${clockText(at - max)}`;
+        text = words.over.replace("{0}", clockText(at - max));
       } else if (min !== null) {
         state = "due";
-        text = `${words.due} +${clockText(at - min)}`;
+        text = words.open.replace("{0}", clockText(at - min));
       }
       if (left.textContent !== text) left.textContent = text;
       if (this.dataset.state !== state) {
