@@ -49,6 +49,7 @@ internal sealed class OrderMapping : IEntityTypeConfiguration<Order>
         e.Property(o => o.Questions).AsJson().HasDefaultValueSql("'[]'");
         e.Property(o => o.Agreements).AsJson();
         e.Ignore(o => o.Net);
+        e.Ignore(o => o.AllLines);
         e.Ignore(o => o.Language);
         e.Ignore(o => o.Gross);
         e.Ignore(o => o.Deposit);

@@ -31,4 +31,7 @@ public sealed class AuditEntry
 
     /// <summary>After, JSON; may be empty.</summary>
     public string After { get; private set; } = "";
+
+    /// <summary>Takes the words out that may name somebody; that and when it was done stays.</summary>
+    public void Erase() => (Before, After) = ("", "");
 }

@@ -2,12 +2,14 @@ using ShopFloor.Domain.Quantities;
 
 namespace ShopFloor.Domain.Orders;
 
-/// <summary>What a customer ordered.</summary>
-public sealed class Order
+/// <summary>What a customer ordered. What may be put right after booking is in <c>OrderChanges.cs</c>.</summary>
+public sealed partial class Order
 {
     private readonly List<OrderLine> lines = [];
     private string statusLinkHash = "";
     private IReadOnlyList<Agreement> agreements = [];
+    private DateOnly? wanted;
+    private decimal depositAsked;
 
     private Order() { }
 
@@ -39,7 +41,11 @@ public sealed class Order
     public string BookedBy { get; private set; } = "";
 
     /// <summary>The day the customer asked for, shop-local.</summary>
-    public DateOnly? Wanted { get; init; }
+    public DateOnly? Wanted
+    {
+        get => wanted;
+        init => wanted = value;
+    }
 
     /// <summary>The promise: ready by then, UTC.</summary>
     public DateTimeOffset PromisedAt { get; private set; }
@@ -51,7 +57,11 @@ public sealed class Order
     public bool IsGift { get; init; }
 
     /// <summary>Deposit on the prices as booked.</summary>
-    public decimal DepositAsked { get; init; }
+    public decimal DepositAsked
+    {
+        get => depositAsked;
+        init => depositAsked = value;
+    }
 
     /// <summary>Deposit that is asked for: the same share of what is asked for after discounts.</summary>
     public decimal Deposit =>
@@ -106,8 +116,11 @@ public sealed class Order
     /// <summary>Counts changes.</summary>
     public int Version { get; private set; }
 
-    /// <summary>Its lines.</summary>
-    public IReadOnlyList<OrderLine> Lines => lines;
+    /// <summary>Its lines, without those that were left out after booking.</summary>
+    public IReadOnlyList<OrderLine> Lines => lines.Exists(l => l.Quantity == 0) ? [.. lines.Where(l => l.Quantity > 0)] : lines;
+
+    /// <summary>Its lines as booked; what was left out has no pieces and no price any more.</summary>
+    public IReadOnlyList<OrderLine> AllLines => lines;
 
     /// <summary>Sum of the agreed net prices less discounts.</summary>
     public decimal Net => lines.Sum(NetOf);
@@ -160,7 +173,7 @@ public sealed class Order
             return new Refusal("order-off", "This order was called off.");
         if (PrintedAt is not null)
             return new Refusal("printed", "The transfers are printed already.");
-        if (lines.Find(l => l.Number == number) is not { } line)
+        if (Lines.FirstOrDefault(l => l.Number == number) is not { } line)
             return new Refusal("line-missing", $"The order has no line {number}.", "line");
         line.Illustrate(picture);
         agreements = [.. agreements.Where(a => a.What != rights.What), rights];
@@ -261,33 +274,6 @@ public sealed class Order
         Questions = [.. Questions.Select(q => q == question ? q with { Answer = said, AnsweredAt = at } : q)];
         Version++;
         return default(Done);
-    }
-
-    /// <summary>Takes out everything personal: the contact given for this order, the note, the answers, the reasons of discounts, and the texts on the pieces.</summary>
-    public void Erase()
-    {
-        (Contact, Note, ProofNote) = (new Contact("Erased", "", ""), "", "");
-        Questions = [];
-        Discounts = [.. Discounts.Select(d => d with { Reason = "Discount" })];
-        foreach (var line in lines)
-            line.Erase();
-        statusLinkHash = "";
-        Version++;
-    }
-
-    /// <summary>Its pictures are no longer kept.</summary>
-    public void ForgetPictures()
-    {
-        foreach (var line in lines)
-            line.ForgetPicture();
-        Version++;
-    }
-
-    /// <summary>The secret status link stops to work.</summary>
-    public void CloseLink()
-    {
-        statusLinkHash = "";
-        Version++;
     }
 
     /// <summary>Calls it off.</summary>

@@ -146,13 +146,20 @@ public sealed record AgreedPrice(
     decimal Gross,
     string Hash,
     string? OverrideReason
-);
+)
+{
+    /// <summary>No price.</summary>
+    public static AgreedPrice Nothing { get; } = new([], 0, 0, "", 0, "", null);
+}
 
 /// <summary>Some pieces alike in one order.</summary>
 public sealed class OrderLine
 {
     private PictureId? picture;
     private IReadOnlyList<string> texts = [];
+    private RecipeId recipe;
+    private string verdict = "";
+    private AgreedPrice price = AgreedPrice.Nothing;
 
     private OrderLine() { }
 
@@ -168,7 +175,7 @@ public sealed class OrderLine
     /// <summary>1, 2, 3 … in its order.</summary>
     public int Number { get; private set; }
 
-    /// <summary>Pieces ordered, at least 1.</summary>
+    /// <summary>Pieces ordered, at least 1; 0 when the line was left out after booking.</summary>
     public int Quantity { get; private set; }
 
     /// <summary>What each piece is.</summary>
@@ -177,8 +184,12 @@ public sealed class OrderLine
     /// <summary>How it shall look.</summary>
     public Finish Finish { get; private set; }
 
-    /// <summary>The recipe version its pieces were booked with.</summary>
-    public RecipeId Recipe { get; init; }
+    /// <summary>The recipe version its pieces were booked with; those that were booked last, when it changed in between.</summary>
+    public RecipeId Recipe
+    {
+        get => recipe;
+        init => recipe = value;
+    }
 
     /// <summary>The picture; null when it comes later or there is only text.</summary>
     public PictureId? Picture
@@ -198,14 +209,30 @@ public sealed class OrderLine
     }
 
     /// <summary>Verdict of the material for this finish when booked: take, test piece.</summary>
-    public string Verdict { get; init; } = "";
+    public string Verdict
+    {
+        get => verdict;
+        init => verdict = value;
+    }
 
     /// <summary>The agreed price.</summary>
-    public AgreedPrice Price { get; init; } = new([], 0, 0, "", 0, "", null);
+    public AgreedPrice Price
+    {
+        get => price;
+        init => price = value;
+    }
 
     internal void ForgetPicture() => picture = null;
 
     internal void Illustrate(PictureId sent) => picture = sent;
+
+    internal void Reword(IReadOnlyList<string> put) => texts = put;
+
+    internal void Resize(LineResize to) => (Quantity, texts, price) = (to.Quantity, to.Texts, to.Price);
+
+    internal void LeaveOut() => (Quantity, texts, price) = (0, [], AgreedPrice.Nothing);
+
+    internal void MakeBy(RecipeId by, string judged) => (recipe, verdict) = (by, judged);
 
     /// <summary>Takes out everything personal: picture, texts and the customer's words.</summary>
     internal void Erase() => (picture, texts, Piece) = (null, [], Piece with { Note = "" });

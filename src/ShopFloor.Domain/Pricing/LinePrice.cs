@@ -5,7 +5,16 @@ namespace ShopFloor.Domain.Pricing;
 /// <summary>A price set by a person instead of the computed one.</summary>
 /// <param name="UnitPrice">As shown to the customer, at least zero, in the rate card's currency.</param>
 /// <param name="Reason">Why; 3 to 500 characters.</param>
-public sealed record PriceOverride(Money UnitPrice, string Reason);
+public sealed record PriceOverride(Money UnitPrice, string Reason)
+{
+    private const string Words = "Price set by hand: ";
+
+    /// <summary>The part's name among the parts of a price.</summary>
+    public string Name => Words + Reason.Trim();
+
+    /// <summary>The reason that a part's name was made of.</summary>
+    public static string ReasonIn(string name) => name.StartsWith(Words, StringComparison.Ordinal) ? name[Words.Length..] : name;
+}
 
 /// <summary>A line to be priced.</summary>
 /// <param name="Work">What the line needs.</param>
@@ -52,7 +61,7 @@ public static class LinePrice
         AddRounding(parts, unit * pieces);
         if (request.Override is { } byHand)
         {
-            parts.Add(new("override", $"Price set by hand: {byHand.Reason.Trim()}", (byHand.UnitPrice.Amount - unit) * pieces));
+            parts.Add(new("override", byHand.Name, (byHand.UnitPrice.Amount - unit) * pieces));
             unit = byHand.UnitPrice.Amount;
         }
         var currency = request.Rates.Currency;

@@ -35,6 +35,8 @@ public sealed class RefusalWordsTests
     private static readonly string[] Office =
     [
         "Orders/Complaint.cs",
+        "Orders/LinePieces.cs",
+        "Orders/OrderChanges.cs",
         "Orders/OrderCharge.cs",
         "Orders/OrderDiscount.cs",
         "Pricing/RateCard.cs",

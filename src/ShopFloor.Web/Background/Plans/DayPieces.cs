@@ -23,7 +23,7 @@ public static class DayPieces
     public static Plan.Piece Of(Piece piece, ShopSnapshot shop)
     {
         var order = shop.Orders[piece.Order];
-        var line = order.Lines.First(l => l.Id == piece.Line);
+        var line = order.AllLines.First(l => l.Id == piece.Line);
         var items = piece.Items.OrderBy(i => i.Number).ToList();
         var done = items.TakeWhile(i => i.IsClosed).ToList();
         var latest = piece.Current is { State: WorkState.Running } running && running.Kind.HasWindow() ? -1 : 0;

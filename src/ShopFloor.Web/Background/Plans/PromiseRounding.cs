@@ -1,3 +1,6 @@
+using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Office.Settings;
+
 namespace ShopFloor.Web.Background.Plans;
 
 /// <summary>Turns a planned end into a promise: the reserve on top, then the end of that working day.</summary>
@@ -18,18 +21,17 @@ public static class PromiseRounding
         var reserve = (double)shop.Settings.Profile.Reserve;
         var margin = Math.Clamp(end * reserve / (1 - reserve), LeastMargin, MostMargin) / (rush ? 2 : 1);
         var at = shop.Now.AddSeconds(end + margin);
-        var zone = shop.Settings.Zone;
-        var closed = shop.Settings.ClosedDays.Select(c => c.Day).ToHashSet();
         var first = shop.Settings.Day(at);
         for (var day = first; day < first.AddDays(30); day = day.AddDays(1))
-        {
-            var ends = shop.People.SelectMany(p => p.Shifts).Where(s => s.Day == day.DayOfWeek).Select(s => s.NormalTo).ToList();
-            if (ends.Count == 0 || closed.Contains(day))
-                continue;
-            var close = DayTimes.Utc(day, ends.Max(), zone);
-            if (close >= at)
+            if (CloseOf(day, shop.People, shop.Settings) is { } close && close >= at)
                 return close;
-        }
         return at;
+    }
+
+    /// <summary>When the last shift of a day ends, UTC; null on a day on which nobody works.</summary>
+    public static DateTimeOffset? CloseOf(DateOnly day, IEnumerable<Person> people, CurrentSettings settings)
+    {
+        var ends = people.SelectMany(p => p.Shifts).Where(s => s.Day == day.DayOfWeek).Select(s => s.NormalTo).ToList();
+        return ends.Count == 0 || settings.IsClosed(day) ? null : DayTimes.Utc(day, ends.Max(), settings.Zone);
     }
 }

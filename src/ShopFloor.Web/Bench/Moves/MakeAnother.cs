@@ -34,7 +34,7 @@ public sealed class MakeAnother(CommandRunner runner) : IUseCase
         var order = await work.Context.Orders.AsNoTracking().FirstAsync(o => o.Id == lost.Order, cancel);
         if (order.CancelledAt is not null)
             return new Refusal("order-off", $"Order {order.Number} was called off: nothing is made anew for it.");
-        var line = order.Lines.First(l => l.Id == lost.Line);
+        var line = order.AllLines.First(l => l.Id == lost.Line);
         var there = siblings.Count(p => p.State != PieceState.Spoiled);
         if (there >= line.Quantity)
             return new Refusal("none-missing", $"None is missing: {there} pieces of this line are in work or done.");

@@ -4,7 +4,6 @@ using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
-using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Drafts;
@@ -213,18 +212,8 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
                 Price = AgreeOn.Price(fitted.Quote.Price!, shop),
             };
             order.Add(line);
-            // Alike blanks travel as one tray until Tape; an own piece is itself from the start.
-            var tray =
-                entered.Piece.IsOwn || entered.Quantity == 1 ? null : ShortCode.FromNumber(await work.NextNumberAsync("code", cancel));
-            for (var n = 1; n <= entered.Quantity; n++)
-            {
-                var piece = new Piece(new PieceId(Guid.CreateVersion7()));
-                var code = ShortCode.FromNumber(await work.NextNumberAsync("code", cancel));
-                var booked = new PieceBooked(work.Now, code, order.Id, line.Id, n, entered.Piece.IsOwn, tray, fitted.Steps);
-                work.Happen(piece, entered.Photos.Count > 0 ? booked with { Photos = entered.Photos } : booked);
-                work.Context.Pieces.Add(piece);
-                codes.Add(code);
-            }
+            var pieces = new PiecesToBook([.. Enumerable.Range(1, entered.Quantity)], fitted.Steps) { Photos = entered.Photos };
+            codes.AddRange(await BookPieces.AddAsync(work, order.Id, line, pieces, cancel));
         }
         return codes;
     }

@@ -37,7 +37,7 @@ public static class LineFaults
             faults.Add(new Refusal("value", "Give a value between 0 and 1,000,000.", "value"));
         if (line.Piece.Note.Length > MostNote)
             faults.Add(new Refusal("note-long", "What we should know about the piece: at most 500 characters.", "note"));
-        Texts(faults, line);
+        faults.AddRange(OfTexts(line.Texts, line.Quantity));
         if (line.PriceByHand is not null && line.PriceReason.Trim().Length is < 3 or > 500)
             faults.Add(new Refusal("override-reason", "Say why the price is set by hand, in 3 to 500 characters.", "priceReason"));
         return faults;
@@ -67,19 +67,17 @@ public static class LineFaults
             faults.Add(new Refusal("area", "The area is above 0 and not larger than width × height.", "area"));
     }
 
-    private static void Texts(List<Refusal> faults, LineInput line)
+    /// <summary>Faults of the texts for some pieces.</summary>
+    public static IReadOnlyList<Refusal> OfTexts(IReadOnlyList<string> texts, int quantity)
     {
-        if (line.Texts.Count > 1 && line.Texts.Count != line.Quantity)
+        var faults = new List<Refusal>();
+        if (texts.Count > 1 && texts.Count != quantity)
             faults.Add(
-                new Refusal(
-                    "texts",
-                    $"There are {line.Texts.Count} texts for {line.Quantity} pieces: give one for each, or one for all.",
-                    "texts"
-                )
+                new Refusal("texts", $"There are {texts.Count} texts for {quantity} pieces: give one for each, or one for all.", "texts")
             );
-        if (line.Texts.Any(t => t.Length > MostText))
+        if (texts.Any(t => t.Length > MostText))
             faults.Add(new Refusal("text-long", "A text on a piece has at most 200 characters.", "texts"));
-        if (line.Texts.SelectMany(TypeFaces.Missing).Distinct(StringComparer.Ordinal).ToList() is { Count: > 0 } signs)
+        if (texts.SelectMany(TypeFaces.Missing).Distinct(StringComparer.Ordinal).ToList() is { Count: > 0 } signs)
             faults.Add(
                 new Refusal(
                     "text-unprintable",
@@ -87,6 +85,15 @@ public static class LineFaults
                     "texts"
                 )
             );
+        return faults;
+    }
+
+    /// <summary>What is wrong with the day that a customer asks for.</summary>
+    public static IReadOnlyList<Refusal> OfWanted(DateOnly? wanted, DateOnly today)
+    {
+        if (wanted < today)
+            return [new Refusal("date-past", "This day is over. Choose today or later.", "wanted")];
+        return wanted > today.AddYears(2) ? [new Refusal("date-far", "Choose a day within two years.", "wanted")] : [];
     }
 
     /// <summary>Faults of the order as a whole, without those of its lines.</summary>
@@ -95,10 +102,7 @@ public static class LineFaults
         var faults = order.Customer is null ? Customer.ContactFaults(order.Contact) : [];
         if (order.Lines.Count is 0 or > 200)
             faults.Add(new Refusal("lines", "An order has between 1 and 200 lines.", "lines"));
-        if (order.Wanted < today)
-            faults.Add(new Refusal("date-past", "This day is over. Choose today or later.", "wanted"));
-        else if (order.Wanted > today.AddYears(2))
-            faults.Add(new Refusal("date-far", "Choose a day within two years.", "wanted"));
+        faults.AddRange(OfWanted(order.Wanted, today));
         if (order.Lines.Any(l => l.Piece.IsOwn) && !order.RiskAccepted)
             faults.Add(
                 new Refusal(

@@ -8,6 +8,7 @@ using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Orders.Changes;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Duties;
@@ -68,6 +69,7 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
         work.Context.Outbox.RemoveRange(
             await work.Context.Outbox.Where(m => m.Order != null && ids.Contains(m.Order.Value)).ToListAsync(cancel)
         );
+        await ForgetChangesAsync(work, orders, cancel);
         work.Context.Drafts.RemoveRange(
             await work.Context.Drafts.Where(d => d.BecameOrder != null && ids.Contains(d.BecameOrder.Value)).ToListAsync(cancel)
         );
@@ -111,6 +113,18 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
             piece.Replay([.. journal.Where(j => j.Piece == piece.Id).Select(j => (j.Id, j.Read()))]);
         work.Context.Pictures.RemoveRange(await work.Context.Pictures.Where(p => brought.Contains(p.Id)).ToListAsync(cancel));
         return brought;
+    }
+
+    /// <summary>That a contact or a text was put right stays in the audit list, what it was and became does not.</summary>
+    private static async Task ForgetChangesAsync(CommandWork work, List<Order> orders, CancellationToken cancel)
+    {
+        var subjects = orders.ConvertAll(SeenOrder.Subject);
+        foreach (
+            var entry in await work
+                .Context.Audit.Where(a => SeenOrder.Personal.Contains(a.What) && subjects.Contains(a.Subject))
+                .ToListAsync(cancel)
+        )
+            entry.Erase();
     }
 
     private static async Task<DateOnly?> LastDayAsync(CommandWork work, List<OrderId> orders, CancellationToken cancel)

@@ -102,7 +102,7 @@ public sealed class PersonView(IDbContextFactory<ShopContext> contexts, PictureF
             foreach (var paper in await context.Documents.AsNoTracking().Where(d => ids.Contains(d.Order)).ToListAsync(cancel))
                 await FileAsync(zip, $"papers/{paper.Number}.pdf", paper.Pdf, cancel);
             foreach (
-                var picture in orders.SelectMany(o => o.Lines).Select(l => l.Picture).OfType<PictureId>().Distinct().Where(pictures.Has)
+                var picture in orders.SelectMany(o => o.AllLines).Select(l => l.Picture).OfType<PictureId>().Distinct().Where(pictures.Has)
             )
                 await PictureAsync(zip, picture, await pictures.CleanAsync(picture, cancel), cancel);
         }

@@ -11,7 +11,7 @@ internal static class PersonalPictures
     /// <summary>Takes their rows out of the context; their files are the caller's to delete after the commit.</summary>
     public static async Task<IReadOnlyList<PictureId>> TakeAsync(ShopContext context, IReadOnlyList<Order> orders, CancellationToken cancel)
     {
-        var ids = orders.SelectMany(o => o.Lines).Select(l => l.Picture).OfType<PictureId>().Distinct().ToList();
+        var ids = orders.SelectMany(o => o.AllLines).Select(l => l.Picture).OfType<PictureId>().Distinct().ToList();
         var these = orders.Select(o => o.Id).ToList();
         // A repeated order uses the picture of the first one.
         var shared = (
@@ -20,7 +20,7 @@ internal static class PersonalPictures
                 .Where(o => !these.Contains(o.Id) && o.Lines.Any(l => l.Picture != null && ids.Contains(l.Picture.Value)))
                 .ToListAsync(cancel)
         )
-            .SelectMany(o => o.Lines)
+            .SelectMany(o => o.AllLines)
             .Select(l => l.Picture)
             .OfType<PictureId>()
             .ToHashSet();

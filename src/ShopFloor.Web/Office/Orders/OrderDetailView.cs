@@ -27,6 +27,9 @@ public sealed record PieceRow(
 {
     /// <summary>True when it can be given to the customer: checked good, and packed.</summary>
     public bool IsReady => State == PieceState.CheckedGood && !IsTest && Step is null;
+
+    /// <summary>True when a promise still waits for it.</summary>
+    public bool IsOpen => !IsTest && !State.IsEnd() && !IsReady;
 }
 
 /// <summary>A line of an order in the Office.</summary>
@@ -40,7 +43,8 @@ public sealed record LineRow(
     string Recipe,
     string Verdict,
     PictureId? Picture,
-    AgreedPrice Price
+    AgreedPrice Price,
+    IReadOnlyList<string> Texts
 );
 
 /// <summary>A discount or a charge of an order.</summary>
@@ -93,6 +97,9 @@ public sealed record OrderDetail(
     /// <summary>Of an order that was called off: paid, and to be paid back.</summary>
     public decimal ToGoBack { get; init; }
 
+    /// <summary>Whether its transfers are printed: texts and pictures stay from then on.</summary>
+    public bool IsPrinted { get; init; }
+
     /// <summary>Whether amounts are meant with tax.</summary>
     public bool PricesIncludeTax { get; init; }
 
@@ -142,6 +149,7 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             Deposits = [.. account.DepositInvoices.Select(d => Row(d.Id, d.Document, account))],
             NoPicture = pieces.Exists(p => p.IsUnfinished) ? [.. order.WithoutPicture().Select(l => l.Number).Order()] : [],
             ToGoBack = account.ToGoBack,
+            IsPrinted = order.PrintedAt is not null,
             PricesIncludeTax = settings.Profile.PricesIncludeTax,
         };
     }
@@ -176,7 +184,8 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             name,
             l.Verdict,
             l.Picture,
-            l.Price
+            l.Price,
+            l.Texts
         );
     }
 

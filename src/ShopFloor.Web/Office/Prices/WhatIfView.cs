@@ -48,7 +48,13 @@ public sealed class WhatIfView(IDbContextFactory<ShopContext> contexts, TimeProv
         var ids = orders.Select(o => o.Id).ToList();
         var steps = (
             await context.Pieces.AsNoTracking().Where(p => ids.Contains(p.Order) && p.Number == 1).ToListAsync(cancel)
-        ).ToDictionary(p => p.Line, p => (IReadOnlyList<RecipeStep>)[.. p.Items.OrderBy(i => i.Number).Select(i => i.Settings)]);
+        )
+            // A number that came free when a piece was given back may have been given again.
+            .GroupBy(p => p.Line)
+            .ToDictionary(
+                g => g.Key,
+                g => (IReadOnlyList<RecipeStep>)[.. g.MaxBy(p => p.ChangedAt)!.Items.OrderBy(i => i.Number).Select(i => i.Settings)]
+            );
         var customers = orders.Select(o => o.Customer).Distinct().ToList();
         var groups = await context.Customers.Where(c => customers.Contains(c.Id)).ToDictionaryAsync(c => c.Id, c => c.Group, cancel);
         var settings = shop.Settings with { Rates = tried.Rates, Rule = tried.Rule, Inputs = tried.Inputs };

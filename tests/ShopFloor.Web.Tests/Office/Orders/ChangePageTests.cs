@@ -1,0 +1,127 @@
+using System.Security.Claims;
+using Bunit;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.Orders.Changes;
+
+namespace ShopFloor.Web.Tests.Office.Orders;
+
+/// <summary>The places on the order's page where it is put right: closed until asked for, faults beside the fields, the price before the change.</summary>
+public sealed class ChangePageTests
+{
+    [Fact]
+    public async Task Line_WrongText_IsToldBesideItsFieldAndTheRightOneIsSaved()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(2, "Ana"));
+        await using var page = Page(shop);
+        var line = await LineAsync(shop, page);
+        Assert.Empty(line.FindAll("form"));
+        await Press(line, "Change this line");
+        Assert.Equal("true", Button(line, "Change this line").GetAttribute("aria-expanded"));
+        Assert.Equal("Ana", line.Find("#texts-1").GetAttribute("value"));
+
+        line.Find("#texts-1").Change("Anna\nBerta\nCleo");
+        await line.FindAll("form")[0].SubmitAsync();
+        Assert.Contains("3 texts for 2 pieces", line.Find("#texts-1-fault").TextContent, StringComparison.Ordinal);
+        Assert.Equal("texts-1", line.Find(".faults a").GetAttribute("data-field"));
+        line.Find("#texts-1").Change("Anna\nBerta");
+        await line.FindAll("form")[0].SubmitAsync();
+
+        Assert.Empty(line.FindAll(".fault"));
+        Assert.Contains(line.FindAll("[role=status]"), s => s.TextContent == "Saved.");
+        Assert.Equal(["Anna", "Berta"], (await shop.OrderAsync()).Lines[0].Texts);
+    }
+
+    [Fact]
+    public async Task Line_AnotherNumber_ShowsThePriceFirstAndChangesOnlyWhenConfirmed()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(2));
+        await using var page = Page(shop);
+        var line = await LineAsync(shop, page);
+        await Press(line, "Change this line");
+        line.Find("#quantity-1").Change("4");
+        await line.FindAll("form")[1].SubmitAsync();
+
+        var before = (await shop.DetailAsync()).Gross;
+        Assert.Contains("4 pieces instead of 2", line.Find("h4").TextContent, StringComparison.Ordinal);
+        Assert.Contains(line.FindAll("td"), c => c.TextContent.StartsWith($"{before:N2}", StringComparison.Ordinal));
+        Assert.Equal(2, (await shop.PiecesAsync()).Count);
+        await Press(line, "Change it at this price");
+
+        Assert.Empty(line.FindAll("h4"));
+        Assert.Equal(4, (await shop.PiecesAsync()).Count);
+        line.Find("#quantity-1").Change("0");
+        await line.FindAll("form")[1].SubmitAsync();
+        Assert.Contains("call the order off", line.Find("#quantity-1-fault").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Reach_WrongMail_IsToldBesideItsFieldAndThePromiseStandsBesideTheHonestDay()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(2));
+        await using var page = Page(shop);
+        var detail = await shop.DetailAsync();
+        var reach = page.Render<ChangeReach>(p => p.Add(r => r.Order, detail).AddCascadingValue(Session(shop)));
+        Assert.Empty(reach.FindAll("input"));
+        await Press(reach, "Change contact and day");
+        reach.Find("#email").Change("ida");
+        await reach.FindAll("form")[0].SubmitAsync();
+        Assert.Contains("no e-mail address", reach.Find("#email-fault").TextContent, StringComparison.Ordinal);
+        reach.Find("#email").Change("ida@example.com");
+        await reach.FindAll("form")[0].SubmitAsync();
+        Assert.Equal("ida@example.com", (await shop.OrderAsync()).Contact.Email);
+        var promised = detail.Local(detail.PromisedAt);
+        reach.WaitForAssertion(() =>
+            Assert.Equal(2, reach.FindAll("dd").Count(d => d.TextContent.Trim() == promised.ToString("f", CultureInfo.CurrentCulture)))
+        );
+        reach.Find("#promise").Change(promised.AddDays(-1).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        Assert.Contains("sooner than the plan", reach.Find(".notice.warn").TextContent, StringComparison.Ordinal);
+    }
+
+    private static BunitContext Page(ChangedShop shop)
+    {
+        var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
+        page.Services.AddSingleton(shop.Get<CorrectTexts>());
+        page.Services.AddSingleton(shop.Get<ChangeContact>());
+        page.Services.AddSingleton(shop.Get<MovePromise>());
+        page.Services.AddSingleton(shop.Get<EarliestView>());
+        page.Services.AddSingleton(shop.Get<QuantityView>());
+        page.Services.AddSingleton(shop.Get<ChangeQuantity>());
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        return page;
+    }
+
+    // As on the page: after each change the order is read again.
+    private static async Task<IRenderedComponent<ChangeLine>> LineAsync(ChangedShop shop, BunitContext page)
+    {
+        IRenderedComponent<ChangeLine>? line = null;
+        async Task ReadAgainAsync()
+        {
+            var now = await shop.DetailAsync();
+            line!.Render(p => p.Add(l => l.Order, now).Add(l => l.Line, now.Lines[0]));
+        }
+        var order = await shop.DetailAsync();
+        return line = page.Render<ChangeLine>(p =>
+            p.Add(l => l.Order, order)
+                .Add(l => l.Line, order.Lines[0])
+                .Add(l => l.OnDone, EventCallback.Factory.Create<string>(page, ReadAgainAsync))
+                .AddCascadingValue(Session(shop))
+        );
+    }
+
+    private static Task<AuthenticationState> Session(ChangedShop shop)
+    {
+        var owner = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Owner.ToString())], "test"));
+        return Task.FromResult(new AuthenticationState(owner));
+    }
+
+    private static AngleSharp.Dom.IElement Button<T>(IRenderedComponent<T> at, string words)
+        where T : IComponent => at.FindAll("button").First(b => b.TextContent.Trim() == words);
+
+    private static Task Press<T>(IRenderedComponent<T> at, string words)
+        where T : IComponent => Button(at, words).ClickAsync();
+}

@@ -1,0 +1,144 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Duties;
+using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.Orders.Changes;
+
+namespace ShopFloor.Web.Tests.Office.Orders;
+
+/// <summary>Texts, contact, wanted day and promise of a booked order are put right: checked, written down, never over somebody else's.</summary>
+public sealed class CorrectOrderTests
+{
+    [Fact]
+    public async Task Texts_Corrected_AreKeptAndToldAndTheApprovalFallsBack()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(2, "Ana"));
+        await shop.WriteAsync(o => o.AskForProof());
+        await shop.WriteAsync(o => Assert.True(o.JudgeProof(true, "seen").IsOk));
+        var heard = new List<Change>();
+        using var news = shop.Get<Notifier>().Subscribe([Topic.Order], heard.AddRange);
+
+        var done = await TextsAsync(shop, " Anna ", "");
+
+        Assert.True(done.IsOk, done.Refusals.FirstOrDefault()?.Text);
+        var order = await shop.OrderAsync();
+        Assert.Equal(["Anna"], order.Lines[0].Texts);
+        Assert.Equal(ProofState.Waiting, order.Proof);
+        var entry = Assert.Single(await shop.AuditAsync());
+        Assert.Equal(("order text changed", "line 1: Ana", "line 1: Anna"), (entry.What, entry.Before, entry.After));
+        Assert.Contains(heard, c => c.Id == order.Id.Value);
+    }
+
+    [Theory]
+    [InlineData("texts", "a", "b")]
+    [InlineData("text-unprintable", "\ud83d\ude00")]
+    [InlineData("text-same", "Ana")]
+    public async Task Texts_ThatCannotBe_AreRefusedBesideTheirField(string code, params string[] texts)
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(3, "Ana"));
+        var refusal = Assert.Single((await TextsAsync(shop, texts)).Refusals);
+        Assert.Equal((code, "texts"), (refusal.Code, refusal.Field));
+        Assert.Equal(["Ana"], (await shop.OrderAsync()).Lines[0].Texts);
+    }
+
+    [Fact]
+    public async Task Texts_PrintedOrCalledOffOrChangedMeanwhile_AreRefused()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1, "Ana"));
+        var seen = (await shop.DetailAsync()).Version;
+        await shop.WriteAsync(o => o.Write("called"));
+        var stale = await shop.Get<CorrectTexts>().RunAsync(shop.Asked(), new TextsInput(shop.Booked.Order, seen, 1, ["Anna"]));
+        Assert.Equal("changed-meanwhile", stale.Refusals[0].Code);
+        await shop.WriteAsync(o => Assert.True(o.Printed(shop.Shop.Clock.GetUtcNow()).IsOk));
+        Assert.Equal("printed", (await TextsAsync(shop, "Anna")).Refusals[0].Code);
+        await shop.WriteAsync(o => o.Cancel(shop.Shop.Clock.GetUtcNow()));
+        Assert.Equal("order-off", (await TextsAsync(shop, "Anna")).Refusals[0].Code);
+        Assert.Empty(await shop.AuditAsync());
+    }
+
+    [Fact]
+    public async Task Texts_SentTwice_AreChangedOnceAndAnsweredTheSame()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1, "Ana"));
+        var (asked, input) = (shop.Asked(), new TextsInput(shop.Booked.Order, (await shop.DetailAsync()).Version, 1, ["Anna"]));
+        Assert.True((await shop.Get<CorrectTexts>().RunAsync(asked, input)).IsOk);
+        Assert.True((await shop.Get<CorrectTexts>().RunAsync(asked, input)).IsOk);
+        Assert.Single(await shop.AuditAsync());
+    }
+
+    [Fact]
+    public async Task Contact_Corrected_IsFollowedByTheCustomersPageAndForgottenWithTheCustomer()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1));
+        var wrong = await ContactAsync(shop, new Contact("", "ida@", "12"), null);
+        Assert.Equal(["email", "name", "phone"], wrong.Refusals.Select(r => r.Field).Order());
+
+        var wanted = new DateOnly(2026, 3, 20);
+        Assert.True((await ContactAsync(shop, new Contact("Ida Sandborg", "", "030 123456"), wanted)).IsOk);
+
+        var detail = await shop.DetailAsync();
+        Assert.Equal(("Ida Sandborg", "030 123456", wanted), (detail.Contact.Name, detail.Contact.Phone, detail.Wanted!.Value));
+        Assert.Equal(["order contact changed", "wanted day changed"], (await shop.AuditAsync()).Select(a => a.What).Order());
+        await using (var context = await shop.Shop.ContextAsync())
+            Assert.Equal("Ida Sandberg", (await context.Customers.SingleAsync(c => c.Id == detail.Customer)).Contact.Name);
+        var off = new OrderChange(detail.Id, detail.Version, OrderAct.Cancel, "called off");
+        Assert.True((await shop.Get<ChangeOrder>().RunAsync(shop.Asked(), off)).IsOk);
+        Assert.True((await shop.Get<EraseCustomer>().RunAsync(shop.Asked(), new EraseInput(detail.Customer))).IsOk);
+        var entry = (await shop.AuditAsync()).Single(a => a.What == "order contact changed");
+        Assert.Equal(("", ""), (entry.Before, entry.After));
+    }
+
+    [Fact]
+    public async Task Contact_WantedDayThatIsOver_IsRefusedWhenItIsNewAndStaysWhenItIsNot()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1) with { Wanted = new DateOnly(2026, 3, 4) });
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(2));
+        var contact = new Contact("Ida Sandborg", "ida@example.org", "");
+        Assert.Equal("date-past", Assert.Single((await ContactAsync(shop, contact, new DateOnly(2026, 3, 3))).Refusals).Code);
+        Assert.True((await ContactAsync(shop, contact, new DateOnly(2026, 3, 4))).IsOk);
+    }
+
+    [Fact]
+    public async Task Promise_AnotherDay_IsForTheEndOfItAndTheHonestDayStandsBeside()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(2));
+        var (before, earliest) = (await shop.DetailAsync(), await shop.Get<EarliestView>().ForAsync(shop.Booked.Number));
+        Assert.Equal(before.Local(before.PromisedAt), earliest!.At);
+
+        var day = DateOnly.FromDateTime(before.Local(before.PromisedAt)).AddDays(7);
+        var moved = await PromiseAsync(shop, day);
+
+        Assert.True(moved.IsOk, moved.Refusals.FirstOrDefault()?.Text);
+        var after = await shop.DetailAsync();
+        Assert.Equal(before.Local(before.PromisedAt).AddDays(7), after.Local(after.PromisedAt));
+        Assert.Equal("promise moved", Assert.Single(await shop.AuditAsync()).What);
+        Assert.Equal(earliest, await shop.Get<EarliestView>().ForAsync(shop.Booked.Number));
+    }
+
+    [Theory]
+    [InlineData("2026-03-03", "date-past")]
+    [InlineData("2026-03-15", "day-closed")]
+    [InlineData("2029-03-15", "date-far")]
+    public async Task Promise_DayThatCannotBe_IsRefusedBesideItsField(string day, string code)
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1));
+        await using (var context = await shop.Shop.ContextAsync())
+            if (code == "day-closed")
+                await context.People.ExecuteUpdateAsync(p => p.SetProperty(x => x.IsActive, false));
+        var refusal = Assert.Single((await PromiseAsync(shop, DateOnly.Parse(day, CultureInfo.InvariantCulture))).Refusals);
+        Assert.Equal((code, "promise"), (refusal.Code, refusal.Field));
+    }
+
+    private static async Task<Result<Done>> TextsAsync(ChangedShop shop, params string[] texts) =>
+        await shop.Get<CorrectTexts>()
+            .RunAsync(shop.Asked(), new TextsInput(shop.Booked.Order, (await shop.DetailAsync()).Version, 1, texts));
+
+    private static async Task<Result<Done>> ContactAsync(ChangedShop shop, Contact contact, DateOnly? wanted) =>
+        await shop.Get<ChangeContact>()
+            .RunAsync(shop.Asked(), new ContactInput(shop.Booked.Order, (await shop.DetailAsync()).Version, contact, wanted));
+
+    private static async Task<Result<DateTimeOffset>> PromiseAsync(ChangedShop shop, DateOnly day) =>
+        await shop.Get<MovePromise>().RunAsync(shop.Asked(), new PromiseInput(shop.Booked.Order, (await shop.DetailAsync()).Version, day));
+}
