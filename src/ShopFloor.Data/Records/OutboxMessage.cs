@@ -96,6 +96,9 @@ public sealed class OutboxMessage
         return default(Done);
     }
 
+    /// <summary>What is waiting to be sent says something else now.</summary>
+    public void Rewrite(string json) => Json = json;
+
     /// <summary>Drops what it said; that it was sent stays known.</summary>
     public void Forget() => Json = "";
 

@@ -136,7 +136,11 @@ public sealed partial class Order
         var isOnPaper = PrintedAt is not null || staying.Exists(p => p.IsBound || p.State.IsGood());
         return !isOnPaper || IsRest(texts, line)
             ? null
-            : new Refusal("text-used", "Texts are printed or on a piece already: take out those of the pieces left out, no others.", "texts");
+            : new Refusal(
+                "text-used",
+                "Texts are printed or on a piece already: take out those of the pieces left out, no others.",
+                "texts"
+            );
     }
 
     /// <summary>Whether only some texts were taken out: of own pieces, which have theirs by number, the last ones.</summary>

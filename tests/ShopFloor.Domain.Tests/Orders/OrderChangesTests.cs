@@ -188,7 +188,10 @@ public sealed class OrderChangesTests
     private static Order Booked(int quantity, IReadOnlyList<string> texts, decimal deposit = 0m)
     {
         var (id, customer) = (new OrderId(Guid.CreateVersion7()), new CustomerId(Guid.CreateVersion7()));
-        var order = new Order(id, 1, customer, new Contact("Ida Sandberg", "ida@example.org", ""), "EUR", Now, "owner") { DepositAsked = deposit };
+        var order = new Order(id, 1, customer, new Contact("Ida Sandberg", "ida@example.org", ""), "EUR", Now, "owner")
+        {
+            DepositAsked = deposit,
+        };
         order.Add(
             new OrderLine(new OrderLineId(Guid.CreateVersion7()), 1, quantity, new PieceDescription(), Finish.WhiteGround)
             {

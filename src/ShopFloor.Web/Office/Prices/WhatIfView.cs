@@ -46,9 +46,7 @@ public sealed class WhatIfView(IDbContextFactory<ShopContext> contexts, TimeProv
             .OrderBy(o => o.Number)
             .ToListAsync(cancel);
         var ids = orders.Select(o => o.Id).ToList();
-        var steps = (
-            await context.Pieces.AsNoTracking().Where(p => ids.Contains(p.Order) && p.Number == 1).ToListAsync(cancel)
-        )
+        var steps = (await context.Pieces.AsNoTracking().Where(p => ids.Contains(p.Order) && p.Number == 1).ToListAsync(cancel))
             // A number that came free when a piece was given back may have been given again.
             .GroupBy(p => p.Line)
             .ToDictionary(

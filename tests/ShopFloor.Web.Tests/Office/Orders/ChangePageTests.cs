@@ -46,15 +46,39 @@ public sealed class ChangePageTests
 
         var before = (await shop.DetailAsync()).Gross;
         Assert.Contains("4 pieces instead of 2", line.Find("h4").TextContent, StringComparison.Ordinal);
-        Assert.Contains(line.FindAll("td"), c => c.TextContent.StartsWith($"{before:N2}", StringComparison.Ordinal));
+        Assert.Contains(line.FindAll("dd"), d => d.TextContent.Contains($"{before:N2}", StringComparison.Ordinal));
         Assert.Equal(2, (await shop.PiecesAsync()).Count);
         await Press(line, "Change it at this price");
 
         Assert.Empty(line.FindAll("h4"));
         Assert.Equal(4, (await shop.PiecesAsync()).Count);
+        // The text form beside it still stands on what it shows.
+        line.Find("#texts-1").Change("Serial");
+        await line.FindAll("form")[0].SubmitAsync();
+        Assert.Equal(["Serial"], (await shop.OrderAsync()).Lines[0].Texts);
         line.Find("#quantity-1").Change("0");
         await line.FindAll("form")[1].SubmitAsync();
         Assert.Contains("call the order off", line.Find("#quantity-1-fault").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Line_TextThatSomebodyElsePutMeanwhile_IsNotOverwrittenUnseen()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(2, "Ana"));
+        await using var page = Page(shop);
+        var line = await LineAsync(shop, page);
+        await Press(line, "Change this line");
+        line.Find("#texts-1").Change("Anne");
+        await shop.WriteAsync(o => Assert.True(o.Reword(1, ["Anna"], []).IsOk));
+        var now = await shop.DetailAsync();
+        line.Render(p => p.Add(l => l.Order, now).Add(l => l.Line, now.Lines[0]));
+
+        await line.FindAll("form")[0].SubmitAsync();
+        Assert.Contains("Somebody else changed", line.Find(".faults").TextContent, StringComparison.Ordinal);
+        Assert.Equal(["Anna"], (await shop.OrderAsync()).Lines[0].Texts);
+        line.Find("#texts-1").Change("Annika");
+        await line.FindAll("form")[0].SubmitAsync();
+        Assert.Equal(["Annika"], (await shop.OrderAsync()).Lines[0].Texts);
     }
 
     [Fact]

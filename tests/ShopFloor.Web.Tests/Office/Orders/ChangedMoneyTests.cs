@@ -58,8 +58,12 @@ public sealed class ChangedMoneyTests
 
     private static async Task DoneAsync(ChangedShop shop, int count)
     {
-        var line = (await shop.OrderAsync()).Lines[0].Id;
-        var ids = (await shop.PiecesAsync()).Where(p => p.Line == line && p.State == PieceState.Booked).Take(count).Select(p => p.Id).ToList();
+        var line = (await shop.OrderAsync()).Lines.Single(l => l.Number == 1).Id;
+        var ids = (await shop.PiecesAsync())
+            .Where(p => p.Line == line && p.State == PieceState.Booked)
+            .Take(count)
+            .Select(p => p.Id)
+            .ToList();
         await using var context = await shop.Shop.ContextAsync();
         await context.Pieces.Where(p => ids.Contains(p.Id)).ExecuteUpdateAsync(p => p.SetProperty(x => x.State, PieceState.HandedOver));
     }

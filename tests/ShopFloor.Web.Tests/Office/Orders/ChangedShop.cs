@@ -92,8 +92,7 @@ internal sealed class ChangedShop : IAsyncDisposable
 
     /// <summary>What another number would mean.</summary>
     public async Task<Result<QuantityQuote>> ViewAsync(int to, int line = 1, params string[] texts) =>
-        await Get<QuantityView>()
-            .LoadAsync(new QuantityInput(Booked.Order, (await DetailAsync()).Version, line, to, texts));
+        await Get<QuantityView>().LoadAsync(new QuantityInput(Booked.Order, (await DetailAsync()).Version, line, to, texts));
 
     /// <summary>The same where it may be.</summary>
     public async Task<QuantityQuote> LookAsync(int to)

@@ -1,6 +1,10 @@
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Orders;
@@ -88,6 +92,30 @@ public sealed class CorrectOrderTests
         Assert.True((await shop.Get<EraseCustomer>().RunAsync(shop.Asked(), new EraseInput(detail.Customer))).IsOk);
         var entry = (await shop.AuditAsync()).Single(a => a.What == "order contact changed");
         Assert.Equal(("", ""), (entry.Before, entry.After));
+    }
+
+    [Fact]
+    public async Task Contact_AnotherAddress_IsWhereWaitingMailsGo()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1));
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var mail = new MailContent("ida@example.org", "Ida Sandberg", "Ready", "It is ready.", OnlyWhileReady: true);
+            var json = JsonSerializer.Serialize(mail, JsonForms.Default);
+            context.Outbox.Add(
+                new OutboxMessage(Guid.CreateVersion7(), OutboxMessage.Mail, json, shop.Shop.Clock.GetUtcNow())
+                {
+                    Order = shop.Booked.Order,
+                }
+            );
+            await context.SaveChangesAsync();
+        }
+        Assert.True((await ContactAsync(shop, new Contact("Ida Sandberg", "ida@example.com", ""), null)).IsOk);
+        await using (var context = await shop.Shop.ContextAsync())
+            Assert.Contains("ida@example.com", (await context.Outbox.SingleAsync()).Json, StringComparison.Ordinal);
+        Assert.True((await ContactAsync(shop, new Contact("Ida Sandberg", "", "030 123456"), null)).IsOk);
+        await using (var context = await shop.Shop.ContextAsync())
+            Assert.Empty(await context.Outbox.ToListAsync());
     }
 
     [Fact]

@@ -1,5 +1,10 @@
+using System.Text.Json;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Office.Settings;
@@ -45,9 +50,28 @@ public sealed class ChangeContact(CommandRunner runner) : IUseCase
             return done;
         if (order.Contact != contact)
             work.Audit(SeenOrder.ContactChanged, SeenOrder.Subject(order), Words(contact), Words(order.Contact));
+        if (order.Contact.Email != contact.Email)
+            await ReaddressAsync(work, order, cancel);
         if (order.Wanted != wanted)
             work.Audit("wanted day changed", SeenOrder.Subject(order), Words(wanted), Words(order.Wanted));
         return done;
+    }
+
+    /// <summary>Mails that wait go to the address that is right; where there is none any more they go nowhere.</summary>
+    private static async Task ReaddressAsync(CommandWork work, Order order, CancellationToken cancel)
+    {
+        var waiting = await work
+            .Context.Outbox.Where(m => m.Order == order.Id && m.Kind == OutboxMessage.Mail && m.SentAt == null && m.Json != "")
+            .ToListAsync(cancel);
+        if (order.Contact.Email.Length == 0)
+            work.Context.Outbox.RemoveRange(waiting);
+        else
+            foreach (var message in waiting)
+            {
+                var mail = JsonSerializer.Deserialize<MailContent>(message.Json, JsonForms.Default)!;
+                var right = mail with { To = order.Contact.Email, ToName = order.Contact.Name };
+                message.Rewrite(JsonSerializer.Serialize(right, JsonForms.Default));
+            }
     }
 
     private static string Words(Contact contact) =>

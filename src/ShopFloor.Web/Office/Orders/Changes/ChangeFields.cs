@@ -12,6 +12,9 @@ internal static class ChangeFields
     public static IReadOnlyList<Refusal> On(IReadOnlyList<Refusal> refusals, int line) =>
         [.. refusals.Select(r => r.Field is null ? r : r with { Field = Of(r.Field, line) })];
 
+    /// <summary>True when the order is as the page shows it after this: it was changed, or the person was told that somebody else did.</summary>
+    public static bool IsAnswered(Result<Done> done) => done.IsOk || done.Refusals.Any(r => r.Code == "changed-meanwhile");
+
     /// <summary>Texts as rows.</summary>
     public static string Rows(IReadOnlyList<string> texts) => string.Join('\n', texts);
 

@@ -16,12 +16,8 @@ namespace ShopFloor.Web.Office.Orders.Changes;
 /// Makes it more or fewer pieces of a booked line, or leaves the line out, at the price that was shown. What goes was not begun; what comes
 /// is made as at booking, by the recipe that holds now.
 /// </summary>
-public sealed class ChangeQuantity(
-    IDbContextFactory<ShopContext> contexts,
-    CommandRunner runner,
-    PromiseDay promises,
-    JudgedLines lines
-) : IUseCase
+public sealed class ChangeQuantity(IDbContextFactory<ShopContext> contexts, CommandRunner runner, PromiseDay promises, JudgedLines lines)
+    : IUseCase
 {
     private const string Why = "no longer ordered";
 

@@ -43,7 +43,12 @@ public sealed class CorrectTexts(CommandRunner runner) : IUseCase
         var before = Words(line.Texts);
         var done = order.Reword(line.Number, texts, await SeenOrder.PiecesAsync(work, line.Id, cancel));
         if (done.IsOk)
-            work.Audit(SeenOrder.TextChanged, SeenOrder.Subject(order), $"line {line.Number}: {before}", $"line {line.Number}: {Words(texts)}");
+            work.Audit(
+                SeenOrder.TextChanged,
+                SeenOrder.Subject(order),
+                $"line {line.Number}: {before}",
+                $"line {line.Number}: {Words(texts)}"
+            );
         return done;
     }
 

@@ -36,7 +36,11 @@ public sealed class MovePromise(CommandRunner runner) : IUseCase
         var (order, settings) = (found.Value, await CurrentSettings.LoadAsync(work.Context, work.Now, cancel));
         var pieces = await work.Context.Pieces.AsNoTracking().Where(p => p.Order == order.Id).ToListAsync(cancel);
         if (!pieces.Exists(p => p.IsUnfinished))
-            return new Refusal("nothing-open", "Nothing of this order is left to be made: its promise is kept or broken already.", "promise");
+            return new Refusal(
+                "nothing-open",
+                "Nothing of this order is left to be made: its promise is kept or broken already.",
+                "promise"
+            );
         if (LineFaults.OfWanted(input.Day, settings.Day(work.Now)) is [var fault, ..])
             return fault with { Field = "promise" };
         var people = await work.Context.People.AsNoTracking().Where(p => p.IsActive).ToListAsync(cancel);
@@ -53,5 +57,5 @@ public sealed class MovePromise(CommandRunner runner) : IUseCase
     }
 
     private static string Words(DateTimeOffset at, CurrentSettings settings) =>
-        TimeZoneInfo.ConvertTime(at, settings.Zone).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+        TimeZoneInfo.ConvertTime(at, settings.Zone).DateTime.ToString("s", CultureInfo.InvariantCulture);
 }

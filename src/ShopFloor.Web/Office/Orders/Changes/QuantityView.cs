@@ -60,7 +60,11 @@ public sealed class QuantityView(IDbContextFactory<ShopContext> contexts, Promis
             return Result<QuantityQuote>.Refused(resized.Refusals);
         var asked = resized.Value.Asked is { } onTop ? await promises.ForAsync(onTop, cancel) : null;
         DateTime? Local(DateTimeOffset? at) => at is { } a ? TimeZoneInfo.ConvertTime(a, shop.Settings.Zone).DateTime : null;
-        var after = asked is null ? promised : asked.At > promised ? asked.At : asked.At is null ? null : promised;
+        var after =
+            asked is null ? promised
+            : asked.At > promised ? asked.At
+            : asked.At is null ? null
+            : promised;
         return new QuantityQuote(
             new(quantity, input.Quantity),
             new(price, resized.Value.Line.Price.Gross),

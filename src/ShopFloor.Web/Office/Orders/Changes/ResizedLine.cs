@@ -96,13 +96,7 @@ internal sealed record ResizedLine(OrderLine Line, IReadOnlyList<Piece> Pieces, 
         // A promise is asked for what comes on top: the others have theirs.
         var onTop = new OrderInput { Lines = [entered with { Quantity = of.Moves.New.Count }], IsRush = order.IsRush };
         var few = await ShortBlanks.OfAsync(context, onTop, shop.Facts, cancel);
-        return new ResizedLine(
-            of.Line,
-            of.Pieces,
-            of.Moves,
-            judged,
-            new JudgedOrder(onTop, [judged], shop.Facts) { Short = few }.Asked
-        );
+        return new ResizedLine(of.Line, of.Pieces, of.Moves, judged, new JudgedOrder(onTop, [judged], shop.Facts) { Short = few }.Asked);
     }
 
     /// <summary>The line as it would be entered now; a price that was set by hand stays what it is for one piece.</summary>
