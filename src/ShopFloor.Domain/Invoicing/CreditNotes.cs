@@ -46,7 +46,10 @@ public static class CreditNotes
         return [.. lines, .. charges];
     }
 
-    /// <summary>A note for parts of an invoice.</summary>
+    /// <summary>
+    /// A note for parts of an invoice. A deposit that the invoice took off stays taken off while anything else of it stands; it is given back with the
+    /// last of it, unless the customer would owe that note.
+    /// </summary>
     /// <param name="invoice">What is taken back in part.</param>
     /// <param name="earlier">All earlier notes for it.</param>
     /// <param name="quantities">Quantity taken back by line id, of the line's own sign; ids of <see cref="Creditable"/>.</param>
@@ -67,9 +70,24 @@ public static class CreditNotes
             return Result<InvoiceDraft>.Refused(refusals);
         if (shares.All(s => s.Quantity == 0m))
             return new Refusal("nothing-to-credit", "Say of which lines how much is taken back.");
+        var part = Cut(invoice, earlier, shares, reason, terms);
+        if (!shares.Exists(s => s.IsDeduction) || !shares.TrueForAll(s => s.IsDeduction || s.IsWhole))
+            return part;
+        var whole = Cut(invoice, earlier, [.. shares.Select(s => s.IsDeduction ? s.Completed : s)], reason, terms);
+        return whole.Totals().Payable < 0m ? part : whole;
+    }
+
+    private static InvoiceDraft Cut(
+        IssuedInvoice invoice,
+        IReadOnlyList<IssuedInvoice> earlier,
+        IReadOnlyList<CreditShare> shares,
+        string reason,
+        string terms
+    )
+    {
         var gross = invoice.Content.Settings.PricesIncludeTax;
         var draft = Frame(invoice, reason, terms) with { Lines = gross ? CreditShare.GrossLines(shares) : CreditShare.NetLines(shares) };
-        if (shares.All(s => s.After == s.Line.Line.Quantity))
+        if (shares.All(s => s.IsWhole))
             return draft.Promising(invoice.Totals.Payable - earlier.Sum(n => n.Totals.Payable));
         return gross ? draft.Promising(Money.Round(shares.Sum(s => s.GrossNow))) : draft.RoundedForPayment(cash: false);
     }
@@ -82,7 +100,8 @@ public static class CreditNotes
             return Full(invoice, reason, terms);
         var left = Creditable(invoice)
             .Select(l => CreditShare.Of(l, earlier, 0m))
-            .ToDictionary(s => s.Line.Line.Id, s => s.Line.Line.Quantity - s.Before);
+            .Where(s => !s.IsDeduction)
+            .ToDictionary(s => s.Line.Line.Id, s => s.Completed.Quantity);
         return Part(invoice, earlier, left, reason, terms);
     }
 

@@ -17,6 +17,14 @@ internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal 
 {
     public decimal After => Before + Quantity;
 
+    /// <summary>Whether nothing of the line is left after it.</summary>
+    public bool IsWhole => After == Line.Line.Quantity;
+
+    public bool IsDeduction => Deposits.IsDeduction(Line.Line);
+
+    /// <summary>All that is left of the line.</summary>
+    public CreditShare Completed => this with { Quantity = Line.Line.Quantity - Before };
+
     public decimal GrossNow => GrossUpTo(After) - GrossUpTo(Before);
 
     /// <summary>Only a note for the whole has allowances and charges of its own: it credits every line and charge.</summary>
@@ -34,7 +42,9 @@ internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal 
     public IEnumerable<Refusal> Check()
     {
         var (whole, id) = (Line.Line.Quantity, Line.Line.Id);
-        if (Math.Sign(Quantity) == -Math.Sign(whole) && Quantity != 0m)
+        if (IsDeduction && Quantity != 0m)
+            yield return new("credit-deduction", "The deposit that was taken off is given back with the last of the invoice, not by itself.", id);
+        else if (Math.Sign(Quantity) == -Math.Sign(whole) && Quantity != 0m)
             yield return new("credit-sign", $"Line {id} can only be credited with the sign it has on the invoice.", id);
         else if (Math.Abs(After) > Math.Abs(whole))
             yield return new(

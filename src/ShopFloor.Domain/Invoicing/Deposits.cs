@@ -24,6 +24,9 @@ public static class Deposits
         return new NetLines(lines, DocumentTotals.Of(lines, []).WithTax);
     }
 
+    /// <summary>Whether a line takes a deposit off, as <see cref="Deduct"/> writes it.</summary>
+    public static bool IsDeduction(InvoiceLine line) => line.Quantity < 0m && line.Id.StartsWith('D');
+
     /// <summary>
     /// The final invoice with deposit invoices taken off: for each of their tax groups one line D1, D2 … of quantity −1 at the deposit's net, and a reference.
     /// Where prices include tax the amount due stays what was shown less what the deposits came to.

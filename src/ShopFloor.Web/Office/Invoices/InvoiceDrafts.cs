@@ -40,7 +40,22 @@ public static class InvoiceDrafts
         var draft = lines.Value.Into(Frame(account, kind, day, wish.Note));
         if (account.IsFinal)
             draft = Deposits.Deduct(draft, account.OpenDeposits, d => $"Deposit invoice {d.Number}");
-        return OnTheSpot(LessPaid(draft, account), wish.PaidBy).RoundedForPayment(cash: wish.PaidBy == "cash");
+        return draft.Totals().Payable < 0m
+            ? BelowZero(draft, account)
+            : OnTheSpot(LessPaid(draft, account), wish.PaidBy).RoundedForPayment(cash: wish.PaidBy == "cash");
+    }
+
+    /// <summary>What is owed to the customer is no invoice.</summary>
+    private static Refusal BelowZero(InvoiceDraft draft, OrderAccount account)
+    {
+        var sum = string.Create(CultureInfo.InvariantCulture, $"{draft.Totals().Payable:0.00}");
+        var deposits = string.Join(", ", account.OpenDeposits.Select(d => d.Number));
+        return deposits.Length > 0
+            ? new(
+                "invoice-below-zero",
+                $"This would come to {sum}: the deposit is more than what is left to invoice. Take {deposits} back by a credit note, then invoice without it; what was paid for it can be kept for this order, or is paid back."
+            )
+            : new("invoice-below-zero", $"This would come to {sum}: what is owed to the customer is no invoice. Give it back by a credit note.");
     }
 
     private static InvoiceDraft LessPaid(InvoiceDraft draft, OrderAccount account) =>

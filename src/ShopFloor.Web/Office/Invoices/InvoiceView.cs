@@ -7,7 +7,7 @@ using ShopFloor.Web.Office.Settings;
 namespace ShopFloor.Web.Office.Invoices;
 
 /// <summary>A line as the page shows it.</summary>
-/// <param name="Left">Quantity that no credit note has taken back.</param>
+/// <param name="Left">Quantity that no credit note has taken back; 0 for a deposit taken off, which is not taken back by itself.</param>
 public sealed record InvoiceLineRow(string Id, string Name, decimal Quantity, decimal Left, decimal Net);
 
 /// <summary>A payment or a later document, in one list by day.</summary>
@@ -111,7 +111,8 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
     {
         var isWhole = item.CreditNotes.Any(n => n.Content.Adjustments.Count > 0);
         var back = item.CreditNotes.SelectMany(n => n.Content.Lines).Where(l => l.Id == line.Line.Id).Sum(l => l.Quantity);
-        return new InvoiceLineRow(line.Line.Id, line.Line.Name, line.Line.Quantity, isWhole ? 0m : line.Line.Quantity - back, line.Net);
+        var left = isWhole || Deposits.IsDeduction(line.Line) ? 0m : line.Line.Quantity - back;
+        return new InvoiceLineRow(line.Line.Id, line.Line.Name, line.Line.Quantity, left, line.Net);
     }
 
     private static IEnumerable<InvoiceSum> Sums(IssuedInvoice invoice)

@@ -53,7 +53,7 @@ public sealed record OrderAccount(
     /// <summary>True when what is open now is all that is left: the final invoice.</summary>
     public bool IsFinal => Lines.All(l => l.Invoiced + l.Open >= l.Line.Quantity);
 
-    /// <summary>Deposit invoices neither taken back nor taken off by an invoice that stands.</summary>
+    /// <summary>Deposit invoices neither taken back nor taken off by an invoice: one that was taken back in part holds the deduction.</summary>
     public IReadOnlyList<IssuedInvoice> OpenDeposits =>
         [
             .. Issued
@@ -61,9 +61,13 @@ public sealed record OrderAccount(
                 .Where(d =>
                     d.Content.Kind == DocumentKind.DepositInvoice
                     && !IsCredited(d)
-                    && !Issued.Any(i => TakesOff(i.Document, d) && !IsCredited(i.Document))
+                    && TakenOffBy(d) is null
                 ),
         ];
+
+    /// <summary>The invoice that took a deposit off and has not given that back; null: none.</summary>
+    public IssuedInvoice? TakenOffBy(IssuedInvoice deposit) =>
+        Issued.Select(i => i.Document).FirstOrDefault(d => TakesOff(d, deposit) && !GaveBackDeductions(d));
 
     /// <summary>Whether the order was called off.</summary>
     public bool IsOff => Order.CancelledAt is not null;
@@ -154,6 +158,9 @@ public sealed record OrderAccount(
         );
 
     private bool IsCredited(IssuedInvoice document) => CreditNotes.Any(n => n.Content.Preceding.Contains(document.Reference));
+
+    private bool GaveBackDeductions(IssuedInvoice invoice) =>
+        CreditNotes.Any(n => n.Content.Preceding.Contains(invoice.Reference) && n.Content.Lines.Any(Deposits.IsDeduction));
 
     private static bool TakesOff(IssuedInvoice invoice, IssuedInvoice deposit) =>
         invoice.Content.Kind is DocumentKind.Invoice or DocumentKind.PartInvoice or DocumentKind.Receipt
