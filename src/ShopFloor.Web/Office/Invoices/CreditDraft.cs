@@ -29,6 +29,8 @@ public sealed class CreditDraft(IDbContextFactory<ShopContext> contexts, TimePro
     {
         if (invoice.Content.Kind == DocumentKind.CreditNote)
             return new Refusal("credit-of-credit", "A credit note cannot be taken back: issue the invoice again.");
+        if (Deposit(account, invoice, input) is { } fault)
+            return fault;
         var earlier = account
             .Issued.Select(i => i.Document)
             .Where(d => d.Content.Kind == DocumentKind.CreditNote && d.Content.Preceding.Contains(invoice.Reference))
@@ -37,4 +39,13 @@ public sealed class CreditDraft(IDbContextFactory<ShopContext> contexts, TimePro
             ? CreditNotes.Part(invoice, earlier, quantities, input.Reason.Trim(), Terms)
             : CreditNotes.Rest(invoice, earlier, input.Reason.Trim(), Terms);
     }
+
+    /// <summary>A deposit invoice is taken back as a whole, and not while an invoice takes it off: its money would be given back twice.</summary>
+    private static Refusal? Deposit(OrderAccount account, IssuedInvoice invoice, CreditInput input) =>
+        invoice.Content.Kind != DocumentKind.DepositInvoice ? null
+        : account.TakenOffBy(invoice) is { } final
+            ? new("deposit-taken-off", $"Invoice {final.Number} took this deposit off: take all of {final.Number} back first.")
+        : input.Quantities is { } some && invoice.Content.Lines.Any(l => some.GetValueOrDefault(l.Id) != l.Quantity)
+            ? new("deposit-whole", "A deposit invoice is taken back as a whole.")
+        : null;
 }

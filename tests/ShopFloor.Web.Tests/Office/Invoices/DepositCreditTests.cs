@@ -66,6 +66,23 @@ public sealed class DepositCreditTests
     }
 
     [Fact]
+    public async Task Credit_DepositThatAnInvoiceTookOff_IsRefusedUntilThatIsTakenBack()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, gross, final) = await FinalAsync(shop);
+        var deposit = await IdAsync(shop, "D2026-0001");
+        var refused = await shop
+            .Shop.Get<IssueCreditNote>()
+            .RunAsync(shop.Asked(), new CreditInput(deposit, null, "The deposit was wrong"));
+        Assert.Equal("deposit-taken-off", refused.Refusals[0].Code);
+        Assert.Contains("2026-0001", refused.Refusals[0].Text, StringComparison.Ordinal);
+        await CreditAsync(shop, final, null);
+        await CreditAsync(shop, deposit, null);
+        await shop.InvoiceAsync(order);
+        Assert.Equal(gross, await PapersAsync(shop, order));
+    }
+
+    [Fact]
     public async Task Credit_DeductionByItself_IsRefused()
     {
         await using var shop = await InvoicingShop.OpenAsync();
@@ -117,6 +134,12 @@ public sealed class DepositCreditTests
     {
         await using var context = await shop.Shop.ContextAsync();
         return await context.Documents.Where(d => d.Id == document).Select(d => d.Total).FirstAsync();
+    }
+
+    private static async Task<Guid> IdAsync(InvoicingShop shop, string number)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        return await context.Documents.Where(d => d.Number == number).Select(d => d.Id).FirstAsync();
     }
 
     /// <summary>What all papers of an order come to, credit notes taken off.</summary>
