@@ -120,10 +120,12 @@ public static class CreditNotes
             Note = reason,
         };
 
-    /// <summary>Spreads a discount on the whole over the lines of its tax group that it can be taken from.</summary>
+    /// <summary>Spreads a discount on the whole over the pieces of its tax group; where there are none, over all lines that it can be taken from.</summary>
     private static void TakeOff(DocumentAdjustment allowance, decimal amount, InvoiceDraft content, decimal[] sums)
     {
         var members = Enumerable.Range(0, sums.Length).Where(i => content.Lines[i].Tax == allowance.Tax && sums[i] > 0m).ToList();
+        if (members.Exists(i => content.Lines[i].Unit == UnitCodes.Piece))
+            members.RemoveAll(i => content.Lines[i].Unit != UnitCodes.Piece);
         if (members.Count == 0)
             return;
         var shares = Apportion.ByWeight(amount, [.. members.Select(i => sums[i])], 2);

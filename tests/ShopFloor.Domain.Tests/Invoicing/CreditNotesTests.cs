@@ -84,6 +84,24 @@ public sealed class CreditNotesTests
         Assert.Equal((45m, 54m, 54m), (note.Totals.WithoutTax, note.Totals.Due, note.Content.Lines[0].Shown!.UnitPrice));
     }
 
+    /// <summary>5 × 14.40 less 7.20 and 4.86, two charges: a piece is 14.40 − 1.44 − 0.972, shipping is what it was.</summary>
+    [Fact]
+    public void Part_DiscountsBesideShipping_AreBorneByThePiecesAlone()
+    {
+        var tax = TaxKind.Standard(19);
+        GrossLine[] lines =
+        [
+            new("1", "Slate", 5m, UnitCodes.Piece, 14.40m, tax),
+            new("S1", "Shipping", 1m, UnitCodes.One, 6.90m, tax),
+            new("S2", "Gift box", 1m, UnitCodes.One, 5.90m, tax),
+        ];
+        var net = GrossPrices.ToNet(lines, [new(7.20m, tax, "Ten percent"), new(4.86m, tax, "Late")]);
+        var invoice = (Draft([.. net.Lines]) with { Settings = Gross, Adjustments = net.Adjustments }).Promising(net.Promised).Issued();
+        Assert.Equal(72.74m, invoice.Totals.Payable);
+        Assert.Equal(11.99m, CreditNotes.Part(invoice, [], Quantities(("1", 1m)), Why, How).Value.Totals().Payable);
+        Assert.Equal(6.90m, CreditNotes.Part(invoice, [], Quantities(("S1", 1m)), Why, How).Value.Totals().Payable);
+    }
+
     [Fact]
     public void Part_MoreThanIsLeft_IsRefusedAtTheLine()
     {
