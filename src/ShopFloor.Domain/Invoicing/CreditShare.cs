@@ -52,6 +52,8 @@ internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal 
                 string.Create(CultureInfo.InvariantCulture, $"Of line {id} {whole - Before:0.####} of {whole:0.####} are left to credit."),
                 id
             );
+        else if (Line.Line.Unit is UnitCodes.Piece or UnitCodes.One && Quantity != decimal.Truncate(Quantity) && !IsWhole)
+            yield return new("credit-fraction", "Only whole pieces are taken back: enter 1, 2 and so on.", id);
     }
 
     /// <summary>Prices without tax: each line is credited by the difference of its running sums.</summary>

@@ -103,13 +103,15 @@ public sealed class CreditNotesTests
     }
 
     [Fact]
-    public void Part_MoreThanIsLeft_IsRefusedAtTheLine()
+    public void Part_MoreThanIsLeftOrAFraction_IsRefusedAtTheLine()
     {
         var invoice = Draft(Line("1", 3m, 10m), Line("2", 1m, 5m)).Issued();
         var first = CreditNotes.Part(invoice, [], Quantities(("1", 2m)), Why, How).Value.Issued("C1");
         var refusal = Assert.Single(CreditNotes.Part(invoice, [first], Quantities(("1", 2m)), Why, How).Refusals);
         Assert.Equal(("credit-too-much", "1"), (refusal.Code, refusal.Field));
         Assert.Equal("credit-sign", CreditNotes.Part(invoice, [], Quantities(("1", -1m)), Why, How).Refusals[0].Code);
+        var half = Assert.Single(CreditNotes.Part(invoice, [], Quantities(("1", 0.5m)), Why, How).Refusals);
+        Assert.Equal(("credit-fraction", "1"), (half.Code, half.Field));
         Assert.Equal("no-such-line", CreditNotes.Part(invoice, [], Quantities(("7", 1m)), Why, How).Refusals[0].Code);
         Assert.Equal("nothing-to-credit", CreditNotes.Part(invoice, [], Quantities(), Why, How).Refusals[0].Code);
     }
