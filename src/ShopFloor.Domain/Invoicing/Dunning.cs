@@ -12,7 +12,14 @@ namespace ShopFloor.Domain.Invoicing;
 public sealed record DunningLevel(int Level, string Name, int DaysLate, decimal Fee, decimal InterestPercentPerYear, int DaysToPay);
 
 /// <summary>A letter already sent.</summary>
-public sealed record ReminderSent(int Level, DateOnly Day);
+public sealed record ReminderSent(int Level, DateOnly Day)
+{
+    /// <summary>What it asked for its trouble.</summary>
+    public decimal Fee { get; init; }
+
+    /// <summary>What it asked for being late.</summary>
+    public decimal Interest { get; init; }
+}
 
 /// <summary>A letter to be sent.</summary>
 /// <param name="Level">Which step.</param>

@@ -35,8 +35,38 @@ public sealed record OpenItem(IssuedInvoice Invoice, IReadOnlyList<Payment> Paym
     /// <summary>Sum of the credit notes.</summary>
     public decimal Credited => CreditNotes.Sum(n => n.Totals.Payable);
 
-    /// <summary>Still to pay; negative when too much has come in.</summary>
-    public decimal Outstanding => Invoice.Totals.Due - Received - Credited;
+    /// <summary>Reminders sent for it. The last one says what fee and interest are asked for: it takes the place of the letters before.</summary>
+    public IReadOnlyList<ReminderSent> Sent { get; init; } = [];
+
+    /// <summary>Fee and interest that the last reminder asks for beside the invoice.</summary>
+    public decimal Extras => ExtrasOf(Sent);
+
+    /// <summary>
+    /// Still to pay of the invoice; negative when too much has come in. Money counts for the invoice first, then for interest, then for the fee, so that
+    /// an invoice whose reminder is only paid without them is settled and nobody is reminded of a fee alone.
+    /// </summary>
+    public decimal Outstanding => Left(Balance, Extras);
+
+    /// <summary>Still to pay with what the last reminder asks for.</summary>
+    public decimal Asked => Math.Max(0m, Balance + Extras);
+
+    /// <summary>What came in for interest.</summary>
+    public decimal InterestReceived => Math.Clamp(-Balance, 0m, Last(Sent)?.Interest ?? 0m);
+
+    /// <summary>What came in for the fee.</summary>
+    public decimal FeeReceived => Math.Clamp(-Balance, 0m, Extras) - InterestReceived;
+
+    private decimal Balance => Invoice.Totals.Due - Received - Credited;
+
+    /// <summary>Fee and interest that the last of these letters asks for.</summary>
+    public static decimal ExtrasOf(IReadOnlyList<ReminderSent> sent) => Last(sent) is { } last ? last.Fee + last.Interest : 0m;
+
+    private static ReminderSent? Last(IReadOnlyList<ReminderSent> sent) => sent.OrderBy(s => s.Day).ThenBy(s => s.Level).LastOrDefault();
+
+    /// <summary>What is left of an invoice: money beyond it is too much only when it is beyond fee and interest too.</summary>
+    /// <param name="balance">The invoice less what was received and credited.</param>
+    /// <param name="extras">Fee and interest asked for.</param>
+    public static decimal Left(decimal balance, decimal extras) => balance >= 0m ? balance : Math.Min(0m, balance + extras);
 
     /// <summary>How it stands.</summary>
     public OpenState State =>

@@ -62,6 +62,30 @@ public sealed class SettlementTests
         Assert.Null(Dunning.Next(Item(0), Levels, [new(2, due)], due.AddDays(60)));
     }
 
+    /// <summary>120 with 0.68 interest and 5.00 fee: the invoice first, then interest, then the fee; the last letter says what is asked for.</summary>
+    [Theory]
+    [InlineData(0, 120, 125.68, 0, 0)]
+    [InlineData(50, 70, 75.68, 0, 0)]
+    [InlineData(120, 0, 5.68, 0, 0)]
+    [InlineData(121, 0, 4.68, 0.68, 0.32)]
+    [InlineData(125.68, 0, 0, 0.68, 5)]
+    [InlineData(126, -0.32, 0, 0.68, 5)]
+    public void Outstanding_ReminderWithFeeAndInterest_CountsMoneyForTheInvoiceFirst(
+        double received,
+        double outstanding,
+        double asked,
+        double interest,
+        double fee
+    )
+    {
+        ReminderSent[] sent = [new(1, Day.AddDays(30)) { Fee = 2m }, new(2, Day.AddDays(45)) { Fee = 5m, Interest = 0.68m }];
+        var item = new OpenItem(Invoice, received == 0 ? [] : [new(Day, (decimal)received, "58")], []) { Sent = sent };
+        Assert.Equal(
+            ((decimal)outstanding, (decimal)asked, (decimal)interest, (decimal)fee),
+            (item.Outstanding, item.Asked, item.InterestReceived, item.FeeReceived)
+        );
+    }
+
     [Fact]
     public void On_TaxChangedInMidMonth_DayOfSupplyDecides()
     {

@@ -49,7 +49,7 @@ internal static class BankMatching
         var open = (await InvoiceListView.BalancesAsync(context, order: null, cancel))
             .Where(r => r.Kind != Reminders.Kind && r.Kind != "credit note")
             .ToList();
-        var left = open.ToDictionary(r => r.Id, r => r.Outstanding);
+        var left = open.ToDictionary(r => r.Id, r => r.Outstanding + r.Extras);
         var known = (
             await context
                 .Payments.AsNoTracking()
@@ -94,7 +94,7 @@ internal static class BankMatching
         var rest = left[row.Id];
         left[row.Id] = rest - line.Amount;
         var fit =
-            line.Amount == rest ? BankFit.Exact
+            line.Amount == rest || line.Amount == rest - row.Extras ? BankFit.Exact
             : line.Amount < rest ? BankFit.Part
             : BankFit.Over;
         return new(line, fit, row.Id, row.Number);

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Settings;
 
@@ -32,7 +33,11 @@ public sealed record InvoiceRow(
     decimal Total,
     decimal Outstanding,
     string Currency
-);
+)
+{
+    /// <summary>Fee and interest that the last reminder asks for and nobody has paid.</summary>
+    public decimal Extras { get; init; }
+}
 
 /// <summary>A page of the list.</summary>
 public sealed record InvoicePage(IReadOnlyList<InvoiceRow> Rows, int Count, int Page, int Pages, DateOnly Today);
@@ -134,22 +139,39 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
                 .ToListAsync(cancel)
         ).ToLookup(p => p.Document!.Value, p => p.Amount);
         var credited = documents.Where(d => d.Corrects != null && d.Kind != Reminders.Kind).ToLookup(d => d.Corrects!.Value, d => d.Total);
+        var extras = await ExtrasAsync(context, cancel);
         return
         [
-            .. documents.Select(d => new InvoiceRow(
-                d.Id,
-                d.Kind,
-                d.Number,
-                d.Order,
-                d.CustomerName,
-                d.Day,
-                d.Due,
-                d.Total,
-                d.Kind is Reminders.Kind or "credit note" ? 0m : d.Total - paid[d.Id].Sum() - credited[d.Id].Sum(),
-                d.Currency
-            )),
+            .. documents.Select(d =>
+            {
+                var balance = d.Kind is Reminders.Kind or "credit note" ? 0m : d.Total - paid[d.Id].Sum() - credited[d.Id].Sum();
+                var asked = extras.GetValueOrDefault(d.Id);
+                var left = OpenItem.Left(balance, asked);
+                return new InvoiceRow(d.Id, d.Kind, d.Number, d.Order, d.CustomerName, d.Day, d.Due, d.Total, left, d.Currency)
+                {
+                    Extras = Math.Clamp(balance + asked, 0m, asked),
+                };
+            }),
         ];
     }
+
+    /// <summary>Fee and interest that the last reminder of an invoice asks for.</summary>
+    private static async Task<Dictionary<Guid, decimal>> ExtrasAsync(ShopContext context, CancellationToken cancel) =>
+        (
+            await context
+                .Documents.AsNoTracking()
+                .Where(d => d.Kind == Reminders.Kind && d.Corrects != null)
+                .Select(d => new
+                {
+                    d.Corrects,
+                    d.Day,
+                    d.Json,
+                })
+                .ToListAsync(cancel)
+        )
+            .Select(d => (Invoice: d.Corrects!.Value, Sent: Reminders.Read(d.Json, d.Day)))
+            .GroupBy(d => d.Invoice, d => d.Sent)
+            .ToDictionary(g => g.Key, g => OpenItem.ExtrasOf([.. g]));
 
     private static bool Fits(InvoiceRow row, string? search) =>
         string.IsNullOrWhiteSpace(search)

@@ -36,7 +36,14 @@ public sealed record InvoiceDetail(
     IReadOnlyList<InvoiceLineRow> Lines,
     IReadOnlyList<InvoiceSum> Sums,
     IReadOnlyList<InvoiceMove> Moves
-);
+)
+{
+    /// <summary>Still open with the fee and interest that the last reminder asks for.</summary>
+    public decimal Asked { get; init; }
+
+    /// <summary>What came in beyond the invoice for interest and fee of a reminder.</summary>
+    public IReadOnlyList<InvoiceSum> Extras { get; init; } = [];
+}
 
 /// <summary>Reads one issued document, and proves it unchanged by its hash.</summary>
 public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
@@ -75,7 +82,7 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
             row.Currency,
             isNote ? 0m : item.Outstanding,
             isNote ? 0 : item.DaysLate(today),
-            isNote ? null : Dunning.Next(item, settings.Invoices.Reminders, open.Sent, today)?.Level.Name,
+            isNote ? null : Dunning.Next(item, settings.Invoices.Reminders, open.Item.Sent, today)?.Level.Name,
             row.Xml.Length > 0,
             row.Sha256,
             string.Equals(KeepDocument.Hash(row.Json, row.Xml, row.Pdf), row.Sha256, StringComparison.Ordinal),
@@ -90,7 +97,11 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
                     )
                     .OrderBy(m => m.Day),
             ]
-        );
+        )
+        {
+            Asked = isNote ? 0m : item.Asked,
+            Extras = [.. Extras(item)],
+        };
     }
 
     /// <summary>A kept paper.</summary>
@@ -113,6 +124,14 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
         var back = item.CreditNotes.SelectMany(n => n.Content.Lines).Where(l => l.Id == line.Line.Id).Sum(l => l.Quantity);
         var left = isWhole || Deposits.IsDeduction(line.Line) ? 0m : line.Line.Quantity - back;
         return new InvoiceLineRow(line.Line.Id, line.Line.Name, line.Line.Quantity, left, line.Net);
+    }
+
+    private static IEnumerable<InvoiceSum> Extras(OpenItem item)
+    {
+        if (item.InterestReceived > 0m)
+            yield return new("Received for interest", item.InterestReceived);
+        if (item.FeeReceived > 0m)
+            yield return new("Received for the fee", item.FeeReceived);
     }
 
     private static IEnumerable<InvoiceSum> Sums(IssuedInvoice invoice)

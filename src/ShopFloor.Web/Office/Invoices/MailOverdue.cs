@@ -46,7 +46,7 @@ public sealed class MailOverdue(CommandRunner runner, SendReminder reminders, ID
         foreach (var row in late)
             if (
                 await OpenInvoices.LoadAsync(context, row.Id, cancel) is { } open
-                && Dunning.Next(open.Item, settings.Invoices.Reminders, open.Sent, today) is not null
+                && Dunning.Next(open.Item, settings.Invoices.Reminders, open.Item.Sent, today) is not null
             )
                 due.Add(row.Id);
         return due;

@@ -6,7 +6,7 @@ using ShopFloor.Domain.Invoicing;
 namespace ShopFloor.Web.Office.Invoices;
 
 /// <summary>An invoice as it stands.</summary>
-internal sealed record OpenInvoice(Guid Id, OrderId Order, OpenItem Item, IReadOnlyList<ReminderSent> Sent);
+internal sealed record OpenInvoice(Guid Id, OrderId Order, OpenItem Item);
 
 /// <summary>Reads an invoice against its payments, credit notes and reminders.</summary>
 internal static class OpenInvoices
@@ -25,7 +25,10 @@ internal static class OpenInvoices
             OrderAccount.Read(row.Json),
             [.. payments.Select(p => new Payment(p.Day, p.Amount, p.Means, p.Note))],
             [.. later.Where(d => d.Kind != Reminders.Kind).Select(d => OrderAccount.Read(d.Json))]
-        );
-        return new OpenInvoice(id, row.Order, item, [.. later.Where(d => d.Kind == Reminders.Kind).Select(Reminders.Read)]);
+        )
+        {
+            Sent = [.. later.Where(d => d.Kind == Reminders.Kind).Select(Reminders.Read)],
+        };
+        return new OpenInvoice(id, row.Order, item);
     }
 }

@@ -19,8 +19,13 @@ internal static class Reminders
 
     public static NumberSeries Series { get; } = new("reminder", "R", PerYear: true, 4);
 
-    public static ReminderSent Read(IssuedDocument row) =>
-        new(JsonSerializer.Deserialize<ReminderDue>(row.Json, JsonForms.Default)!.Level.Level, row.Day);
+    public static ReminderSent Read(IssuedDocument row) => Read(row.Json, row.Day);
+
+    public static ReminderSent Read(string json, DateOnly day)
+    {
+        var due = JsonSerializer.Deserialize<ReminderDue>(json, JsonForms.Default)!;
+        return new ReminderSent(due.Level.Level, day) { Fee = due.Level.Fee, Interest = due.Interest };
+    }
 }
 
 /// <summary>Which invoice to remind of.</summary>
@@ -46,7 +51,7 @@ public sealed class SendReminder(CommandRunner runner, Letterheads heads) : IUse
             return new Refusal("invoice-missing", "There is no such invoice.");
         var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
         var day = settings.Day(work.Now);
-        if (Dunning.Next(open.Item, settings.Invoices.Reminders, open.Sent, day) is not { } due)
+        if (Dunning.Next(open.Item, settings.Invoices.Reminders, open.Item.Sent, day) is not { } due)
             return new Refusal(
                 "no-reminder-due",
                 "No reminder is due for this invoice: it is paid, not late enough, or the last letter's time has not passed."

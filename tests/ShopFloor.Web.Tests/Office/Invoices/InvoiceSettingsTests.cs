@@ -141,6 +141,39 @@ public sealed class InvoiceSettingsTests(ITestOutputHelper output)
         Assert.Equal((await shop.DetailAsync(issued.Number)).Outstanding + 2.5m, kept.Total);
     }
 
+    /// <summary>What the letter asks for settles the invoice and the letter, by hand or from the bank; the invoice alone settles the invoice.</summary>
+    [Fact]
+    public async Task SendReminder_PaidWithFeeAndInterest_IsSettledAndNotTooMuch()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await SetAsync(shop, [], reminders: [new(1, "Friendly word", 3, 5.5m, 9m, 10)]);
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(14 + 20));
+        var letter = await shop.Shop.Get<SendReminder>().RunAsync(shop.Asked(), new ReminderInput(issued.Id));
+        var before = await shop.DetailAsync(issued.Number);
+        var interest = before.Asked - before.Outstanding - 5.5m;
+        Assert.True(interest > 0m);
+        var day = shop.Today.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+        var sum = before.Asked.ToString("0.00", CultureInfo.InvariantCulture);
+        var file = BankLines.Read($"date,amount,text\n{day},{sum},{issued.Number}\n").Value;
+        Assert.Equal(BankFit.Exact, (await shop.Shop.Get<BankPreview>().LoadAsync(file)).Matches[0].Fit);
+        async Task<InvoiceDetail> PaidAsync(decimal amount)
+        {
+            var input = new PaymentInput(issued.Id, null, amount, shop.Today, "transfer");
+            Assert.True((await shop.Shop.Get<EnterPayment>().RunAsync(shop.Asked(), input)).IsOk);
+            return await shop.DetailAsync(issued.Number);
+        }
+        var alone = await PaidAsync(before.Outstanding);
+        Assert.Equal((0m, interest + 5.5m), (alone.Outstanding, alone.Asked));
+        Assert.Empty(alone.Extras);
+        var settled = await PaidAsync(interest + 5.5m);
+        Assert.Equal((0m, 0m), (settled.Outstanding, settled.Asked));
+        Assert.Equal([new InvoiceSum("Received for interest", interest), new("Received for the fee", 5.5m)], settled.Extras);
+        Assert.DoesNotContain((await shop.Shop.Get<InvoiceListView>().LoadAsync(null, InvoiceFilter.Open, null, 1)).Rows, r => r.Id == issued.Id);
+        Assert.Equal(-1m, (await PaidAsync(1m)).Outstanding);
+        Assert.True(letter.IsOk);
+    }
+
     private static string Fault(IReadOnlyList<TaxRate> rates) =>
         new InvoiceSettings { Rates = rates }
             .Check()[0]
