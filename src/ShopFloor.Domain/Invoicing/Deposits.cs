@@ -36,15 +36,27 @@ public static class Deposits
     /// <param name="name">Name of the line for a deposit, e.g. from its number.</param>
     public static InvoiceDraft Deduct(InvoiceDraft final, IReadOnlyList<IssuedInvoice> deposits, Func<IssuedInvoice, string> name)
     {
+        var gross = final.Settings.PricesIncludeTax;
         List<InvoiceLine> lines = [.. final.Lines];
         foreach (var deposit in deposits)
         foreach (var group in deposit.Totals.Groups.Where(g => g.Taxable != 0m))
             lines.Add(
                 new InvoiceLine($"D{lines.Count - final.Lines.Count + 1}", name(deposit), -1m, UnitCodes.One, group.Taxable, group.Kind)
+                {
+                    Shown = gross ? Shown(deposit, group) : null,
+                }
             );
         var deducted = final with { Lines = lines, Preceding = [.. final.Preceding, .. deposits.Select(d => d.Reference)] };
-        return final.Settings.PricesIncludeTax
+        return gross
             ? deducted.Promising(final.Totals().Payable - deposits.Sum(d => d.Totals.Payable))
             : deducted;
+    }
+
+    /// <summary>What the deposit invoice showed for a tax group; a cent that net and tax cannot reach is in it, as it was in what was asked for.</summary>
+    private static ShownPrice Shown(IssuedInvoice deposit, TaxGroup group)
+    {
+        var lines = deposit.Content.Lines.Where(l => l.Tax == group.Kind).ToList();
+        var amount = lines.TrueForAll(l => l.Shown is not null) ? lines.Sum(l => l.Shown!.Amount) : group.Taxable + group.Tax;
+        return new ShownPrice(amount, 0m, -amount);
     }
 }
