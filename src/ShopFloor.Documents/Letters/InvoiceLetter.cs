@@ -67,6 +67,8 @@ public static class InvoiceLetter
     internal static decimal Amount(InvoiceLine line, bool gross) =>
         !gross ? line.Net() : line.Shown?.Amount ?? Domain.Quantities.Money.Round(line.Net() * (1m + line.Tax.Percent / 100m));
 
+    private static bool Asks(IssuedInvoice invoice) => invoice.Content.Kind != DocumentKind.CreditNote && invoice.Totals.Due > 0m;
+
     private static string Name(DocumentKind kind) =>
         kind switch
         {
@@ -86,7 +88,7 @@ public static class InvoiceLetter
         yield return new("Date", numbers.Day(invoice.Date));
         if (content.Delivery?.Date is { } supplied)
             yield return new("Supplied", numbers.Day(supplied));
-        if (content.DueDate is { } due && content.Kind != DocumentKind.CreditNote)
+        if (content.DueDate is { } due && Asks(invoice))
             yield return new("Pay by", numbers.Day(due));
         if (content.OrderCode is { } order)
             yield return new("Order", order);
@@ -149,11 +151,13 @@ public static class InvoiceLetter
         if (content.Settings.PricesIncludeTax && invoice.Totals.Groups.Any(g => g.Kind.IsTaxed))
             yield return InvoiceSums.Contained(invoice, numbers);
         foreach (var reason in content.Reasons)
-            yield return reason.Text ?? $"No {content.Settings.Label} is charged ({reason.Code}).";
+            yield return InvoiceWords.WithoutTax(reason, content.Settings.Label);
         if (content.Terms is { } terms)
             yield return terms;
-        foreach (var means in content.PaymentMeans.Where(m => m.Account is not null))
-            yield return $"Please transfer to {string.Join(", ", Present(means.AccountName, means.Account, means.Bank))}, reference {means.Reference ?? invoice.Number}.";
+        if (!Asks(invoice) && content.Kind is not (DocumentKind.CreditNote or DocumentKind.Receipt))
+            yield return "Nothing is left to pay.";
+        foreach (var means in content.PaymentMeans.Where(m => m.Account is not null && Asks(invoice)))
+            yield return InvoiceWords.Transfer(means, means.Reference ?? invoice.Number);
         if (content.Note is { } note && content.Kind != DocumentKind.CreditNote)
             yield return note;
     }

@@ -53,7 +53,5 @@ public static class ReminderLetter
     private static IEnumerable<string> Closing(IssuedInvoice invoice) =>
         invoice
             .Content.PaymentMeans.Where(m => m.Account is not null)
-            .Select(m =>
-                $"Please transfer to {string.Join(", ", new[] { m.AccountName, m.Account, m.Bank }.Where(p => !string.IsNullOrWhiteSpace(p)))}, reference {invoice.Number}."
-            );
+            .Select(m => InvoiceWords.Transfer(m, invoice.Number));
 }

@@ -130,6 +130,6 @@ public static class InvoiceDrafts
             {
                 DueDate = null,
                 PaymentMeans = [new PaymentMeans(paidBy == "cash" ? PaymentMeansCodes.Cash : PaymentMeansCodes.Card)],
-                Terms = "Paid with thanks.",
+                Terms = paidBy == "cash" ? "Paid in cash, with thanks." : "Paid by card, with thanks.",
             };
 }

@@ -100,6 +100,7 @@ public sealed class InvoiceSettingsTests(ITestOutputHelper output)
             means == "cash" ? Math.Round(gross / (decimal)step, MidpointRounding.AwayFromZero) * (decimal)step : gross,
             receipt.Totals.Payable
         );
+        Assert.Equal(means == "cash" ? "Paid in cash, with thanks." : "Paid by card, with thanks.", receipt.Content.Terms);
         var detail = await shop.DetailAsync(done.Value.Number);
         Assert.Equal((0m, false), (detail.Outstanding, detail.HasXml));
         var note = await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), new CreditInput(done.Value.Id, null, "Brought back"));

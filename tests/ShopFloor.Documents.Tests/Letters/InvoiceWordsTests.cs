@@ -1,0 +1,53 @@
+using ShopFloor.Documents.Letters;
+using ShopFloor.Documents.Tests.EInvoice;
+using ShopFloor.Domain.Invoicing;
+
+namespace ShopFloor.Documents.Tests.Letters;
+
+/// <summary>The sentences that stand on papers about money by themselves.</summary>
+public sealed class InvoiceWordsTests
+{
+    /// <summary>Directive 2006/112/EC, Art. 226 no. 11 and 11a: the mention stands there whatever the owner entered as reason.</summary>
+    [Theory]
+    [InlineData(TaxCategory.ReverseCharge, "VATEX-EU-AE", null, "Reverse charge, the buyer owes the VAT (Steuerschuldnerschaft des Leistungsempfängers).")]
+    [InlineData(TaxCategory.ReverseCharge, null, "Firm abroad", "(Steuerschuldnerschaft des Leistungsempfängers): Firm abroad")]
+    [InlineData(TaxCategory.ReverseCharge, null, "Reverse charge, § 13b UStG", "Reverse charge, § 13b UStG")]
+    [InlineData(TaxCategory.IntraUnion, "VATEX-EU-IC", null, "Intra-Community supply, exempt by Art. 138 of Directive 2006/112/EC")]
+    [InlineData(TaxCategory.Exempt, null, "Small business, § 19 UStG", "Exempt from VAT: Small business, § 19 UStG")]
+    [InlineData(TaxCategory.Exempt, null, "No VAT is charged: exempt.", "No VAT is charged: exempt.")]
+    [InlineData(TaxCategory.Exempt, "VATEX-EU-132", null, "Exempt from VAT (VATEX-EU-132).")]
+    [InlineData(TaxCategory.Export, "VATEX-EU-G", null, "No VAT is charged (VATEX-EU-G).")]
+    public void Of_WithoutTax_SaysWhyInTheWordsOfTheLaw(TaxCategory category, string? code, string? text, string said)
+    {
+        var draft = SampleInvoices.Draft(SampleInvoices.Line(1, 1m, 10m, 0m) with { Tax = new TaxKind(category, 0m) }) with
+        {
+            Reasons = [new(category, code, text)],
+        };
+        Assert.Contains(Letter(draft).Closing, c => c.EndsWith(said, StringComparison.Ordinal) || c.StartsWith(said, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Of_PaidInAdvance_AsksForNothing()
+    {
+        var draft = SampleInvoices.Draft(SampleInvoices.Line(1, 1m, 10m, 20m)) with { Paid = 12m };
+        var letter = Letter(draft);
+        Assert.DoesNotContain(letter.Facts, f => f.Name == "Pay by");
+        Assert.DoesNotContain(letter.Closing, c => c.Contains("transfer", StringComparison.Ordinal));
+        Assert.Contains("Nothing is left to pay.", letter.Closing);
+        Assert.Contains(Letter(draft with { Paid = 11m }).Facts, f => f.Name == "Pay by");
+    }
+
+    [Fact]
+    public void Of_ToBeTransferred_WritesTheIbanInGroupsOfFour()
+    {
+        // The example of the IBAN registry for Ireland.
+        var draft = SampleInvoices.Draft(SampleInvoices.Line(1, 1m, 10m, 20m)) with
+        {
+            PaymentMeans = [new(PaymentMeansCodes.SepaTransfer, "IE29AIBK93115212345678", "Lindgate")],
+        };
+        Assert.Contains("Please transfer to Lindgate, IE29 AIBK 9311 5212 3456 78, reference 2026-0001.", Letter(draft).Closing);
+    }
+
+    private static Letter Letter(InvoiceDraft draft) =>
+        InvoiceLetter.Of(new IssuedInvoice("2026-0001", SampleInvoices.Day, draft, draft.Totals()), LetterNumbers.Plain);
+}
