@@ -110,7 +110,9 @@ public static class InvoiceLetter
     private static string Opening(InvoiceDraft content) =>
         content.Kind switch
         {
-            DocumentKind.CreditNote => $"We take back the following. {content.Note}".Trim(),
+            DocumentKind.CreditNote => content.Note is { Length: > 0 } why
+                ? $"We take back the following: {why.TrimEnd('.')}."
+                : "We take back the following.",
             DocumentKind.DepositInvoice => "For the order named above we ask for this deposit.",
             _ => "",
         };

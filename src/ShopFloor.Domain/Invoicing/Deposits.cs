@@ -18,9 +18,12 @@ public static class Deposits
     {
         var shares = Apportion.ByWeight(amount, [.. groups.Select(g => Math.Max(0m, g.Taxable + (pricesIncludeTax ? g.Tax : 0m)))]);
         var parts = groups.Select((g, i) => (g.Kind, shares[i].Amount)).Where(p => p.Amount != 0m).ToList();
+        string Named(TaxKind kind) => parts.Count > 1 ? WithRate(name, kind) : name;
         if (pricesIncludeTax)
-            return GrossPrices.ToNet([.. parts.Select((p, i) => new GrossLine($"{i + 1}", name, 1m, UnitCodes.One, p.Amount, p.Kind))]);
-        var lines = parts.Select((p, i) => new InvoiceLine($"{i + 1}", name, 1m, UnitCodes.One, p.Amount, p.Kind)).ToList();
+            return GrossPrices.ToNet(
+                [.. parts.Select((p, i) => new GrossLine($"{i + 1}", Named(p.Kind), 1m, UnitCodes.One, p.Amount, p.Kind))]
+            );
+        var lines = parts.Select((p, i) => new InvoiceLine($"{i + 1}", Named(p.Kind), 1m, UnitCodes.One, p.Amount, p.Kind)).ToList();
         return new NetLines(lines, DocumentTotals.Of(lines, []).WithTax);
     }
 
@@ -39,18 +42,34 @@ public static class Deposits
         var gross = final.Settings.PricesIncludeTax;
         List<InvoiceLine> lines = [.. final.Lines];
         foreach (var deposit in deposits)
-        foreach (var group in deposit.Totals.Groups.Where(g => g.Taxable != 0m))
-            lines.Add(
-                new InvoiceLine($"D{lines.Count - final.Lines.Count + 1}", name(deposit), -1m, UnitCodes.One, group.Taxable, group.Kind)
-                {
-                    Shown = gross ? Shown(deposit, group) : null,
-                }
+        {
+            var groups = deposit.Totals.Groups.Where(g => g.Taxable != 0m).ToList();
+            lines.AddRange(
+                groups.Select(
+                    (g, i) =>
+                        new InvoiceLine(
+                            $"D{lines.Count - final.Lines.Count + i + 1}",
+                            groups.Count > 1 ? WithRate(name(deposit), g.Kind) : name(deposit),
+                            -1m,
+                            UnitCodes.One,
+                            g.Taxable,
+                            g.Kind
+                        )
+                        {
+                            Shown = gross ? Shown(deposit, g) : null,
+                        }
+                ).ToList()
             );
+        }
         var deducted = final with { Lines = lines, Preceding = [.. final.Preceding, .. deposits.Select(d => d.Reference)] };
         return gross
             ? deducted.Promising(final.Totals().Payable - deposits.Sum(d => d.Totals.Payable))
             : deducted;
     }
+
+    /// <summary>Several lines of one deposit are told apart by their rate.</summary>
+    private static string WithRate(string name, TaxKind kind) =>
+        string.Create(CultureInfo.InvariantCulture, $"{name}, {kind.Percent:0.####} %");
 
     /// <summary>What the deposit invoice showed for a tax group; a cent that net and tax cannot reach is in it, as it was in what was asked for.</summary>
     private static ShownPrice Shown(IssuedInvoice deposit, TaxGroup group)

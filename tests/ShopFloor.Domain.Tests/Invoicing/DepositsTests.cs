@@ -13,7 +13,12 @@ public sealed class DepositsTests
         var order = Draft(Line("1", 10m, 100m), Line("2", 1m, 200m, 5m));
         var deposit = DepositInvoice(order, 300m);
         Assert.Equal([250m, 50m], deposit.Totals.Groups.Select(g => g.Taxable));
+        Assert.Equal(["Deposit on order A-17, 20 %", "Deposit on order A-17, 5 %"], deposit.Content.Lines.Select(l => l.Name));
         var final = Deposits.Deduct(order, [deposit], d => $"Deposit {d.Number}").Issued("2");
+        Assert.Equal(
+            [("D1", "Deposit D1, 20 %"), ("D2", "Deposit D1, 5 %")],
+            final.Content.Lines.Where(Deposits.IsDeduction).Select(l => (l.Id, l.Name))
+        );
         Assert.Equal((900m, 157.50m), (final.Totals.WithoutTax, final.Totals.Tax));
         Assert.Equal(order.Totals().WithTax, deposit.Totals.WithTax + final.Totals.WithTax);
         Assert.Equal([deposit.Reference], final.Content.Preceding);

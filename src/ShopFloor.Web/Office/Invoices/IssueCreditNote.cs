@@ -25,10 +25,16 @@ public sealed class IssueCreditNote(CommandRunner runner, Letterheads heads) : I
             cancel
         );
 
+    /// <summary>What is wrong with the reason; null when nothing is.</summary>
+    public static Refusal? CheckReason(string? reason) =>
+        (reason ?? "").Trim().Length is < 3 or > 500
+            ? new("credit-reason", "Say why it is taken back, in 3 to 500 characters.", nameof(CreditInput.Reason))
+            : null;
+
     internal async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, CreditInput input, CancellationToken cancel)
     {
-        if (input.Reason.Trim().Length is < 3 or > 500)
-            return new Refusal("credit-reason", "Say why it is taken back, in 3 to 500 characters.", nameof(input.Reason));
+        if (CheckReason(input.Reason) is { } why)
+            return why;
         var row = await work
             .Context.Documents.AsNoTracking()
             .FirstOrDefaultAsync(d => d.Id == input.Invoice && d.Kind != Reminders.Kind, cancel);

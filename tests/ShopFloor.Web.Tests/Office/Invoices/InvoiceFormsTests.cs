@@ -1,0 +1,77 @@
+using System.Security.Claims;
+using Bunit;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.Extensions.DependencyInjection;
+using MudBlazor.Services;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Quantities;
+using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Tests.Office.Invoices;
+
+/// <summary>The forms of an invoice and of what can be issued, as they stand on their pages.</summary>
+public sealed class InvoiceFormsTests : IAsyncLifetime
+{
+    private readonly BunitContext page = new();
+    private InvoicingShop shop = null!;
+
+    public async Task InitializeAsync()
+    {
+        shop = await InvoicingShop.OpenAsync();
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        page.Services.AddLocalization();
+        page.Services.AddMudServices();
+        page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
+        page.Services.AddSingleton(_ => shop.Shop.Get<IssueCreditNote>());
+        page.Services.AddSingleton(_ => shop.Shop.Get<CreditDraft>());
+        page.Services.AddSingleton(_ => shop.Shop.Get<IssueInvoice>());
+        page.Services.AddSingleton(_ => shop.Shop.Get<InvoiceDraftView>());
+        page.Services.AddSingleton(_ => shop.Shop.Get<EnterPayment>());
+        page.Services.AddSingleton(_ => shop.Shop.Get<SettingsView>());
+    }
+
+    public async Task DisposeAsync()
+    {
+        await page.DisposeAsync();
+        await shop.DisposeAsync();
+    }
+
+    /// <summary>What is wrong is said beside its field before anything is asked; a deposit that was taken off is not counted.</summary>
+    [Fact]
+    public async Task TakeBack_WithoutReasonOrInFractions_IsToldBesideTheField()
+    {
+        var order = await shop.OrderAsync();
+        var asked = Money.Round(await shop.GrossAsync(order) * 0.3m);
+        await shop.Shop.Get<IssueInvoice>().RunAsync(shop.Asked(), new IssueInput(order, Deposit: asked));
+        var invoice = await shop.DetailAsync((await shop.InvoiceAsync(order)).Number);
+        var form = page.Render<CreditForm>(p => p.Add(f => f.Invoice, invoice).AddCascadingValue(Session()));
+        Assert.Empty(form.FindAll("#D1"));
+        await form.FindAll("button").First(b => b.TextContent.Contains("all of it", StringComparison.Ordinal)).ClickAsync();
+        Assert.Contains("Say why", form.Find("#Reason-fault").TextContent, StringComparison.Ordinal);
+        await form.Find("#Reason").ChangeAsync(new() { Value = "Chipped corner" });
+        var line = invoice.Lines.First(l => l.Quantity > 0m).Id;
+        await form.Find($"[id='{line}']").ChangeAsync(new() { Value = "0.5" });
+        await form.FindAll("button").First(b => b.TextContent.Contains("Take these", StringComparison.Ordinal)).ClickAsync();
+        form.WaitForAssertion(() => Assert.Contains("whole pieces", form.Find($"[id='{line}-fault']").TextContent, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task Panel_PaidOnAccount_StandsApartFromWhatIsOpen()
+    {
+        var order = await shop.OrderAsync();
+        await shop.Shop.Get<EnterPayment>().RunAsync(shop.Asked(), new PaymentInput(null, order, 5m, shop.Today, "cash"));
+        await using var context = await shop.Shop.ContextAsync();
+        var number = context.Orders.Where(o => o.Id == order).Select(o => o.Number).First();
+        var found = (await shop.Shop.Get<InvoiceListView>().ForOrderAsync(number))!;
+        var panel = page.Render<IssuePanel>(p => p.Add(f => f.Order, found).AddCascadingValue(Session()));
+        Assert.Matches(@"\. +Paid on account: 5", panel.Find("section > p").TextContent);
+    }
+
+    private Task<AuthenticationState> Session() =>
+        Task.FromResult(
+            new AuthenticationState(
+                new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Owner.ToString())], "test"))
+            )
+        );
+}
