@@ -7,7 +7,7 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <summary>What a bank line is.</summary>
 public enum BankFit
 {
-    /// <summary>Names one open invoice and pays it to the cent.</summary>
+    /// <summary>Names open invoices and pays them to the cent.</summary>
     Exact,
 
     /// <summary>Names one open invoice and pays a part.</summary>
@@ -22,23 +22,62 @@ public enum BankFit
     /// <summary>Money going out.</summary>
     Outgoing,
 
-    /// <summary>Names no open invoice, or more than one: to be entered by hand.</summary>
+    /// <summary>Names no invoice: to be entered by hand.</summary>
     ByHand,
+
+    /// <summary>Names invoices on which nothing is open, or no longer after an earlier line of the list.</summary>
+    Paid,
+
+    /// <summary>Names several open invoices and does not come to their sum.</summary>
+    Several,
+
+    /// <summary>Names an invoice that is much younger than the payment.</summary>
+    Early,
 
     /// <summary>The day lies in the future.</summary>
     Future,
 }
 
+/// <summary>What a bank line pays of one invoice.</summary>
+public sealed record BankPart(Guid Invoice, string Number, decimal Amount);
+
 /// <summary>A bank line and what it is.</summary>
-public sealed record BankMatch(BankLine Line, BankFit Fit, Guid? Invoice, string Number)
+/// <param name="Line">The line.</param>
+/// <param name="Fit">What it is.</param>
+/// <param name="Parts">What it pays of which invoice; empty when nothing is entered.</param>
+/// <param name="Number">Numbers of the invoices that it names.</param>
+public sealed record BankMatch(BankLine Line, BankFit Fit, IReadOnlyList<BankPart> Parts, string Number)
 {
     /// <summary>Whether it will be entered.</summary>
-    public bool IsEntered => Fit is BankFit.Exact or BankFit.Part or BankFit.Over;
+    public bool IsEntered => Parts.Count > 0;
+
+    /// <summary>Whether it pays no more than is open.</summary>
+    public bool Fits => Fit is BankFit.Exact or BankFit.Part;
 }
 
-/// <summary>Finds the invoice that a bank line pays: by its number in the payer's words. A sum alone is never enough.</summary>
-internal static class BankMatching
+/// <summary>
+/// Finds the invoices that a bank line pays: by their numbers, or their reminders', in the payer's words. A sum alone is never enough. Lines are looked
+/// at one after the other, for each changes what is open for the next.
+/// </summary>
+internal sealed class BankMatching
 {
+    private readonly List<InvoiceRow> invoices;
+    private readonly Dictionary<Guid, decimal> left;
+    private readonly BankNumbers numbers;
+    private readonly Dictionary<(DateOnly Day, string Note), List<decimal>> known;
+    private readonly DateOnly today;
+
+    private BankMatching(
+        List<InvoiceRow> invoices,
+        BankNumbers numbers,
+        Dictionary<(DateOnly Day, string Note), List<decimal>> known,
+        DateOnly today
+    )
+    {
+        (this.invoices, this.numbers, this.known, this.today) = (invoices, numbers, known, today);
+        left = invoices.ToDictionary(r => r.Id, r => r.Outstanding + r.Extras);
+    }
+
     public static async Task<IReadOnlyList<BankMatch>> MatchAsync(
         ShopContext context,
         IReadOnlyList<BankLine> lines,
@@ -46,64 +85,97 @@ internal static class BankMatching
         CancellationToken cancel
     )
     {
-        var open = (await InvoiceListView.BalancesAsync(context, order: null, cancel))
-            .Where(r => r.Kind != Reminders.Kind && r.Kind != "credit note")
-            .ToList();
-        var left = open.ToDictionary(r => r.Id, r => r.Outstanding + r.Extras);
-        var known = (
-            await context
-                .Payments.AsNoTracking()
-                .Where(p => p.Means == "transfer")
-                .Select(p => new
-                {
-                    p.Day,
-                    p.Amount,
-                    p.Note,
-                })
-                .ToListAsync(cancel)
-        ).GroupBy(p => (p.Day, p.Amount, p.Note)).ToDictionary(g => g.Key, g => g.Count());
-        List<BankMatch> matches = [];
-        foreach (var line in lines)
-            matches.Add(One(line, open, left, known, today));
-        return matches;
+        var rows = await InvoiceListView.BalancesAsync(context, order: null, cancel);
+        var letters = await context
+            .Documents.AsNoTracking()
+            .Where(d => d.Kind == Reminders.Kind && d.Corrects != null)
+            .Select(d => new { d.Number, d.Corrects })
+            .ToListAsync(cancel);
+        var invoices = rows.Where(r => r.Kind != Reminders.Kind && r.Kind != "credit note").ToList();
+        var numbers = new BankNumbers(
+            invoices.Select(r => (r.Number, r.Id)).Concat(letters.Select(l => (l.Number, l.Corrects!.Value))),
+            rows.Select(r => r.Number)
+        );
+        var entered = await context
+            .Payments.AsNoTracking()
+            .Where(p => p.Means == "transfer")
+            .Select(p => new
+            {
+                p.Day,
+                p.Amount,
+                p.Note,
+            })
+            .ToListAsync(cancel);
+        var known = entered.GroupBy(p => (p.Day, p.Note), p => p.Amount).ToDictionary(g => g.Key, g => g.ToList());
+        var matching = new BankMatching(invoices, numbers, known, today);
+        return [.. lines.Select(matching.One)];
     }
 
-    private static BankMatch One(
-        BankLine line,
-        List<InvoiceRow> open,
-        Dictionary<Guid, decimal> left,
-        Dictionary<(DateOnly, decimal, string), int> known,
-        DateOnly today
-    )
+    private BankMatch One(BankLine line)
     {
         if (line.Amount < 0m)
-            return new(line, BankFit.Outgoing, null, "");
-        var key = (line.Day, line.Amount, line.Text);
-        if (known.GetValueOrDefault(key) > 0)
-        {
-            known[key]--;
-            return new(line, BankFit.Known, null, "");
-        }
+            return new(line, BankFit.Outgoing, [], "");
+        if (IsKnown(line))
+            return new(line, BankFit.Known, [], "");
         if (line.Day > today)
-            return new(line, BankFit.Future, null, "");
-        var words = Numbers(line.Text);
+            return new(line, BankFit.Future, [], "");
+        var ids = numbers.In(line.Text);
+        var named = invoices.Where(r => ids.Contains(r.Id)).ToList();
         // Who paid long before the invoice meant something else by these words.
-        bool Names(InvoiceRow r) => words.Contains(r.Number) && left[r.Id] > 0m && line.Day >= r.Day.AddDays(-OpenItem.DaysBefore);
-        if (open.Where(Names).Take(2).ToList() is not [var row])
-            return new(line, BankFit.ByHand, null, "");
+        var likely = named.Where(r => line.Day >= r.Day.AddDays(-OpenItem.DaysBefore)).ToList();
+        var open = likely.Where(r => left[r.Id] > 0m).ToList();
+        return (named, likely, open) switch
+        {
+            ([], _, _) => new(line, BankFit.ByHand, [], ""),
+            (_, [], _) => new(line, BankFit.Early, [], Names(named)),
+            (_, _, []) => new(line, BankFit.Paid, [], Names(likely)),
+            (_, _, [var row]) => Single(line, row),
+            _ => All(line, open),
+        };
+    }
+
+    /// <summary>Entered before: as it stands, or cut over the invoices that it paid together.</summary>
+    private bool IsKnown(BankLine line)
+    {
+        if (!known.TryGetValue((line.Day, line.Text), out var amounts))
+            return false;
+        if (amounts.Remove(line.Amount))
+            return true;
+        if (amounts.Count < 2 || amounts.Sum() != line.Amount)
+            return false;
+        amounts.Clear();
+        return true;
+    }
+
+    private BankMatch Single(BankLine line, InvoiceRow row)
+    {
         var rest = left[row.Id];
-        left[row.Id] = rest - line.Amount;
         var fit =
             line.Amount == rest || line.Amount == rest - row.Extras ? BankFit.Exact
             : line.Amount < rest ? BankFit.Part
             : BankFit.Over;
-        return new(line, fit, row.Id, row.Number);
+        return Entered(line, fit, [new(row.Id, row.Number, line.Amount)]);
     }
 
-    /// <summary>Words that may be numbers: letters, digits and hyphens, so that 2026-00017 is not taken for 2026-0001.</summary>
-    private static HashSet<string> Numbers(string text) =>
-        new(
-            text.Split([' ', ',', ';', ':', '/', '(', ')', '.', '+', '\n', '\t'], StringSplitOptions.RemoveEmptyEntries),
-            StringComparer.OrdinalIgnoreCase
-        );
+    /// <summary>One payment for several invoices pays all of them, with the fees and interest asked for or without, or has to be cut by hand.</summary>
+    private BankMatch All(BankLine line, List<InvoiceRow> open)
+    {
+        List<BankPart> asked = [.. open.Select(r => new BankPart(r.Id, r.Number, left[r.Id]))];
+        List<BankPart> alone =
+        [
+            .. open.Select(r => new BankPart(r.Id, r.Number, left[r.Id] - r.Extras)).Where(p => p.Amount > 0m),
+        ];
+        return line.Amount == asked.Sum(p => p.Amount) ? Entered(line, BankFit.Exact, asked)
+            : line.Amount == alone.Sum(p => p.Amount) ? Entered(line, BankFit.Exact, alone)
+            : new(line, BankFit.Several, [], Names(open));
+    }
+
+    private BankMatch Entered(BankLine line, BankFit fit, IReadOnlyList<BankPart> parts)
+    {
+        foreach (var part in parts)
+            left[part.Invoice] -= part.Amount;
+        return new(line, fit, parts, string.Join(", ", parts.Select(p => p.Number)));
+    }
+
+    private static string Names(IEnumerable<InvoiceRow> rows) => string.Join(", ", rows.Select(r => r.Number));
 }

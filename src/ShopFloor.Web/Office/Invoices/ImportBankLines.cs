@@ -21,7 +21,7 @@ public sealed class BankPreview(IDbContextFactory<ShopContext> contexts, TimePro
     }
 }
 
-/// <summary>Enters every line that names one open invoice; the others are told and left. The same file twice enters nothing twice.</summary>
+/// <summary>Enters every line that names an open invoice, or several and comes to their sum; the others are told and left. The same file twice enters nothing twice.</summary>
 public sealed class ImportBankLines(CommandRunner runner) : IUseCase
 {
     /// <summary>Does it.</summary>
@@ -39,12 +39,11 @@ public sealed class ImportBankLines(CommandRunner runner) : IUseCase
     {
         var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
         var matches = await BankMatching.MatchAsync(work.Context, file.Lines, settings.Day(work.Now), cancel);
-        foreach (var match in matches.Where(m => m.IsEntered))
+        foreach (var (line, part) in matches.SelectMany(m => m.Parts.Select(p => (m.Line, p))))
         {
-            var line = match.Line;
             var entered = await EnterPayment.DecideAsync(
                 work,
-                new PaymentInput(match.Invoice, null, line.Amount, line.Day, "transfer", line.Text),
+                new PaymentInput(part.Invoice, null, part.Amount, line.Day, "transfer", line.Text),
                 cancel
             );
             if (!entered.IsOk)

@@ -65,6 +65,64 @@ public sealed class BankImportTests
         Assert.Equal(2, await context.Payments.CountAsync());
     }
 
+    /// <summary>One payment for two invoices pays both; what comes after it is told why it pays nothing, and the file again enters nothing.</summary>
+    [Fact]
+    public async Task RunAsync_OnePaymentForTwoInvoices_PaysBothOnce()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var first = await shop.InvoiceAsync(await shop.OrderAsync());
+        var second = await shop.InvoiceAsync(await shop.OrderAsync());
+        var (one, two) = ((await shop.DetailAsync(first.Number)).Outstanding, (await shop.DetailAsync(second.Number)).Outstanding);
+        string Cents(decimal amount) => amount.ToString("0.00", CultureInfo.InvariantCulture);
+        var both = $"{first.Number} and {second.Number}";
+        var text =
+            $"date,amount,text\n2026-03-04,{Cents(one + two - 1m)},{both}\n2026-03-04,{Cents(one + two)},{both}\n2026-03-04,{Cents(one)},{first.Number}\n"
+            + $"2025-03-04,3.00,{first.Number}\n2026-03-04,3.00,hello\n";
+        var file = BankLines.Read(text).Value;
+        var import = shop.Shop.Get<ImportBankLines>();
+        var done = (await import.RunAsync(shop.Asked(), file)).Value.Matches;
+        Assert.Equal([BankFit.Several, BankFit.Exact, BankFit.Paid, BankFit.Early, BankFit.ByHand], done.Select(m => m.Fit));
+        Assert.Equal([one, two], done[1].Parts.Select(p => p.Amount));
+        Assert.Equal(first.Number, done[2].Number);
+        Assert.Equal(0m, (await shop.DetailAsync(first.Number)).Outstanding);
+        Assert.Equal(0m, (await shop.DetailAsync(second.Number)).Outstanding);
+        var again = (await import.RunAsync(shop.Asked(), file)).Value.Matches;
+        Assert.Equal(BankFit.Known, again[1].Fit);
+        Assert.DoesNotContain(again, m => m.IsEntered);
+    }
+
+    [Fact]
+    public async Task LoadAsync_MoreThanIsOpen_IsEnteredButDoesNotFit()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        var open = (await shop.DetailAsync(issued.Number)).Outstanding;
+        var sum = (open + 1m).ToString("0.00", CultureInfo.InvariantCulture);
+        var file = BankLines.Read($"date,amount,text\n2026-03-04,{sum},{issued.Number}\n").Value;
+        var match = (await shop.Shop.Get<BankPreview>().LoadAsync(file)).Matches[0];
+        Assert.Equal((BankFit.Over, true, false), (match.Fit, match.IsEntered, match.Fits));
+    }
+
+    [Theory]
+    [InlineData("thank you 2026-0004", "2026-0004")]
+    [InlineData("R2026-0001", "2026-0004")]
+    [InlineData("your letter R 2026-0001", "2026-0004")]
+    [InlineData("D 2026-0004", "D2026-0004")]
+    [InlineData("d2026-0004,2026-0004", "2026-0004 D2026-0004")]
+    [InlineData("X 2026-0004", "2026-0004")]
+    [InlineData("C 2026-0004", "")]
+    [InlineData("2026-00041", "")]
+    public void In_WordsOfAPayer_FindsInvoicesByTheirNumbersAndTheirReminders(string text, string found)
+    {
+        var ids = new[] { "2026-0004", "D2026-0004" }.ToDictionary(n => n, _ => Guid.NewGuid());
+        var numbers = new BankNumbers(
+            [.. ids.Select(i => (i.Key, i.Value)), ("R2026-0001", ids["2026-0004"])],
+            [.. ids.Keys, "R2026-0001", "C2026-0004"]
+        );
+        var named = numbers.In(text);
+        Assert.Equal(found, string.Join(' ', ids.Where(i => named.Contains(i.Value)).Select(i => i.Key)));
+    }
+
     /// <summary>The list that was checked is entered without being sent again, once, and by whoever had it checked.</summary>
     [Fact]
     public async Task Checked_ThenEntered_IsTheListOfTheCheck()
