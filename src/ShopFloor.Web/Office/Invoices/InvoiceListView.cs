@@ -20,6 +20,34 @@ public enum InvoiceFilter
     All,
 }
 
+/// <summary>How the list is ordered.</summary>
+public enum InvoiceSort
+{
+    /// <summary>By the time of issue, newest first.</summary>
+    Newest,
+
+    /// <summary>By the due day, oldest first.</summary>
+    Due,
+
+    /// <summary>By what is still open, most first.</summary>
+    Open,
+
+    /// <summary>By customer, then newest first.</summary>
+    Customer,
+}
+
+/// <summary>What a list is to show.</summary>
+/// <param name="Search">Part of a number or a name; null: all.</param>
+/// <param name="Filter">Which documents.</param>
+/// <param name="Order">Number of an order; null: all.</param>
+/// <param name="Page">From 1.</param>
+/// <param name="Sort">How it is ordered; null: the newest first, what is open or overdue by its due day.</param>
+public sealed record InvoiceQuestion(string? Search, InvoiceFilter Filter, int? Order, int Page, InvoiceSort? Sort = null)
+{
+    /// <summary>How it is ordered.</summary>
+    public InvoiceSort By => Sort ?? (Filter == InvoiceFilter.All ? InvoiceSort.Newest : InvoiceSort.Due);
+}
+
 /// <summary>One document in a list.</summary>
 /// <param name="Outstanding">Still to pay; 0 for credit notes and reminders, below 0 when too much came in.</param>
 public sealed record InvoiceRow(
@@ -37,6 +65,12 @@ public sealed record InvoiceRow(
 {
     /// <summary>Fee and interest that the last reminder asks for and nobody has paid.</summary>
     public decimal Extras { get; init; }
+
+    /// <summary>When it was issued, UTC.</summary>
+    public DateTimeOffset At { get; init; }
+
+    /// <summary>The total as it counts: a credit note takes off.</summary>
+    public decimal Signed => Kind == "credit note" ? -Total : Total;
 }
 
 /// <summary>A page of the list.</summary>
@@ -69,19 +103,21 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
     private const int PageSize = 50;
 
     /// <summary>A page of documents.</summary>
-    public async Task<InvoicePage> LoadAsync(string? search, InvoiceFilter filter, int? order, int page, CancellationToken cancel = default)
+    public Task<InvoicePage> LoadAsync(string? search, InvoiceFilter filter, int? order, int page, CancellationToken cancel = default) =>
+        LoadAsync(new InvoiceQuestion(search, filter, order, page), cancel);
+
+    /// <summary>A page of documents.</summary>
+    public async Task<InvoicePage> LoadAsync(InvoiceQuestion question, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
         var today = settings.Day(time.GetUtcNow());
-        var rows = (await BalancesAsync(context, order, cancel)).Where(r => Fits(r, search) && Fits(r, filter, today));
-        rows =
-            filter == InvoiceFilter.All
-                ? rows.OrderByDescending(r => r.Day).ThenByDescending(r => r.Number, StringComparer.Ordinal)
-                : rows.OrderBy(r => r.Due).ThenBy(r => r.Number, StringComparer.Ordinal);
-        var all = rows.ToList();
+        var rows = (await BalancesAsync(context, question.Order, cancel)).Where(r =>
+            Fits(r, question.Search) && Fits(r, question.Filter, today)
+        );
+        var all = Sorted(rows, question.By).ToList();
         var pages = Math.Max(1, (all.Count + PageSize - 1) / PageSize);
-        var at = Math.Clamp(page, 1, pages);
+        var at = Math.Clamp(question.Page, 1, pages);
         return new InvoicePage([.. all.Skip((at - 1) * PageSize).Take(PageSize)], all.Count, at, pages, today);
     }
 
@@ -129,6 +165,7 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
                 d.Total,
                 d.Currency,
                 d.Corrects,
+                d.At,
             }
         ).ToListAsync(cancel);
         var paid = (
@@ -150,6 +187,7 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
                 return new InvoiceRow(d.Id, d.Kind, d.Number, d.Order, d.CustomerName, d.Day, d.Due, d.Total, left, d.Currency)
                 {
                     Extras = Math.Clamp(balance + asked, 0m, asked),
+                    At = d.At,
                 };
             }),
         ];
@@ -172,6 +210,18 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
             .Select(d => (Invoice: d.Corrects!.Value, Sent: Reminders.Read(d.Json, d.Day)))
             .GroupBy(d => d.Invoice, d => d.Sent)
             .ToDictionary(g => g.Key, g => OpenItem.ExtrasOf([.. g]));
+
+    private static IEnumerable<InvoiceRow> Sorted(IEnumerable<InvoiceRow> rows, InvoiceSort by)
+    {
+        var newest = rows.OrderByDescending(r => r.At).ThenByDescending(r => r.Number, StringComparer.Ordinal);
+        return by switch
+        {
+            InvoiceSort.Due => rows.OrderBy(r => r.Due is null).ThenBy(r => r.Due).ThenBy(r => r.Number, StringComparer.Ordinal),
+            InvoiceSort.Open => newest.OrderByDescending(r => r.Outstanding),
+            InvoiceSort.Customer => newest.OrderBy(r => r.Customer, StringComparer.CurrentCultureIgnoreCase),
+            _ => newest,
+        };
+    }
 
     private static bool Fits(InvoiceRow row, string? search) =>
         string.IsNullOrWhiteSpace(search)

@@ -5,6 +5,7 @@ using Microsoft.Extensions.DependencyInjection;
 using MudBlazor.Services;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Quantities;
+using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 
@@ -29,6 +30,8 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         page.Services.AddSingleton(_ => shop.Shop.Get<InvoiceDraftView>());
         page.Services.AddSingleton(_ => shop.Shop.Get<EnterPayment>());
         page.Services.AddSingleton(_ => shop.Shop.Get<SettingsView>());
+        page.Services.AddSingleton(_ => shop.Shop.Get<InvoiceListView>());
+        page.Services.AddSingleton(_ => shop.Shop.Get<Notifier>());
     }
 
     public async Task DisposeAsync()
@@ -66,6 +69,17 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         var found = (await shop.Shop.Get<InvoiceListView>().ForOrderAsync(number))!;
         var panel = page.Render<IssuePanel>(p => p.Add(f => f.Order, found).AddCascadingValue(Session()));
         Assert.Matches(@"\. +Paid on account: 5", panel.Find("section > p").TextContent);
+    }
+
+    [Fact]
+    public async Task List_OfAll_ShowsTotalAndOpenBesideTheNumberAndCreditNotesBelowZero()
+    {
+        var issued = await shop.InvoiceAsync(await shop.OrderAsync());
+        await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), new CreditInput(issued.Id, null, "Wrong address"));
+        var list = page.Render<InvoicesPage>(p => p.AddCascadingValue(Session()));
+        Assert.Equal(["Number", "Total", "Still open"], list.FindAll("thead th").Take(3).Select(h => h.TextContent));
+        var total = list.FindAll("tbody tr").First(r => r.TextContent.Contains("C2026-0001", StringComparison.Ordinal)).Children[1];
+        Assert.StartsWith("-", total.TextContent, StringComparison.Ordinal);
     }
 
     private Task<AuthenticationState> Session() =>

@@ -147,6 +147,27 @@ public sealed class SettleInvoiceTests
     }
 
     [Fact]
+    public async Task LoadAsync_List_IsOrderedByTimeOfIssueOrByChoiceAndCreditNotesTakeOff()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var first = await shop.InvoiceAsync(await shop.OrderAsync());
+        shop.Shop.Clock.Advance(TimeSpan.FromMinutes(5));
+        var second = await shop.InvoiceAsync(await shop.OrderAsync());
+        shop.Shop.Clock.Advance(TimeSpan.FromMinutes(5));
+        var note = await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), new CreditInput(first.Id, null, "Wrong address"));
+        shop.Shop.Clock.Advance(TimeSpan.FromMinutes(5));
+        var third = await shop.InvoiceAsync(await shop.OrderAsync());
+        var view = shop.Shop.Get<InvoiceListView>();
+        async Task<string[]> NumbersAsync(InvoiceSort? by) =>
+            [.. (await view.LoadAsync(new InvoiceQuestion(null, InvoiceFilter.All, null, 1, by))).Rows.Select(r => r.Number)];
+        Assert.Equal([third.Number, note.Value.Number, second.Number, first.Number], await NumbersAsync(null));
+        Assert.Equal([first.Number, second.Number, third.Number, note.Value.Number], await NumbersAsync(InvoiceSort.Due));
+        var rows = (await view.LoadAsync(new InvoiceQuestion(null, InvoiceFilter.All, null, 1, InvoiceSort.Open))).Rows;
+        Assert.Equal(rows.Select(r => r.Outstanding).OrderDescending(), rows.Select(r => r.Outstanding));
+        Assert.Equal(0m, rows.Where(r => r.Number == first.Number || r.Number == note.Value.Number).Sum(r => r.Signed));
+    }
+
+    [Fact]
     public async Task IssueCreditNote_WithoutReasonOrTooMuch_IsRefused()
     {
         await using var shop = await InvoicingShop.OpenAsync();
