@@ -51,7 +51,5 @@ public static class ReminderLetter
             : "The invoice below is still open although we have reminded you. Please pay by the day named above, or tell us what is in the way.";
 
     private static IEnumerable<string> Closing(IssuedInvoice invoice) =>
-        invoice
-            .Content.PaymentMeans.Where(m => m.Account is not null)
-            .Select(m => InvoiceWords.Transfer(m, invoice.Number));
+        invoice.Content.PaymentMeans.Where(m => m.Account is not null).Select(m => InvoiceWords.Transfer(m, invoice.Number));
 }

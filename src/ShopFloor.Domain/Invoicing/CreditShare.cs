@@ -43,7 +43,11 @@ internal sealed record CreditShare(CreditableLine Line, decimal Before, decimal 
     {
         var (whole, id) = (Line.Line.Quantity, Line.Line.Id);
         if (IsDeduction && Quantity != 0m)
-            yield return new("credit-deduction", "The deposit that was taken off is given back with the last of the invoice, not by itself.", id);
+            yield return new(
+                "credit-deduction",
+                "The deposit that was taken off is given back with the last of the invoice, not by itself.",
+                id
+            );
         else if (Math.Sign(Quantity) == -Math.Sign(whole) && Quantity != 0m)
             yield return new("credit-sign", $"Line {id} can only be credited with the sign it has on the invoice.", id);
         else if (Math.Abs(After) > Math.Abs(whole))

@@ -20,9 +20,9 @@ public static class Deposits
         var parts = groups.Select((g, i) => (g.Kind, shares[i].Amount)).Where(p => p.Amount != 0m).ToList();
         string Named(TaxKind kind) => parts.Count > 1 ? WithRate(name, kind) : name;
         if (pricesIncludeTax)
-            return GrossPrices.ToNet(
-                [.. parts.Select((p, i) => new GrossLine($"{i + 1}", Named(p.Kind), 1m, UnitCodes.One, p.Amount, p.Kind))]
-            );
+            return GrossPrices.ToNet([
+                .. parts.Select((p, i) => new GrossLine($"{i + 1}", Named(p.Kind), 1m, UnitCodes.One, p.Amount, p.Kind)),
+            ]);
         var lines = parts.Select((p, i) => new InvoiceLine($"{i + 1}", Named(p.Kind), 1m, UnitCodes.One, p.Amount, p.Kind)).ToList();
         return new NetLines(lines, DocumentTotals.Of(lines, []).WithTax);
     }
@@ -45,26 +45,26 @@ public static class Deposits
         {
             var groups = deposit.Totals.Groups.Where(g => g.Taxable != 0m).ToList();
             lines.AddRange(
-                groups.Select(
-                    (g, i) =>
-                        new InvoiceLine(
-                            $"D{lines.Count - final.Lines.Count + i + 1}",
-                            groups.Count > 1 ? WithRate(name(deposit), g.Kind) : name(deposit),
-                            -1m,
-                            UnitCodes.One,
-                            g.Taxable,
-                            g.Kind
-                        )
-                        {
-                            Shown = gross ? Shown(deposit, g) : null,
-                        }
-                ).ToList()
+                groups
+                    .Select(
+                        (g, i) =>
+                            new InvoiceLine(
+                                $"D{lines.Count - final.Lines.Count + i + 1}",
+                                groups.Count > 1 ? WithRate(name(deposit), g.Kind) : name(deposit),
+                                -1m,
+                                UnitCodes.One,
+                                g.Taxable,
+                                g.Kind
+                            )
+                            {
+                                Shown = gross ? Shown(deposit, g) : null,
+                            }
+                    )
+                    .ToList()
             );
         }
         var deducted = final with { Lines = lines, Preceding = [.. final.Preceding, .. deposits.Select(d => d.Reference)] };
-        return gross
-            ? deducted.Promising(final.Totals().Payable - deposits.Sum(d => d.Totals.Payable))
-            : deducted;
+        return gross ? deducted.Promising(final.Totals().Payable - deposits.Sum(d => d.Totals.Payable)) : deducted;
     }
 
     /// <summary>Several lines of one deposit are told apart by their rate.</summary>

@@ -9,7 +9,12 @@ public sealed class InvoiceWordsTests
 {
     /// <summary>Directive 2006/112/EC, Art. 226 no. 11 and 11a: the mention stands there whatever the owner entered as reason.</summary>
     [Theory]
-    [InlineData(TaxCategory.ReverseCharge, "VATEX-EU-AE", null, "Reverse charge, the buyer owes the VAT (Steuerschuldnerschaft des Leistungsempfängers).")]
+    [InlineData(
+        TaxCategory.ReverseCharge,
+        "VATEX-EU-AE",
+        null,
+        "Reverse charge, the buyer owes the VAT (Steuerschuldnerschaft des Leistungsempfängers)."
+    )]
     [InlineData(TaxCategory.ReverseCharge, null, "Firm abroad", "(Steuerschuldnerschaft des Leistungsempfängers): Firm abroad")]
     [InlineData(TaxCategory.ReverseCharge, null, "Reverse charge, § 13b UStG", "Reverse charge, § 13b UStG")]
     [InlineData(TaxCategory.IntraUnion, "VATEX-EU-IC", null, "Intra-Community supply, exempt by Art. 138 of Directive 2006/112/EC")]
@@ -23,7 +28,10 @@ public sealed class InvoiceWordsTests
         {
             Reasons = [new(category, code, text)],
         };
-        Assert.Contains(Letter(draft).Closing, c => c.EndsWith(said, StringComparison.Ordinal) || c.StartsWith(said, StringComparison.Ordinal));
+        Assert.Contains(
+            Letter(draft).Closing,
+            c => c.EndsWith(said, StringComparison.Ordinal) || c.StartsWith(said, StringComparison.Ordinal)
+        );
     }
 
     [Fact]

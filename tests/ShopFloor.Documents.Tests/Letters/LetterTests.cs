@@ -171,7 +171,14 @@ public sealed class LetterTests
             .Value;
         var words = Poppler.Words(Printed(InvoiceLetter.Of(SampleInvoices.Issue(note, "C2026-0001"), LetterNumbers.Plain)), "-layout");
         foreach (
-            var shown in new[] { "Credit note C2026-0001", "2026-0008 of 4 May", "We take back the following: The handle was chipped.", "19.95", "Will be paid back." }
+            var shown in new[]
+            {
+                "Credit note C2026-0001",
+                "2026-0008 of 4 May",
+                "We take back the following: The handle was chipped.",
+                "19.95",
+                "Will be paid back.",
+            }
         )
             Assert.Contains(shown, words, StringComparison.Ordinal);
     }

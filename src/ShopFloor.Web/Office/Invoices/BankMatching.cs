@@ -91,9 +91,9 @@ internal sealed class BankMatching
             .Where(d => d.Kind == Reminders.Kind && d.Corrects != null)
             .Select(d => new { d.Number, d.Corrects })
             .ToListAsync(cancel);
-        var invoices = rows.Where(r => r.Kind != Reminders.Kind && r.Kind != "credit note").ToList();
-        var numbers = new BankNumbers(
-            invoices.Select(r => (r.Number, r.Id)).Concat(letters.Select(l => (l.Number, l.Corrects!.Value))),
+        var open = rows.Where(r => r.Kind != Reminders.Kind && r.Kind != "credit note").ToList();
+        var named = new BankNumbers(
+            open.Select(r => (r.Number, r.Id)).Concat(letters.Select(l => (l.Number, l.Corrects!.Value))),
             rows.Select(r => r.Number)
         );
         var entered = await context
@@ -106,8 +106,8 @@ internal sealed class BankMatching
                 p.Note,
             })
             .ToListAsync(cancel);
-        var known = entered.GroupBy(p => (p.Day, p.Note), p => p.Amount).ToDictionary(g => g.Key, g => g.ToList());
-        var matching = new BankMatching(invoices, numbers, known, today);
+        var before = entered.GroupBy(p => (p.Day, p.Note), p => p.Amount).ToDictionary(g => g.Key, g => g.ToList());
+        var matching = new BankMatching(open, named, before, today);
         return [.. lines.Select(matching.One)];
     }
 
@@ -161,10 +161,7 @@ internal sealed class BankMatching
     private BankMatch All(BankLine line, List<InvoiceRow> open)
     {
         List<BankPart> asked = [.. open.Select(r => new BankPart(r.Id, r.Number, left[r.Id]))];
-        List<BankPart> alone =
-        [
-            .. open.Select(r => new BankPart(r.Id, r.Number, left[r.Id] - r.Extras)).Where(p => p.Amount > 0m),
-        ];
+        List<BankPart> alone = [.. open.Select(r => new BankPart(r.Id, r.Number, left[r.Id] - r.Extras)).Where(p => p.Amount > 0m)];
         return line.Amount == asked.Sum(p => p.Amount) ? Entered(line, BankFit.Exact, asked)
             : line.Amount == alone.Sum(p => p.Amount) ? Entered(line, BankFit.Exact, alone)
             : new(line, BankFit.Several, [], Names(open));

@@ -55,7 +55,10 @@ public static class InvoiceDrafts
                 "invoice-below-zero",
                 $"This would come to {sum}: the deposit is more than what is left to invoice. Take {deposits} back by a credit note, then invoice without it; what was paid for it can be kept for this order, or is paid back."
             )
-            : new("invoice-below-zero", $"This would come to {sum}: what is owed to the customer is no invoice. Give it back by a credit note.");
+            : new(
+                "invoice-below-zero",
+                $"This would come to {sum}: what is owed to the customer is no invoice. Give it back by a credit note."
+            );
     }
 
     private static InvoiceDraft LessPaid(InvoiceDraft draft, OrderAccount account) =>

@@ -194,8 +194,7 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
     }
 
     /// <summary>Fee and interest that the last reminder of an invoice asks for.</summary>
-    private static async Task<Dictionary<Guid, decimal>> ExtrasAsync(ShopContext context, CancellationToken cancel) =>
-        (
+    private static async Task<Dictionary<Guid, decimal>> ExtrasAsync(ShopContext context, CancellationToken cancel) => (
             await context
                 .Documents.AsNoTracking()
                 .Where(d => d.Kind == Reminders.Kind && d.Corrects != null)
@@ -206,10 +205,7 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
                     d.Json,
                 })
                 .ToListAsync(cancel)
-        )
-            .Select(d => (Invoice: d.Corrects!.Value, Sent: Reminders.Read(d.Json, d.Day)))
-            .GroupBy(d => d.Invoice, d => d.Sent)
-            .ToDictionary(g => g.Key, g => OpenItem.ExtrasOf([.. g]));
+        ).Select(d => (Invoice: d.Corrects!.Value, Sent: Reminders.Read(d.Json, d.Day))).GroupBy(d => d.Invoice, d => d.Sent).ToDictionary(g => g.Key, g => OpenItem.ExtrasOf([.. g]));
 
     private static IEnumerable<InvoiceRow> Sorted(IEnumerable<InvoiceRow> rows, InvoiceSort by)
     {

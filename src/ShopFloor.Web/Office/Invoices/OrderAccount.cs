@@ -58,11 +58,7 @@ public sealed record OrderAccount(
         [
             .. Issued
                 .Select(i => i.Document)
-                .Where(d =>
-                    d.Content.Kind == DocumentKind.DepositInvoice
-                    && !IsCredited(d)
-                    && TakenOffBy(d) is null
-                ),
+                .Where(d => d.Content.Kind == DocumentKind.DepositInvoice && !IsCredited(d) && TakenOffBy(d) is null),
         ];
 
     /// <summary>The invoice that took a deposit off and has not given that back; null: none.</summary>

@@ -56,7 +56,9 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         var line = invoice.Lines.First(l => l.Quantity > 0m).Id;
         await form.Find($"[id='{line}']").ChangeAsync(new() { Value = "0.5" });
         await form.FindAll("button").First(b => b.TextContent.Contains("Take these", StringComparison.Ordinal)).ClickAsync();
-        form.WaitForAssertion(() => Assert.Contains("whole pieces", form.Find($"[id='{line}-fault']").TextContent, StringComparison.Ordinal));
+        form.WaitForAssertion(() =>
+            Assert.Contains("whole pieces", form.Find($"[id='{line}-fault']").TextContent, StringComparison.Ordinal)
+        );
     }
 
     [Fact]

@@ -170,7 +170,10 @@ public sealed class InvoiceSettingsTests(ITestOutputHelper output)
         var settled = await PaidAsync(interest + 5.5m);
         Assert.Equal((0m, 0m), (settled.Outstanding, settled.Asked));
         Assert.Equal([new InvoiceSum("Received for interest", interest), new("Received for the fee", 5.5m)], settled.Extras);
-        Assert.DoesNotContain((await shop.Shop.Get<InvoiceListView>().LoadAsync(null, InvoiceFilter.Open, null, 1)).Rows, r => r.Id == issued.Id);
+        Assert.DoesNotContain(
+            (await shop.Shop.Get<InvoiceListView>().LoadAsync(null, InvoiceFilter.Open, null, 1)).Rows,
+            r => r.Id == issued.Id
+        );
         Assert.Equal(-1m, (await PaidAsync(1m)).Outstanding);
         Assert.True(letter.IsOk);
     }
