@@ -209,7 +209,7 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
                 Placement = entered.Placement,
                 Texts = entered.Texts,
                 Verdict = fitted.Quote.Verdict == Verdict.Take ? "take" : "test piece",
-                Price = AgreeOn.Price(fitted.Quote.Price!, shop),
+                Price = AgreeOn.Price(fitted.Quote.Price!, entered.Piece.IsOwn, shop),
             };
             order.Add(line);
             var pieces = new PiecesToBook([.. Enumerable.Range(1, entered.Quantity)], fitted.Steps) { Photos = entered.Photos };

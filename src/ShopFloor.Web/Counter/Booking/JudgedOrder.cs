@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Background.Plans;
 
 namespace ShopFloor.Web.Counter.Booking;
@@ -36,6 +37,10 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
             Short = await ShortBlanks.OfAsync(context, order, shop.Facts, cancel),
         };
     }
+
+    /// <summary>The prices as they would be agreed; only when every line has one.</summary>
+    public IReadOnlyList<AgreedPrice> Priced() =>
+        [.. Order.Lines.Zip(Lines).Select(l => AgreeOn.Price(l.Second.Quote.Price!, l.First.Piece.IsOwn, Shop))];
 
     private NewPieces New(LineInput line, JudgedLine judged, int index) =>
         new(line.Piece, line.Quantity, judged.Steps, Shop.Settings.LossOf(line.Finish))

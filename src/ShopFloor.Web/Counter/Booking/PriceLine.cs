@@ -23,7 +23,7 @@ public static class PriceLine
                 shop.Settings.Rule,
                 rush,
                 string.IsNullOrEmpty(group) ? null : group,
-                profile.PricesIncludeTax ? profile.TaxPercent : null,
+                profile.PricesIncludeTax ? shop.TaxPercentOf(line.Piece.IsOwn) : null,
                 byHand
             )
         );

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
@@ -32,13 +33,13 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
 
     private static OrderQuote Quote(JudgedOrder judged, PromisedDay? promise)
     {
-        var agreed = promise is null ? null : judged.Lines.Select(j => AgreeOn.Price(j.Quote.Price!, judged.Shop)).ToList();
+        var agreed = promise is null ? null : judged.Priced();
         var profile = judged.Shop.Settings.Profile;
         return new OrderQuote(
             [.. judged.Lines.Select(j => j.Quote)],
             agreed?.Sum(a => a.Net),
             agreed?.Sum(a => a.Gross),
-            profile.TaxPercent,
+            TaxOf(agreed) ?? judged.Shop.TaxPercentOf(judged.Order.Lines.All(l => l.Piece.IsOwn)),
             profile.Currency,
             promise?.At,
             promise is null ? 0 : Money.Round(judged.Lines.Sum(j => j.Quote.Price!.Deposit.Amount), Money.MinorDigits(profile.Currency)),
@@ -50,4 +51,14 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
             LeftOut = promise?.LeftOut ?? new Dictionary<int, LeftOut>(),
         };
     }
+
+    /// <summary>The rate of all lines; where they have different ones, what the tax comes to in all.</summary>
+    private static decimal? TaxOf(IReadOnlyList<AgreedPrice>? agreed) =>
+        agreed switch
+        {
+            null => null,
+            _ when agreed.Select(a => a.TaxPercent).Distinct().ToList() is [var one] => one,
+            _ when agreed.Sum(a => a.Net) is var net and not 0m => Math.Round(100 * (agreed.Sum(a => a.Gross) / net - 1), 2),
+            _ => 0m,
+        };
 }

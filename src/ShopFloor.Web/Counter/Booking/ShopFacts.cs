@@ -27,6 +27,7 @@ public sealed record ShopFacts(
             ' ',
             [
                 Settings.Stamp,
+                .. new[] { true, false }.Select(own => Settings.TaxPercentOf(own, Settings.Day(At)).ToString(CultureInfo.InvariantCulture)),
                 .. Recipes.Select(r => $"{r.Id.Value:N}.{r.Version}"),
                 .. Stations.Select(s => $"{s.Id.Value:N}.{s.Version}"),
                 .. Coatings.Select(c => $"{c.Id.Value:N}.{c.Version}.{c.Settings.CanPriceOn(Settings.Day(At))}"),
@@ -49,6 +50,10 @@ public sealed record ShopFacts(
             await context.StockItems.AsNoTracking().OrderBy(i => i.Code).ToListAsync(cancel),
             at
         );
+
+    /// <summary>The tax on what is agreed now, in percent.</summary>
+    /// <param name="isOwn">Work on a customer's own piece; else a blank of the workshop.</param>
+    public decimal TaxPercentOf(bool isOwn) => Settings.TaxPercentOf(isOwn, Settings.Day(At));
 
     /// <summary>The recipe in force for a finish on a material: the one for its class before the general one, the latest version.</summary>
     public Recipe? RecipeFor(Finish finish, MaterialSheet material)

@@ -1,10 +1,12 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Documents.Letters;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Workshop;
 
 namespace ShopFloor.Web.Office.Orders;
@@ -102,12 +104,18 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
             ValidUntil = kind == OrderLetterKind.Quote ? today.AddDays(QuoteDays) : null,
             Deposit = priced ? account.Deposit : 0m,
             DepositInvoice = string.Join(", ", account.DepositInvoices.Select(d => d.Document.Reference.Number)),
-            TaxWords = string.Create(
-                CultureInfo.InvariantCulture,
-                $"Prices {(gross ? "include" : "are without")} {account.Settings.Invoices.TaxLabel}."
-            ),
+            TaxWords = TaxWords(order, account.Settings),
             Words =
                 priced && order.Agreements.Any(a => a.What == "risk") ? ["You accepted that an own piece can be lost in the work."] : [],
         };
+    }
+
+    /// <summary>What a letter says about tax: a price that was agreed without any contains none, whatever the workshop charges now.</summary>
+    public static string TaxWords(Order order, CurrentSettings settings)
+    {
+        var label = settings.Invoices.TaxLabel;
+        return order.Lines.All(l => l.Price.TaxPercent == 0m) ? $"No {label} is charged."
+            : settings.Profile.PricesIncludeTax ? $"Prices include {label}."
+            : $"Prices are without {label}.";
     }
 }

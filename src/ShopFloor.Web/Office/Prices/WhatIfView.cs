@@ -104,6 +104,6 @@ public sealed class WhatIfView(IDbContextFactory<ShopContext> contexts, TimeProv
             Placement = line.Placement,
         };
         var price = PriceLine.Compute(input, shop.Settings.Timed(line.Finish, fitted), shop, order.IsRush, group);
-        return price.IsOk ? AgreeOn.Price(price.Value, shop).Net : null;
+        return price.IsOk ? AgreeOn.Price(price.Value, line.Piece.IsOwn, shop).Net : null;
     }
 }

@@ -60,6 +60,15 @@ public sealed record CurrentSettings
     /// <summary>The shop's day at an instant.</summary>
     public DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, Zone).DateTime);
 
+    /// <summary>The tax in force on a day, in percent: by the owner's list of rates, or the workshop's normal rate where no list is kept or it has none for that day.</summary>
+    /// <param name="isOwn">Work on a customer's own piece; else a blank of the workshop.</param>
+    /// <param name="day">Shop-local.</param>
+    public decimal TaxPercentOf(bool isOwn, DateOnly day)
+    {
+        var rate = Invoices.RateOn(isOwn ? Invoices.Use.OwnPieces : Invoices.Use.Blanks, day, Profile.TaxPercent);
+        return rate.IsOk ? rate.Value.Kind.Percent : Profile.TaxPercent;
+    }
+
     /// <summary>A material by key; the sheet of the unknown for a key nobody knows.</summary>
     public MaterialSheet Material(string key) => Materials.GetValueOrDefault(key) ?? ShippedMaterials.Unknown;
 
