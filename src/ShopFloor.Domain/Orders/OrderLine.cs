@@ -26,6 +26,18 @@ public sealed record PieceDescription
     /// <summary>Thickness of the piece as it lies.</summary>
     public Length Thickness { get; init; }
 
+    /// <summary>Thickness of the wall of a hollow, open piece such as a flask or a tin; zero: it is solid.</summary>
+    public Length Wall { get; init; }
+
+    /// <summary>
+    /// Thickness of the solid plate that takes heat as the piece does: the piece itself, or twice the wall of a hollow one, which is warmed from
+    /// outside alone and has a wall on either side.
+    /// </summary>
+    public Length HeatedThickness => Wall > Length.Zero && Wall + Wall < Thickness ? Wall + Wall : Thickness;
+
+    /// <summary>What lies between the face that is pressed and the air or the pad behind it: the wall of a hollow piece.</summary>
+    public Length PressedThickness => Wall > Length.Zero && Wall < Thickness ? Wall : Thickness;
+
     /// <summary>Corner radius of a rounded rectangle.</summary>
     public Length Corner { get; init; }
 

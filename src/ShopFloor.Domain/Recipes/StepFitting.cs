@@ -16,10 +16,11 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
 
     private ThermalProperties ReferenceThermal => shop.Reference.Thermal ?? new ThermalProperties(2700, 160, 880);
 
-    // What the heat sees of a piece: a cylinder is its wall rolled up, so it is a plate too.
-    private HeatBody Body => HeatBody.PlateBothFaces(Thermal, (double)piece.Thickness.Millimetres);
+    // What the heat sees of a piece: a plate, solid or as thick as the two walls of a hollow one.
+    private HeatBody Body => HeatBody.PlateBothFaces(Thermal, (double)piece.HeatedThickness.Millimetres);
 
-    private double MassKilograms => (double)piece.AreaSquareMillimetres * (double)piece.Thickness.Millimetres * 1e-9 * Thermal.DensityKgM3;
+    private double MassKilograms =>
+        (double)piece.AreaSquareMillimetres * (double)piece.HeatedThickness.Millimetres * 1e-9 * Thermal.DensityKgM3;
 
     internal Result<FittedStep> Fit(RecipeStep step) =>
         step.Kind switch
@@ -96,7 +97,7 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
             .For(ReferenceThermal, (double)recipe.ReferenceThickness.Millimetres, side, platen)
             .Then(reference =>
                 PressDwell
-                    .For(Thermal, (double)piece.Thickness.Millimetres, side, platen)
+                    .For(Thermal, (double)piece.PressedThickness.Millimetres, side, platen)
                     .Then(own => Result<FittedStep>.Ok(Longer(step, reference.Value, own)))
             );
     }

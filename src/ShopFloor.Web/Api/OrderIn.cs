@@ -35,6 +35,9 @@ public sealed record LineIn
     public decimal WidthMm { get; init; }
     public decimal HeightMm { get; init; }
     public decimal ThicknessMm { get; init; }
+
+    /// <summary>Wall of a hollow, open piece; 0: solid.</summary>
+    public decimal WallMm { get; init; }
     public decimal CornerMm { get; init; }
     public decimal HoleMm { get; init; }
 
@@ -67,6 +70,7 @@ public sealed record LineIn
             ("widthMm", WidthMm),
             ("heightMm", HeightMm),
             ("thicknessMm", ThicknessMm),
+            ("wallMm", WallMm),
             ("cornerMm", CornerMm),
             ("holeMm", HoleMm),
         ];
@@ -88,6 +92,7 @@ public sealed record LineIn
                 Width = Length.FromMillimetres(WidthMm),
                 Height = Length.FromMillimetres(HeightMm),
                 Thickness = Length.FromMillimetres(ThicknessMm),
+                Wall = Length.FromMillimetres(WallMm),
                 Corner = Length.FromMillimetres(CornerMm),
                 Hole = Length.FromMillimetres(HoleMm),
                 FreeAreaSquareMillimetres = AreaMm2,

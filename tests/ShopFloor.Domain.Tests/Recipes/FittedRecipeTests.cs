@@ -57,10 +57,41 @@ public sealed class FittedRecipeTests
         Assert.All(computed, f => Assert.True(f.Why!.Inputs.Count > 0 && f.Why.Formula.Length > 0 && f.Why.Source.Length > 0));
     }
 
+    // A wall that is warmed from outside alone warms like a plate of twice its thickness warmed from both sides: the middle of such a plate lets
+    // no heat through (symmetry, as in Incropera, Fundamentals of Heat and Mass Transfer, 5.5; from memory).
+    [Fact]
+    public void For_AHollowPiece_HasTheTimesOfItsWallNotOfItsDepth()
+    {
+        var solid = Piece("ss", 22);
+        var flask = solid with { Wall = Length.FromMillimetres(0.8m) };
+        static (List<int> Windows, decimal Heat) Times(PieceDescription piece)
+        {
+            var steps = Fit(piece, Finish.ShowThrough).Select(f => f.Step).Where(s => s.Kind.HasWindow() || s.CoolToCelsius is not null).ToList();
+            return ([.. steps.Where(s => s.Kind != StepKind.Press).Select(s => s.MinSeconds)], steps.Sum(s => s.HeatKilojoules));
+        }
+
+        Assert.Equal(Times(Piece("ss", 1.6m)), Times(flask), (a, b) => a.Windows.SequenceEqual(b.Windows) && a.Heat == b.Heat);
+        Assert.All(Times(solid).Windows.Zip(Times(flask).Windows), t => Assert.True(t.First > 2 * t.Second, $"{t.First} solid, {t.Second} hollow"));
+        var pressed = Fit(flask, Finish.ShowThrough).Last(f => f.Step.Kind == StepKind.Press).Step.MinSeconds;
+        Assert.Equal(Press("ss", 0.8m, Finish.ShowThrough).MinSeconds, pressed);
+    }
+
     private static RecipeStep Press(string material, decimal millimetres, Finish finish) =>
         Fit(material, millimetres, finish).Last(f => f.Step.Kind == StepKind.Press).Step;
 
-    private static IReadOnlyList<FittedStep> Fit(string material, decimal millimetres, Finish finish)
+    private static PieceDescription Piece(string material, decimal millimetres) =>
+        new()
+        {
+            Material = material,
+            Width = Length.FromMillimetres(100),
+            Height = Length.FromMillimetres(60),
+            Thickness = Length.FromMillimetres(millimetres),
+        };
+
+    private static IReadOnlyList<FittedStep> Fit(string material, decimal millimetres, Finish finish) =>
+        Fit(Piece(material, millimetres), finish);
+
+    private static IReadOnlyList<FittedStep> Fit(PieceDescription piece, Finish finish)
     {
         var shipped = ShippedRecipes.All.First(r => r.Finish == finish);
         var recipe = Recipe
@@ -75,13 +106,6 @@ public sealed class FittedRecipeTests
                 shipped.Steps
             )
             .Value;
-        var piece = new PieceDescription
-        {
-            Material = material,
-            Width = Length.FromMillimetres(100),
-            Height = Length.FromMillimetres(60),
-            Thickness = Length.FromMillimetres(millimetres),
-        };
         var coating = new CoatingSettings
         {
             VolumeSolidsPercent = 25,
@@ -90,7 +114,7 @@ public sealed class FittedRecipeTests
             SolventGramsPerMl = 0.6m,
         };
         var shop = new FittingWorkshop(
-            ShippedMaterials.All.First(m => m.Key == material),
+            ShippedMaterials.All.First(m => m.Key == piece.Material),
             ShippedMaterials.All.First(m => m.Key == shipped.ReferenceMaterial),
             OvenSettings.Default,
             21,

@@ -1,5 +1,5 @@
 using Microsoft.EntityFrameworkCore;
-using ShopFloor.Data.Records;
+using ShopFloor.Data;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;

@@ -29,6 +29,22 @@ public sealed class EntryTests
             Text = "Boat club",
         };
 
+    [Fact]
+    public void Of_AHollowPiece_AsksForItsWallAndRefusesOneThatIsTooThick()
+    {
+        var flask = Plate with { Form = Form.SlightlyCurved, Thickness = "22", Wall = "0.8" };
+        IEnumerable<string> Faults(LineEntry line) =>
+            StepFaults.Of(new OrderEntry { Lines = [line] }, CounterStep.Size, Today).Select(f => f.Field);
+
+        Assert.Equal(0.8m, EntryReading.Piece(flask, LengthUnit.Millimetre).Wall.Millimetres);
+        Assert.Empty(Faults(flask));
+        Assert.Empty(Faults(flask with { Wall = "" }));
+        Assert.Equal(["wall"], Faults(flask with { Wall = "12" }));
+        Assert.Equal(["wall"], Faults(flask with { Wall = "thin" }));
+        // A plate is never asked, so what stood there once does not count.
+        Assert.Equal(0m, EntryReading.Piece(Plate with { Wall = "0.4" }, LengthUnit.Millimetre).Wall.Millimetres);
+    }
+
     private static readonly Gen<Framing> Framings =
         from zoom in Gen.Double[1, Framing.MostZoom]
         from x in Gen.Double[0, 1]

@@ -12,7 +12,7 @@ internal static class HotGlass
     /// <summary>The lines while the piece is in the heat or cools from it; none for anything that is no glass.</summary>
     internal static IReadOnlyList<string> Lines(Piece piece, WorkItem next, PieceDescription it, MaterialSheet material) =>
         material.Class == MaterialClass.Glass && Celsius(piece, next) is { } hot
-            ? Lines(material, (double)it.Thickness.Millimetres, hot)
+            ? Lines(material, (double)it.PressedThickness.Millimetres, hot)
             : [];
 
     /// <summary>The lines for glass of that thickness at that temperature in a room of 20 °C; none outside what can be computed.</summary>

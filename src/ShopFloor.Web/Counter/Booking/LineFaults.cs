@@ -2,6 +2,7 @@ using ShopFloor.Documents.Pdf;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Web.Counter.Booking;
@@ -30,6 +31,10 @@ public static class LineFaults
             Side(faults, line.Piece.Height.Millimetres, "height", "height");
         if (line.Piece.Thickness.Millimetres is < 0.1m or > 300)
             faults.Add(new Refusal("thickness", "Give a thickness between 0.1 and 300 mm.", "thickness"));
+        if (line.Piece.Wall > Length.Zero && (line.Piece.Wall.Millimetres < 0.1m || line.Piece.Wall + line.Piece.Wall > line.Piece.Thickness))
+            faults.Add(
+                new Refusal("wall", "The wall is at least 0.1 mm and at most half of the thickness. Leave it empty when the piece is solid.", "wall")
+            );
         Shape(faults, line.Piece);
         if (line.Quantity is < 1 or > MostPieces)
             faults.Add(new Refusal("quantity", "Give a number of pieces between 1 and 1,000.", "quantity"));

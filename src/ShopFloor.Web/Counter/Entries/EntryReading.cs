@@ -10,6 +10,9 @@ namespace ShopFloor.Web.Counter.Entries;
 /// <summary>Makes an order of what was typed. What cannot be read counts as not given; <see cref="StepFaults"/> says so in words.</summary>
 public static class EntryReading
 {
+    // Plates and panes are thinner; what is thicker may be a box or a bottle.
+    private static readonly Length Plate = Length.FromMillimetres(10);
+
     /// <summary>The order as far as it can be read.</summary>
     /// <param name="entry">As typed.</param>
     /// <param name="draft">The draft it is kept in.</param>
@@ -72,6 +75,7 @@ public static class EntryReading
             Width = Size(line.Width, unit),
             Height = line.Face.IsRound() ? Size(line.Width, unit) : Size(line.Height, unit),
             Thickness = Size(line.Thickness, unit),
+            Wall = AsksWall(line, unit) ? Size(line.Wall, unit) : Length.Zero,
             Corner = line.Face == FaceShape.RoundedRectangle ? Size(line.Corner, unit) : Length.Zero,
             Hole = line.Face == FaceShape.Ring ? Size(line.Hole, unit) : Length.Zero,
             FreeAreaSquareMillimetres =
@@ -81,6 +85,10 @@ public static class EntryReading
             Hidden = Hidden(line),
             Note = line.Note.Trim(),
         };
+
+    /// <summary>Whether it is worth asking if the piece is hollow: an own one that is not flat, or thicker than a plate is.</summary>
+    public static bool AsksWall(LineEntry line, LengthUnit unit) =>
+        line.IsOwn == true && (line.Form is not (null or Form.Flat) || Size(line.Thickness, unit) > Plate);
 
     /// <summary>The face as it can be drawn now; a size that is not given yet is null.</summary>
     public static (double Wide, double High)? FaceMillimetres(LineEntry line, LengthUnit unit)

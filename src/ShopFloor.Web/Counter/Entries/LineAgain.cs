@@ -20,6 +20,7 @@ public static class LineAgain
             Width = Typed(piece.Width),
             Height = Typed(piece.BoxHeight),
             Thickness = Typed(piece.Thickness),
+            Wall = Typed(piece.Wall),
             Corner = Typed(piece.Corner),
             Hole = Typed(piece.Hole),
             Area = piece.FreeAreaSquareMillimetres is { } area ? (area / 100).ToString("0.##", CultureInfo.InvariantCulture) : "",

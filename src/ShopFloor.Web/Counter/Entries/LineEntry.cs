@@ -17,6 +17,9 @@ public sealed record LineEntry
     public string Width { get; init; } = "";
     public string Height { get; init; } = "";
     public string Thickness { get; init; } = "";
+
+    /// <summary>Wall of a hollow, open piece, as typed; empty: solid.</summary>
+    public string Wall { get; init; } = "";
     public string Corner { get; init; } = "";
     public string Hole { get; init; } = "";
 

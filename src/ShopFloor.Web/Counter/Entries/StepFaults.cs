@@ -42,6 +42,8 @@ public static class StepFaults
         if (!round)
             texts.Add(("height", line.Height));
         texts.Add(("thickness", line.Thickness));
+        if (EntryReading.AsksWall(line, unit) && line.Wall.Trim().Length > 0)
+            texts.Add(("wall", line.Wall));
         if (line.Face == FaceShape.RoundedRectangle)
             texts.Add(("corner", line.Corner));
         if (line.Face == FaceShape.Ring)
@@ -85,6 +87,7 @@ public static class StepFaults
             "width" => "Width",
             "height" => "Height",
             "thickness" => "Thickness as it lies",
+            "wall" => "Wall, if it is hollow and open",
             "corner" => "Radius of the corners",
             _ => "Diameter of the hole",
         };
@@ -105,7 +108,7 @@ public static class StepFaults
     private static IEnumerable<Fault> FromDomain(LineEntry line, LengthUnit unit) =>
         LineFaults
             .Of(EntryReading.Line(line, unit, 0))
-            .Where(f => f.Field is "width" or "height" or "thickness" or "corner" or "hole" or "area" or "value" or "note")
+            .Where(f => f.Field is "width" or "height" or "thickness" or "wall" or "corner" or "hole" or "area" or "value" or "note")
             .Select(f => new Fault(f.Field!, f.Text));
 
     private static IEnumerable<Fault> Picture(LineEntry line)
