@@ -62,6 +62,20 @@ public sealed class OtherWaysTests
     }
 
     [Fact]
+    public void Added_FirstAndInItsTurn_IsTheDifferenceThatIsShownAndNothingWhereTheDayIsTheSame()
+    {
+        var day = new DateTimeOffset(2026, 3, 6, 17, 0, 0, TimeSpan.Zero);
+        var turn = new OrderQuote([], 25.97m, 30.90m, 19, "EUR", day, 0, day);
+        var first = turn with { Net = 33.70m, Gross = 40.10m };
+
+        Assert.Equal((9.20m, 7.73m), (new RushOffer(first, turn, true).Added, new RushOffer(first, turn, false).Added));
+        Assert.True(new RushOffer(first, turn, true).IsForNothing);
+        Assert.False(new RushOffer(first with { PromisedAt = day.AddDays(-1) }, turn, true).IsForNothing);
+        Assert.False(new RushOffer(first, turn with { Gross = null, PromisedAt = null }, true).IsForNothing);
+        Assert.Null(new RushOffer(first, null, true).Added);
+    }
+
+    [Fact]
     public async Task Of_AnyOrder_EveryWayChangesOneThingOnly()
     {
         await using var shop = await ShopOrders.DemoAsync();

@@ -35,7 +35,7 @@ public static class StartEndpoints
     private static async Task<IResult> WipeAsync(Guid draft, HttpContext http, WipeDraft wipe, [FromForm] string? leave)
     {
         await wipe.RunAsync(Asked.By(WorkerClaim.IdOf(http.User)!.Value), draft, http.RequestAborted);
-        return Results.LocalRedirect("~/counter/closed");
+        return Results.LocalRedirect(leave == "booked" ? "~/counter/closed?booked=true" : "~/counter/closed");
     }
 
     // The form value makes the framework check the form's token.
