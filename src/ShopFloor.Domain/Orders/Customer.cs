@@ -1,3 +1,5 @@
+using ShopFloor.Domain.Invoicing;
+
 namespace ShopFloor.Domain.Orders;
 
 /// <summary>A postal address.</summary>
@@ -84,6 +86,12 @@ public sealed class Customer
             faults.Add(new Refusal("company-long", "A firm's name has at most 200 characters.", "company"));
         if (vatId.Length > 20)
             faults.Add(new Refusal("vat-long", "A tax id has at most 20 characters.", "vatId"));
+        else if (!LooksLikeTaxId(vatId.Trim()))
+            faults.Add(
+                new Refusal("vat-wrong", "A tax id begins with the letters of its country, for example ATU12345678, or with a digit.", "vatId")
+            );
+        if (address is { Country: var country } && !Codes.IsCountry(country))
+            faults.Add(new Refusal("country", "The country is two capital letters by ISO 3166, for example DE.", "country"));
         if (ErasedAt is not null)
             faults.Add(new Refusal("customer-erased", "This customer's data was erased."));
         if (faults.Count > 0)
@@ -120,6 +128,10 @@ public sealed class Customer
             );
         return faults;
     }
+
+    // Whether it is in force only the tax office knows. Ids that begin with a digit belong to countries without VAT.
+    private static bool LooksLikeTaxId(string id) =>
+        id.Length == 0 || char.IsAsciiDigit(id[0]) || (Codes.HasCountryLetters(id) && id.Skip(2).Count(char.IsAsciiLetterOrDigit) >= 5);
 
     private static bool LooksLikeMail(string text)
     {

@@ -1,3 +1,4 @@
+using System.Reflection;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using ShopFloor.Domain;
@@ -34,13 +35,30 @@ public static class ApiBody
         catch (JsonException wrong)
         {
             var field = FieldOf(wrong.Path);
-            return new Refusal("body-unread", Reason(bytes, field, wrong), field);
+            return new Refusal("body-unread", Choices(typeof(T), field) ?? Reason(bytes, field, wrong), field);
         }
     }
 
     // As the fields of other problems are written: lines.0.widthMm, not $.lines[0].widthMm.
     private static string FieldOf(string? path) =>
         (path ?? "").Replace("[", ".", StringComparison.Ordinal).Replace("]", "", StringComparison.Ordinal).TrimStart('$').TrimStart('.');
+
+    /// <summary>What may stand in a field that takes one of some words; null for any other field.</summary>
+    private static string? Choices(Type of, string field)
+    {
+        var type = of;
+        foreach (var name in field.Split('.', StringSplitOptions.RemoveEmptyEntries))
+            if (type.GetProperty(name, BindingFlags.IgnoreCase | BindingFlags.Public | BindingFlags.Instance) is { } property)
+                type = property.PropertyType;
+            else if (type.IsGenericType && int.TryParse(name, CultureInfo.InvariantCulture, out _))
+                type = type.GetGenericArguments()[0];
+            else
+                return null;
+        type = Nullable.GetUnderlyingType(type) ?? type;
+        return type.IsEnum
+            ? $"The field {field} takes one of: {string.Join(", ", Enum.GetNames(type).Select(JsonNamingPolicy.KebabCaseLower.ConvertName))}."
+            : null;
+    }
 
     private static string Reason(byte[] bytes, string field, JsonException wrong) =>
         IsQuotedNumber(bytes, field)

@@ -106,6 +106,8 @@ public static class OrderCalls
         var input = read.Value.ToInput();
         if (!input.IsOk)
             return Problems.Of(input.Refusals);
+        if (Unseen(read.Value) is { Count: > 0 } unseen)
+            return Problems.Of(unseen);
         var booked = await book.RunAsync(Asked.ByKey(caller, command), input.Value, http.RequestAborted);
         if (!booked.IsOk)
             return Problems.Of([.. booked.Refusals, .. await ReasonsAsync(booked.Refusals, quote, input.Value, http.RequestAborted)]);
@@ -120,6 +122,19 @@ public static class OrderCalls
             statusCode: StatusCodes.Status201Created
         );
     }
+
+    /// <summary>Lines whose price the caller has not seen: nobody can agree to those.</summary>
+    private static IReadOnlyList<Refusal> Unseen(OrderIn order) =>
+        [
+            .. order
+                .Lines.Index()
+                .Where(l => string.IsNullOrEmpty(l.Item.PriceHash))
+                .Select(l => new Refusal(
+                    "price-unseen",
+                    "Ask for a quote first and send the priceHash of each of its lines: an order is booked at the price that was seen.",
+                    string.Create(CultureInfo.InvariantCulture, $"lines.{l.Index}.priceHash")
+                )),
+        ];
 
     /// <summary>The command's id made from the caller and its own word for the call: sent twice, it is one command.</summary>
     private static Guid CommandOf(Guid caller, string key) =>
@@ -139,7 +154,7 @@ public static class OrderCalls
     private static LineQuoteOut Line(LineQuote line, string? leftOut) =>
         leftOut is null
             ? new(
-                line.Verdict.ToString(),
+                (line.Faults.Count > 0 ? Verdict.Refuse : line.Verdict).ToString(),
                 line.VerdictText,
                 line.Reasons,
                 line.Price?.UnitPrice.Amount,

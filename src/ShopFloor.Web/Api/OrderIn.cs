@@ -132,6 +132,8 @@ public sealed record OrderIn
     {
         var lines = Lines.Select((l, i) => l.ToInput($"lines.{i}")).ToList();
         List<Refusal> faults = [.. lines.SelectMany(l => l.Refusals)];
+        if (Lines.Count is 0 or > LineFaults.MostLines)
+            faults.Add(new Refusal("lines", $"An order has between 1 and {LineFaults.MostLines} lines.", "lines"));
         if (ExternalId.Length > 100 || Customer.ExternalId?.Length > 100)
             faults.Add(new Refusal("external-id-long", "An external id has at most 100 characters.", "externalId"));
         if (faults.Count > 0)

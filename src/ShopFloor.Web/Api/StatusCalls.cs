@@ -16,6 +16,7 @@ public static class StatusCalls
     public static void MapStatusOut(this IEndpointRouteBuilder api)
     {
         api.MapGet("/orders", ManyAsync)
+            .AddEndpointFilter(UnreadAsync)
             .Produces<OrdersOut>()
             .ProducesProblem(400)
             .WithName("orders")
@@ -33,6 +34,20 @@ public static class StatusCalls
             .WithName("plan")
             .WithSummary("The latest published plan. Has an ETag.")
             .RequireAuthorization(ApiScopes.Policy(ApiScopes.PlanOut));
+    }
+
+    // Values that are no numbers never reach the call: the frame would answer with a bare 400.
+    private static async ValueTask<object?> UnreadAsync(EndpointFilterInvocationContext call, EndpointFilterDelegate next)
+    {
+        var query = call.HttpContext.Request.Query;
+        foreach (var name in new[] { "after", "limit" })
+            if (query[name].FirstOrDefault() is { } text && !int.TryParse(text, CultureInfo.InvariantCulture, out _))
+                return Problems.One(400, name, "A whole number, for example 50.", name);
+        return
+            query["changedSince"].FirstOrDefault() is { } since
+            && !DateTimeOffset.TryParse(since, CultureInfo.InvariantCulture, DateTimeStyles.None, out _)
+            ? Problems.One(400, "changedSince", "An instant by ISO 8601, for example 2026-03-04T10:00:00Z.", "changedSince")
+            : await next(call);
     }
 
     private static async Task<IResult> ManyAsync(

@@ -96,8 +96,9 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
     public async Task Quote_NobodyCanMakeIt_SaysSoWithTheReason()
     {
         using var caller = await shop.CallerAsync(ApiScopes.OrdersIn);
-        var large = Order("").Replace("\"widthMm\":", "\"widthMm\":1", StringComparison.Ordinal);
-        var quote = await JsonAsync(await caller.PostAsync("/api/v1/quotes", Json(large)));
+        // More than the coating on the shelf is enough for.
+        var many = Order("").Replace("\"quantity\":2", "\"quantity\":900", StringComparison.Ordinal);
+        var quote = await JsonAsync(await caller.PostAsync("/api/v1/quotes", Json(many)));
         var line = quote.GetProperty("lines")[0];
         Assert.False(quote.GetProperty("canBook").GetBoolean());
         Assert.False(quote.TryGetProperty("gross", out _) || line.TryGetProperty("price", out _));
@@ -105,10 +106,10 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         Assert.Equal("no-date", line.GetProperty("errors")[0].GetProperty("code").GetString());
         var why = line.GetProperty("errors")[0].GetProperty("detail").GetString()!;
         await using var scope = shop.Host.Services.CreateAsyncScope();
-        var input = JsonSerializer.Deserialize<OrderIn>(large, ApiBody.Form)!.ToInput().Value;
+        var input = JsonSerializer.Deserialize<OrderIn>(many, ApiBody.Form)!.ToInput().Value;
         var priced = await scope.ServiceProvider.GetRequiredService<QuoteOrder>().RunAsync(input);
-        var order = large.Replace("\"priceHash\":\"\"", $"\"priceHash\":\"{priced.Lines[0].Price!.Hash}\"", StringComparison.Ordinal);
-        var refused = await SendAsync(caller, order, "large");
+        var order = many.Replace("\"priceHash\":\"\"", $"\"priceHash\":\"{priced.Lines[0].Price!.Hash}\"", StringComparison.Ordinal);
+        var refused = await SendAsync(caller, order, "too many");
         Assert.Equal(HttpStatusCode.Conflict, refused.StatusCode);
         var errors = (await JsonAsync(refused, HttpStatusCode.Conflict)).GetProperty("errors");
         Assert.Equal(("lines.0", why), (errors[1].GetProperty("field").GetString(), errors[1].GetProperty("detail").GetString()));
@@ -150,6 +151,9 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         );
         await NamesFieldAsync("""{"lines":[{"finish":"white-ground","quantity":2.5}]}""", "lines.0.quantity", "lines.0.quantity");
         await NamesFieldAsync("""{"lines":[{"finish":"white-ground","quantity":"two"}]}""", "lines.0.quantity", "lines.0.quantity");
+        await NamesFieldAsync("""{"lines":[{"finish":"shiny"}]}""", "lines.0.finish", "velvet-matt");
+        await IsProblemAsync(await SendAsync(caller, """{"lines":[]}""", "p9"), 422, "lines");
+        await IsProblemAsync(await SendAsync(caller, """{"lines":[{"finish":"white-ground"}]}""", "p10"), 422, "price-unseen");
         using var form = new FormUrlEncodedContent([]);
         await IsProblemAsync(await caller.PostAsync("/api/v1/quotes", form), 415, "body-type");
 
@@ -177,6 +181,9 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         Assert.True(seen.Count > 3);
         Assert.Equal(await context.Orders.OrderBy(o => o.Number).Select(o => o.Number).ToListAsync(), seen);
         await IsProblemAsync(await caller.GetAsync("/api/v1/orders?limit=1000"), 400, "limit");
+        await IsProblemAsync(await caller.GetAsync("/api/v1/orders?limit=abc"), 400, "limit");
+        await IsProblemAsync(await caller.GetAsync("/api/v1/orders?after=x"), 400, "after");
+        await IsProblemAsync(await caller.GetAsync("/api/v1/orders?changedSince=foo"), 400, "changedSince");
     }
 
     [Fact]

@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Tests.Bench;
@@ -36,10 +37,13 @@ public sealed class CalledOffTests
         var deposit = await shop.Get<InvoiceDraftView>().LoadAsync(new IssueInput(id, Deposit: 1m));
         Assert.Equal("order-off", deposit.Refusals[0].Code);
 
+        Assert.Equal("money-owed", (await EraseAsync(shop, owner, id)).Refusals[0].Code);
+
         Assert.True((await Pay(-10m)).IsOk);
         Assert.Equal(0m, (await shop.Get<OrderDetailView>().LoadAsync(number))!.ToGoBack);
         Assert.True((await shop.Get<ChargeOrder>().RunAsync(Asked.By(owner), new ChargeInput(id, "Fee for calling off", 5m))).IsOk);
         Assert.True((await shop.Get<InvoiceListView>().ForOrderAsync(number))!.HasOpen);
+        Assert.True((await EraseAsync(shop, owner, id)).IsOk);
     }
 
     [Fact]
@@ -54,6 +58,13 @@ public sealed class CalledOffTests
         await bench.DoAsync((await bench.PiecesAsync())[0].NextAttended!);
         Assert.True((await ActAsync(shop, owner, number, OrderAct.HandOver)).IsOk);
         Assert.Equal(PieceState.HandedOver, (await bench.PiecesAsync())[0].State);
+    }
+
+    private static async Task<Result<Done>> EraseAsync(TestShop shop, Guid owner, OrderId order)
+    {
+        await using var context = await shop.ContextAsync();
+        var customer = await context.Orders.Where(o => o.Id == order).Select(o => o.Customer).SingleAsync();
+        return await shop.Get<EraseCustomer>().RunAsync(Asked.By(owner), new EraseInput(customer));
     }
 
     private static async Task<(int Number, OrderId Id)> OrderAsync(TestShop shop)

@@ -16,6 +16,9 @@ public static class LineFaults
     /// <summary>Most pieces in one line.</summary>
     public const int MostPieces = 1000;
 
+    /// <summary>Most lines in one order.</summary>
+    public const int MostLines = 200;
+
     /// <summary>Longest text on a piece.</summary>
     public const int MostText = 200;
 
@@ -105,7 +108,7 @@ public static class LineFaults
     public static IReadOnlyList<Refusal> Of(OrderInput order, DateOnly today)
     {
         var faults = order.Customer is null ? Customer.ContactFaults(order.Contact) : [];
-        if (order.Lines.Count is 0 or > 200)
+        if (order.Lines.Count is 0 or > MostLines)
             faults.Add(new Refusal("lines", "An order has between 1 and 200 lines.", "lines"));
         faults.AddRange(OfWanted(order.Wanted, today));
         if (order.Lines.Any(l => l.Piece.IsOwn) && !order.RiskAccepted)

@@ -1,5 +1,7 @@
 using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
+using Address = ShopFloor.Domain.Orders.Address;
 
 namespace ShopFloor.Web.Office.Customers;
 
@@ -27,8 +29,11 @@ public sealed class CustomerForm(CustomerDetail customer)
             faults.Add(new Refusal("street-missing", "Give the street and number too, or leave the address empty.", "street"));
         if (given && city.Length == 0)
             faults.Add(new Refusal("city-missing", "Give the town too, or leave the address empty.", "city"));
-        if (given && (country.Length != 2 || !country.All(char.IsAsciiLetterUpper)))
-            faults.Add(new Refusal("country", "The country has two letters, like DE.", "country"));
+        if (given && !Codes.IsCountry(country))
+            faults.Add(new Refusal("country", "The country is two capital letters by ISO 3166, for example DE.", "country"));
+        // An address of a country alone would be left out without a word.
+        if (!given && country.Length > 0 && country != customer.Country && country != customer.Address?.Country)
+            faults.Add(new Refusal("street-missing", "A country alone is no address: give street and town too.", "street"));
         return faults.Count > 0
             ? Result<CustomerInput>.Refused(faults)
             : new CustomerInput(

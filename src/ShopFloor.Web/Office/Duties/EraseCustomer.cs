@@ -89,8 +89,17 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
                 "There are pieces that are not handed over or given back yet. Finish or call off those orders first."
             );
         foreach (var order in orders)
-            if ((await InvoiceListView.BalancesAsync(work.Context, order.Number, cancel)).Any(r => r.Outstanding > 0m))
+        {
+            var open = (await InvoiceListView.BalancesAsync(work.Context, order.Number, cancel)).Select(r => r.Outstanding).ToList();
+            if (open.Exists(o => o > 0m))
                 return new Refusal("invoices-open", $"An invoice for order {order.Number} is not paid yet: what is owed must stay known.");
+            var account = await OrderAccount.LoadAsync(work.Context, order.Id, work.Now, cancel);
+            if (open.Exists(o => o < 0m) || account!.ToGoBack > 0m)
+                return new Refusal(
+                    "money-owed",
+                    $"Money of order {order.Number} belongs to the customer: pay it back and enter that first, or it could no longer be sent."
+                );
+        }
         return null;
     }
 

@@ -134,7 +134,7 @@ internal static class CustomerRows
         if (street.Length + postcode.Length + city.Length + country.Length == 0)
             return null;
         if (!Codes.IsCountry(country))
-            cells.Fault("country", "Two capital letters, for example DE, wherever an address is given.");
+            cells.Fault("country", "Two capital letters by ISO 3166, for example DE, wherever an address is given.");
         return new Address(street, postcode, city, country);
     }
 

@@ -13,7 +13,8 @@ internal static class OrderLinesOut
     public static async Task<string> WriteAsync(ShopContext context, DateTimeOffset now, CancellationToken cancel)
     {
         var settings = await CurrentSettings.LoadAsync(context, now, cancel);
-        var orders = await context.Orders.AsNoTracking().OrderBy(o => o.Number).ToListAsync(cancel);
+        // Taken in again, what was called off would be booked.
+        var orders = await context.Orders.AsNoTracking().Where(o => o.CancelledAt == null).OrderBy(o => o.Number).ToListAsync(cancel);
         var customers = await context
             .Customers.AsNoTracking()
             .Where(c => c.ErasedAt == null)
@@ -37,6 +38,7 @@ internal static class OrderLinesOut
             line.Piece.Width.Millimetres,
             line.Piece.BoxHeight.Millimetres,
             line.Piece.Thickness.Millimetres,
+            line.Piece.Wall.Millimetres,
             line.Piece.IsOwn,
             line.Piece.DeclaredValue,
             line.Piece.Hidden == HiddenParts.None,

@@ -34,6 +34,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
         new("width_mm", IsNeeded: true),
         new("height_mm", IsNeeded: true),
         new("thickness_mm", IsNeeded: true),
+        new("wall_mm"),
         new("own_piece"),
         new("declared_value"),
         new("nothing_hidden"),
@@ -142,6 +143,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
                 Width = Millimetres(cells, "width_mm"),
                 Height = Millimetres(cells, "height_mm"),
                 Thickness = Millimetres(cells, "thickness_mm"),
+                Wall = Length.FromMillimetres(Math.Clamp(cells.Number("wall_mm", 0, 150) ?? 0, 0, 150)),
                 IsOwn = cells.Flag("own_piece"),
                 DeclaredValue = cells.Number("declared_value", 0, 1_000_000),
                 Hidden = cells.Flag("nothing_hidden") ? HiddenParts.None : new HiddenParts(),
@@ -156,7 +158,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
     private static string ColumnOf(string field) =>
         field switch
         {
-            "width" or "height" or "thickness" => field + "_mm",
+            "width" or "height" or "thickness" or "wall" => field + "_mm",
             "value" => "declared_value",
             "risk" => "risk_accepted",
             "priceReason" or "price" => "unit_price",
