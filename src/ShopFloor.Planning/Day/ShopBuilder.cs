@@ -24,7 +24,7 @@ internal sealed class ShopBuilder
         this.day = day;
         pieces = [.. day.Pieces.OrderBy(p => p.Id, StringComparer.Ordinal)];
         pieceAt = Positions(pieces, p => p.Id);
-        coatings = [.. day.Coatings.OrderBy(c => c.Id, StringComparer.Ordinal)];
+        coatings = [.. day.Coatings.Concat(Missing()).OrderBy(c => c.Id, StringComparer.Ordinal)];
         coatingAt = Positions(coatings, c => c.Id);
         heated =
         [
@@ -51,6 +51,15 @@ internal sealed class ShopBuilder
     }
 
     public static Shop Build(Day day) => new ShopBuilder(day).Build();
+
+    /// <summary>Coatings that a route asks for and the day does not have are coatings without a can, so that such a piece is left out.</summary>
+    private IEnumerable<Coating> Missing() =>
+        pieces
+            .SelectMany(p => p.Route)
+            .Where(s => s.Kind == StepKind.Spray)
+            .Select(s => s.Coating)
+            .Except(day.Coatings.Select(c => c.Id), StringComparer.Ordinal)
+            .Select(id => new Coating(id, 0, 0, []));
 
     private T[] Sorted<T>()
         where T : Station => [.. day.Stations.OfType<T>().OrderBy(s => s.Id, StringComparer.Ordinal)];

@@ -24,6 +24,30 @@ public sealed class ReasonTests
     }
 
     [Fact]
+    public void First_DayWithoutACoatingThatARouteAsksFor_LeavesItsPiecesOutAndSaysWhy()
+    {
+        var day = DayMaker.Make(12, 3);
+        var spray = day.Pieces.SelectMany(p => p.Route).First(s => s.Kind == StepKind.Spray);
+        var without = day with { Coatings = [.. day.Coatings.Where(c => c.Id != spray.Coating)] };
+        var need = without.Pieces.Where(p => p.Route.Any(s => s.Kind == StepKind.Spray && s.Coating == spray.Coating)).Select(p => p.Id);
+        var left = DayPlanner.First(without).LeftOut.Where(l => l.Reason == "no coating").ToList();
+        Assert.Equal(need.Order(StringComparer.Ordinal), left.Select(l => l.Piece).Order(StringComparer.Ordinal));
+        Assert.All(left, l => Assert.Contains($"No can of {spray.Coating}", l.Text, StringComparison.Ordinal));
+
+        var promise = Promises.Prepare(without with { Pieces = [] }, DayPlanner.First(without with { Pieces = [] }));
+        var asked = without.Pieces.First(p => p.Id == left[0].Piece) with { Done = 0 };
+        Assert.Null(
+            Assert
+                .Single(
+                    promise.Ask([
+                        [asked],
+                    ])
+                )
+                .EndS
+        );
+    }
+
+    [Fact]
     public void First_RandomDay_NamesPeopleAndStepsThatWereReallyBusyUntilThen()
     {
         var (byPerson, byStep) = (0, 0);

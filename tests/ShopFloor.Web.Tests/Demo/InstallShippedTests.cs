@@ -1,6 +1,12 @@
+using System.Text;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Demo;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Live;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Demo;
@@ -19,5 +25,31 @@ public sealed class InstallShippedTests
         Assert.Equal(6, await context.Stations.CountAsync());
         Assert.Equal(5, await context.Coatings.CountAsync());
         Assert.Equal(0, await context.Orders.CountAsync());
+    }
+
+    [Fact]
+    public async Task RunAsync_AfterThePlanOfTheEmptyProgram_IsKnownToPromisesAndTold()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        await PublishAsync(shop);
+        var told = new List<Topic>();
+        using (shop.Get<Notifier>().Subscribe([Topic.Station, Topic.Stock], changes => told.AddRange(changes.Select(c => c.Topic))))
+            Assert.True((await shop.Get<InstallShipped>().RunAsync(Asked.BySystem())).IsOk);
+        Assert.Equal([Topic.Station, Topic.Stock], told.Order());
+
+        // Nobody works there yet and there is no can: no day, and the reason, not a fault.
+        var quote = await shop.Get<QuoteOrder>().RunAsync(ShopOrders.Plates(own: true));
+        Assert.Null(quote.PromisedAt);
+        Assert.Equal("no station", Assert.Single(quote.LeftOut).Value.Reason);
+    }
+
+    private static async Task PublishAsync(TestShop shop)
+    {
+        await using var context = await shop.ContextAsync();
+        var snapshot = await ShopSnapshot.ReadAsync(context, shop.Clock.GetUtcNow(), CancellationToken.None);
+        var bytes = DayWriter.Write(DayFromShop.Make(snapshot));
+        var plan = PlanWriter.Write(DayPlanner.First(DayFromShop.Make(snapshot), Fingerprint.Sha256(bytes)));
+        var input = new PlanInput(snapshot.Now, snapshot.Journal, Encoding.UTF8.GetString(bytes), Encoding.UTF8.GetString(plan), "test");
+        Assert.True((await shop.Get<PublishPlan>().RunAsync(Asked.BySystem(), input)).IsOk);
     }
 }

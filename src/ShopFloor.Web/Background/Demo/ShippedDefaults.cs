@@ -5,6 +5,7 @@ using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Documents;
+using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Background.Demo;
 
@@ -33,6 +34,8 @@ public static class ShippedDefaults
             work.Context.Stations.Add(station);
         foreach (var (kind, code, name, settings) in Coatings())
             work.Context.Coatings.Add(new Coating(new CoatingId(Guid.CreateVersion7()), kind, code, name, settings));
+        foreach (var topic in new[] { Topic.Station, Topic.Stock, Topic.Price })
+            work.Touch(topic, Guid.Empty);
     }
 
     private static IEnumerable<Station> Stations()

@@ -32,6 +32,18 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
     /// <summary>True when a plan of that age may still be asked.</summary>
     internal static bool Suits(TimeSpan age) => age >= TimeSpan.Zero && age < Fresh;
 
+    /// <summary>True when a planned day has the people, stations and cans of the shop: none has come or gone since it was planned.</summary>
+    internal static bool KnowsAll(Day day, ShopSnapshot shop) =>
+        Same(day.People.Select(p => p.Id), shop.People.Select(p => p.Code))
+        && Same(
+            day.Stations.Select(s => s.Id),
+            shop.Stations.Where(s => DayStations.Of(s, shop, day.HorizonS) is not null).Select(s => s.Code)
+        )
+        && Same(day.Coatings.Select(c => c.Id), shop.Coatings.Select(c => c.Code))
+        && DayStations.Coatings(shop).SelectMany(c => c.Cans).All(can => day.Coatings.Any(c => c.Cans.Any(known => known.Id == can.Id)));
+
+    private static bool Same(IEnumerable<string> planned, IEnumerable<string> here) => planned.Order().SequenceEqual(here.Order());
+
     /// <summary>Answers each as if the others were not asked for.</summary>
     public IReadOnlyList<PromisedDay> Answer(IReadOnlyList<AskedOrder> asked)
     {

@@ -186,7 +186,12 @@ public sealed class PromiseDay : IDisposable
         // The published plan knows only what is here; with pieces still awaited a plan is made that keeps their time for them.
         var awaited = shop.Pieces.Any(p => p.State == Domain.Pieces.PieceState.Booked);
         var latest = shelf is null || awaited ? null : await shelf.LatestAsync();
-        if (latest is not null && latest.Journal == shop.Journal && PromiseBase.Suits(shop.Now - latest.Zero))
+        if (
+            latest is not null
+            && latest.Journal == shop.Journal
+            && PromiseBase.Suits(shop.Now - latest.Zero)
+            && PromiseBase.KnowsAll(latest.Day, shop)
+        )
             return new PromiseBase(shop, latest.Promises, (int)(shop.Now - latest.Zero).TotalSeconds, []);
         var day = DayFromShop.Make(shop);
         return new PromiseBase(shop, Promises.Prepare(day, DayPlanner.First(day)), 0, []);
