@@ -20,6 +20,17 @@ public sealed class SetupTests
         Assert.Equal(HttpStatusCode.Redirect, (await ShopHost.SignInAsync(again, "zoë ünver", "seven grey herons")).StatusCode);
     }
 
+    [Fact]
+    public async Task SignIn_WhileThereIsNoOwner_SaysSoAndLeadsToTheSetUp()
+    {
+        await using var empty = await ShopHost.StartAsync(signIns: false);
+        using var stranger = empty.Client();
+        Assert.Contains("href=\"setup\"", await stranger.GetStringAsync("/sign-in"), StringComparison.Ordinal);
+        await using var owned = await ShopHost.StartAsync();
+        using var guest = owned.Client();
+        Assert.DoesNotContain("href=\"setup\"", await guest.GetStringAsync("/sign-in"), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("AAAA-AAAA-AAAA-AAAA", "seven grey herons", 0)]
     [InlineData(null, "seven grey herons", 3)]
