@@ -121,6 +121,31 @@ public sealed class InsightTests
     }
 
     [Fact]
+    public async Task OpenHours_OfSomebodyEnteredToday_CountFromTodayOn()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        IReadOnlyList<Shift> week = [.. Enum.GetValues<DayOfWeek>().Select(d => new Shift(d, new(8, 0), new(16, 0), new(16, 0)))];
+        shop.Clock.Advance(TimeSpan.FromDays(10));
+        var input = new PersonInput("ada", null, "Ada", [StationKind.Bench], week, true);
+        Assert.True((await shop.Get<KeepPerson>().RunAsync(Asked.By(owner), input)).IsOk);
+        var sheet = await shop.Get<InsightView>().LoadAsync(null);
+        Assert.Equal((8m, 0m), (sheet.This.OpenHours, sheet.Before.OpenHours));
+        shop.Clock.Advance(TimeSpan.FromDays(2));
+        Assert.Equal(24m, (await shop.Get<InsightView>().LoadAsync(null)).This.OpenHours);
+    }
+
+    [Theory]
+    [InlineData(0.02, null)]
+    [InlineData(0.5, 80)]
+    public void MarginPerHour_OfAMachineThatHardlyRan_IsNotSaid(double hours, int? money)
+    {
+        var row = new MoneyRow("all", 1, 60, 20, 0);
+        var figures = new MonthFigures { Money = new Dictionary<InsightBy, IReadOnlyList<MoneyRow>> { [InsightBy.Finish] = [row] } };
+        Assert.Equal(money, (int?)figures.MarginPerHour(new MachineRow("Oven", (decimal)hours, 8, 1)));
+    }
+
+    [Fact]
     public void Csv_TextsLikeFormulas_AreMadeHarmlessAndNumbersStayNumbers()
     {
         OutTable table = new(

@@ -103,8 +103,11 @@ public sealed record MonthFigures
     /// <summary>Good pieces in an open hour, after the throughput rate of ISO 22400-2, with open hours for the time of execution.</summary>
     public decimal? GoodPerHour => OpenHours == 0 ? null : Good / OpenHours;
 
-    /// <summary>What an hour of a machine left, over all its pieces: the margin of the month ÷ its hours; null: it did not run.</summary>
-    public decimal? MarginPerHour(MachineRow machine) => machine.Hours == 0 ? null : (Revenue - Cost) / machine.Hours;
+    /// <summary>Less than these hours of a machine say nothing of a month (common practice, no source).</summary>
+    private const decimal LeastHours = 0.1m;
+
+    /// <summary>What an hour of a machine left, over all its pieces: the margin of the month ÷ its hours; null: it ran too little to say so.</summary>
+    public decimal? MarginPerHour(MachineRow machine) => machine.Hours < LeastHours ? null : (Revenue - Cost) / machine.Hours;
 }
 
 /// <summary>A month beside the one before.</summary>

@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
-using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Settings;
 
@@ -16,7 +15,7 @@ public sealed class InsightView(IDbContextFactory<ShopContext> contexts, TimePro
         var now = time.GetUtcNow();
         var settings = await CurrentSettings.LoadAsync(context, now, cancel);
         var wanted = Period.ReadMonth(month, settings.Day(now));
-        var people = await context.People.AsNoTracking().Where(p => p.IsActive).ToListAsync(cancel);
+        var people = await PeopleAtWork.LoadAsync(context, settings, now, cancel);
         var reader = new MonthReader(context, settings, now, people);
         return new InsightSheet(
             await reader.ReadAsync(wanted, cancel),
@@ -27,18 +26,20 @@ public sealed class InsightView(IDbContextFactory<ShopContext> contexts, TimePro
     }
 
     /// <summary>Hours of a month, up to an instant, in which at least one person is at work.</summary>
-    /// <param name="people">With their weekly shifts.</param>
+    /// <param name="people">With their weekly shifts, and the day from which on they count.</param>
     /// <param name="month">Any day of it.</param>
     /// <param name="until">Last day that counts, inclusive.</param>
     /// <param name="settings">For closed days and absences.</param>
-    internal static decimal OpenHours(IReadOnlyList<Person> people, DateOnly month, DateOnly until, CurrentSettings settings)
+    internal static decimal OpenHours(IReadOnlyList<PersonAtWork> people, DateOnly month, DateOnly until, CurrentSettings settings)
     {
         var hours = 0m;
         for (var day = new DateOnly(month.Year, month.Month, 1); day.Month == month.Month && day <= until; day = day.AddDays(1))
         {
             if (settings.IsClosed(day))
                 continue;
-            var shifts = people.Where(p => !settings.IsAway(p.Code, day)).SelectMany(p => p.Shifts.Where(s => s.Day == day.DayOfWeek));
+            var shifts = people
+                .Where(p => p.Since <= day && !settings.IsAway(p.Person.Code, day))
+                .SelectMany(p => p.Person.Shifts.Where(s => s.Day == day.DayOfWeek));
             hours += Union(shifts.Select(s => ((decimal)s.From.ToTimeSpan().TotalHours, (decimal)s.NormalTo.ToTimeSpan().TotalHours)));
         }
         return hours;

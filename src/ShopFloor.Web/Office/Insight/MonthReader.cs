@@ -12,7 +12,7 @@ using ShopFloor.Web.Office.Settings;
 namespace ShopFloor.Web.Office.Insight;
 
 /// <summary>Reads one month: what was handed over, judged, run and promised in it.</summary>
-internal sealed class MonthReader(ShopContext context, CurrentSettings settings, DateTimeOffset now, IReadOnlyList<Person> people)
+internal sealed class MonthReader(ShopContext context, CurrentSettings settings, DateTimeOffset now, IReadOnlyList<PersonAtWork> people)
 {
     private sealed record Sale(Order Order, OrderLine Line, int Pieces, decimal Revenue, decimal Cost, decimal Credited);
 

@@ -27,6 +27,9 @@ public sealed record PersonInput(
 /// <summary>Adds somebody who works in the shop, or changes what they do and when.</summary>
 public sealed class KeepPerson(CommandRunner runner) : IUseCase
 {
+    /// <summary>What the audit list calls it; nothing was before somebody new.</summary>
+    internal const string Changed = "person changed";
+
     /// <summary>Adds or changes.</summary>
     public Task<Result<Done>> RunAsync(Asked asked, PersonInput input, CancellationToken cancel = default) =>
         runner.RunAsync<PersonInput, Done>(
@@ -58,7 +61,7 @@ public sealed class KeepPerson(CommandRunner runner) : IUseCase
         var done = person.Change(input.Name, input.Can, input.Shifts, input.IsActive);
         if (!done.IsOk)
             return done;
-        work.Audit("person changed", person.Code, before, Text(person));
+        work.Audit(Changed, person.Code, before, Text(person));
         work.Touch(Topic.Person, person.Id.Value);
         return default(Done);
     }
