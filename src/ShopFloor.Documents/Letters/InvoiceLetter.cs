@@ -55,12 +55,15 @@ public static class InvoiceLetter
                 string.Equals(party.Address.Country, home, StringComparison.Ordinal) ? null : Country(party.Address.Country)
             );
 
-    private static string Country(string code) =>
+    /// <summary>A country in words.</summary>
+    /// <param name="code">As invoices have it; what is no such code is handed back as it is.</param>
+    public static string Country(string code) =>
         code switch
         {
             "XI" => "Northern Ireland",
             "1A" => "Kosovo",
-            _ => new RegionInfo(code).EnglishName,
+            _ when Codes.IsCountry(code) => new RegionInfo(code).EnglishName,
+            _ => code,
         };
 
     /// <summary>What a line shows for its amount: with tax where prices include it.</summary>

@@ -1,3 +1,6 @@
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Orders;
+
 namespace ShopFloor.Domain.Workshop;
 
 /// <summary>What the program must know of the workshop itself.</summary>
@@ -83,7 +86,17 @@ public sealed record WorkshopProfile
             var (text, field) in new[] { (Street, nameof(Street)), (City, nameof(City)), (Email, nameof(Email)), (Phone, nameof(Phone)) }
         )
             Must(text.Length <= 200, field, "At most 200 characters.");
-        Must(Country.Length == 2 && Country.All(char.IsAsciiLetterUpper), nameof(Country), "Two capital letters, for example DE.");
+        Must(Codes.IsCountry(Country), nameof(Country), "The two capital letters of a country (ISO 3166), for example DE.");
+        Must(
+            Email.Length == 0 || Customer.LooksLikeMail(Email),
+            nameof(Email),
+            "This is no e-mail address. Write it like hello@shop.example."
+        );
+        Must(
+            Iban.Length == 0 || Invoicing.Iban.IsSound(Iban),
+            nameof(Iban),
+            "This is no IBAN: its check digits do not fit. Look for a mistyped or missing digit."
+        );
         Must(Currency.Length == 3 && Currency.All(char.IsAsciiLetterUpper), nameof(Currency), "Three capital letters, for example EUR.");
         Must(
             TimeZoneInfo.TryFindSystemTimeZoneById(TimeZone, out _),

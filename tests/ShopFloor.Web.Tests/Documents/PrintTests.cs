@@ -88,6 +88,8 @@ public sealed class PrintTests
 
         using var read = UglyToad.PdfPig.PdfDocument.Open(pdf!);
         Assert.Equal(points, read.GetPage(1).Width, 0.1);
+        // The sender's country stands in words, as a customer's does.
+        Assert.Contains(read.GetPage(1).GetWords(), w => w.Text == "Germany");
         Assert.Equal("LettersOn", Assert.Single((profile with { LettersOn = "B7" }).Check()).Field);
     }
 

@@ -79,7 +79,7 @@ public sealed class DemoWorkshop(
             Email = "hello@moorlight.example",
             Phone = "+49 000 000000",
             VatId = "DE000000000",
-            Iban = "DE00 0000 0000 0000 0000 00",
+            Iban = "DE36 0000 0000 0000 0000 00",
         };
 
     private static TimeZoneInfo Zone { get; } = TimeZoneInfo.FindSystemTimeZoneById(Profile.TimeZone);

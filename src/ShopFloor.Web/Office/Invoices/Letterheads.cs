@@ -17,7 +17,7 @@ public sealed class Letterheads(PictureFolder pictures) : IPageView
     public Letterhead Of(CurrentSettings settings, Party seller) =>
         new(
             seller.Name,
-            Lines(seller.Address.Street, $"{seller.Address.PostCode} {seller.Address.City}", seller.Address.Country),
+            Lines(seller.Address.Street, $"{seller.Address.PostCode} {seller.Address.City}", InvoiceLetter.Country(seller.Address.Country)),
             Lines(seller.Phone, seller.Email),
             Lines(seller.VatId is { Length: > 0 } id ? $"VAT no. {id}" : null, seller.RegisterId)
         )
