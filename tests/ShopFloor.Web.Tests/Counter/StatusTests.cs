@@ -5,6 +5,7 @@ using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Clerk;
 using ShopFloor.Web.Counter.Drafts;
@@ -12,6 +13,7 @@ using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.Workshop;
 using ShopFloor.Web.Tests.Security;
 using UglyToad.PdfPig;
 
@@ -151,6 +153,37 @@ public sealed class StatusTests
         Assert.Equal("application/pdf", mine.Content.Headers.ContentType?.MediaType);
         Assert.True(mine.Headers.CacheControl?.NoStore);
         Assert.Equal(HttpStatusCode.NotFound, theirs.StatusCode);
+    }
+
+    [Fact]
+    public async Task Pages_ForCustomers_CarryTheWorkshopsNameAndTheStatusPageItsPhone()
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var booked = await counter.BookAsync(await counter.BeginAsync());
+        var owner = await counter.WorkerAsync(WorkerRole.Owner);
+        var profile = new WorkshopProfile
+        {
+            Name = "Moorlight Workshop",
+            Country = "DE",
+            Phone = "+49 (0)30 1234",
+        };
+        Assert.True((await counter.Get<ChangeProfile>().RunAsync(Asked.By(owner), profile)).IsOk);
+        await using (var context = await ContextAsync(counter))
+        {
+            var order = new OrderIdText(booked.Order, "Ada Fenwick");
+            context.Documents.Add(
+                new IssuedDocument(Guid.CreateVersion7(), "deposit invoice", "D1", order, DateTimeOffset.UnixEpoch, "{}", (10, "EUR"))
+            );
+            await context.SaveChangesAsync();
+        }
+        using var customer = counter.Host.Client();
+        var read = new HtmlParser();
+        var status = read.ParseDocument(await customer.GetStringAsync($"/status/{booked.StatusToken}"));
+        var start = read.ParseDocument(await counter.Tablet.GetStringAsync("/counter"));
+        Assert.Equal("Moorlight Workshop", status.QuerySelector(".mark span")?.TextContent);
+        Assert.Equal("Moorlight Workshop", start.QuerySelector(".mark span")?.TextContent);
+        Assert.Equal("tel:+490301234", status.QuerySelector("footer a")?.GetAttribute("href"));
+        Assert.Contains("Deposit invoice D1", status.Body!.TextContent, StringComparison.Ordinal);
     }
 
     [Fact]
