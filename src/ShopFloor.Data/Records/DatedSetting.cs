@@ -69,6 +69,9 @@ public static class SettingKeys
     /// <summary><c>KeepingTimes</c>.</summary>
     public const string Keeping = "keeping-times";
 
+    /// <summary>Shipped pages that the owner found right as they are.</summary>
+    public const string LookedThrough = "looked-through";
+
     /// <summary>Who is away when.</summary>
     public const string Absences = "absences";
 

@@ -24,6 +24,13 @@ public readonly record struct Asked
     /// <summary>The key of another program.</summary>
     public Guid? Key { get; }
 
+    /// <summary>The versions of settings that the page showed, see <see cref="HavingSeen"/>; null: whatever holds may be replaced.</summary>
+    public IReadOnlyDictionary<string, Guid>? Seen { get; private init; }
+
+    /// <summary>The same, asked by a page that showed these versions of settings: one that was changed meanwhile is not overwritten.</summary>
+    /// <param name="versions">By key; a key that is not there had no version yet.</param>
+    public Asked HavingSeen(IReadOnlyDictionary<string, Guid> versions) => this with { Seen = versions };
+
     /// <summary>The name in journals.</summary>
     public string Name =>
         Worker?.ToString()
@@ -43,7 +50,7 @@ public readonly record struct Asked
         var bytes = Command.ToByteArray();
         var last = bytes.AsSpan(12);
         BinaryPrimitives.WriteInt32LittleEndian(last, BinaryPrimitives.ReadInt32LittleEndian(last) ^ number);
-        return new Asked(new Guid(bytes), Worker, IsSystem, IsLink, Key);
+        return new Asked(new Guid(bytes), Worker, IsSystem, IsLink, Key) { Seen = Seen };
     }
 
     /// <summary>A command of the program's own: planner, demo, retention.</summary>

@@ -61,8 +61,10 @@ public sealed partial class CommandRunner(
             }
             if (await context.Commands.FindAsync([asked.Command], cancel) is { } before)
                 return Again<TResult>(before, name, hash);
-            var work = new CommandWork(context, time.GetUtcNow(), asked.Command, asked.Name);
+            var work = new CommandWork(context, time.GetUtcNow(), asked.Command, asked.Name) { Seen = asked.Seen };
             result = await decide(work);
+            if (result.IsOk && work.Conflict is { } overtaken)
+                result = overtaken;
             if (!result.IsOk)
             {
                 LogRefused(logger, name, asked.Command, string.Join(' ', result.Refusals.Select(r => r.Code)));

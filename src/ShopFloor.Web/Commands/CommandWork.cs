@@ -25,6 +25,12 @@ public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid co
     /// <summary>Worker id, or <c>system</c>.</summary>
     public string By => by;
 
+    /// <summary>The versions of settings that the page showed; null: it does not say.</summary>
+    public IReadOnlyDictionary<string, Guid>? Seen { get; init; }
+
+    /// <summary>Set when something that the command replaces was changed after the page showed it: then nothing is saved.</summary>
+    public Refusal? Conflict { get; set; }
+
     /// <summary>What screens will be told after the save.</summary>
     public IReadOnlyList<Change> Changes => changes.Keys;
 
@@ -74,11 +80,13 @@ public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid co
     /// <param name="seen">The version that the page showed.</param>
     /// <param name="found">The version now.</param>
     /// <param name="name">What it is called.</param>
-    public static Refusal? IfChanged(int seen, int found, string name) =>
-        seen == found
-            ? null
-            : new Refusal(
-                "changed-meanwhile",
-                $"Somebody else changed {name} meanwhile. Your entry is kept: look at what is new, then save again."
-            );
+    public static Refusal? IfChanged(int seen, int found, string name) => seen == found ? null : ChangedMeanwhile(name);
+
+    /// <summary>Code of the refusal of <see cref="ChangedMeanwhile"/>.</summary>
+    internal const string ChangedCode = "changed-meanwhile";
+
+    /// <summary>Says that what was typed is kept, and is not saved over what somebody else did.</summary>
+    /// <param name="name">What was changed.</param>
+    public static Refusal ChangedMeanwhile(string name) =>
+        new(ChangedCode, $"Somebody else changed {name} meanwhile. Your entry is kept: look at what is new, then save again.");
 }

@@ -33,6 +33,12 @@ public sealed record CurrentSettings
     /// <summary>Settings read from the same rows have the same stamp.</summary>
     public string Stamp { get; private init; } = "";
 
+    /// <summary>The version of each key that was ever set; a page hands it to <see cref="ShopFloor.Web.Commands.Asked.HavingSeen"/>.</summary>
+    public IReadOnlyDictionary<string, Guid> Versions { get; private init; } = new Dictionary<string, Guid>();
+
+    /// <summary>Names of the shipped pages that the owner has looked through, see <c>Office/Today/FirstSteps.cs</c>.</summary>
+    public IReadOnlyList<string> LookedThrough { get; init; } = [];
+
     /// <summary>What the workshop's own test pieces have shown.</summary>
     public IReadOnlyList<MaterialTest> Tests { get; init; } = [];
 
@@ -85,8 +91,9 @@ public sealed record CurrentSettings
     internal static CurrentSettings Of(IEnumerable<DatedSetting> rows)
     {
         var latest = new Dictionary<string, string>(StringComparer.Ordinal);
+        var versions = new Dictionary<string, Guid>(StringComparer.Ordinal);
         foreach (var row in rows)
-            latest[row.Key] = row.Json;
+            (latest[row.Key], versions[row.Key]) = (row.Json, row.Id);
         var profile = Read(latest, SettingKeys.Profile, new WorkshopProfile());
         return new CurrentSettings
         {
@@ -104,6 +111,8 @@ public sealed record CurrentSettings
             Mail = Read(latest, SettingKeys.Mail, new MailSettings()),
             Invoices = Read(latest, SettingKeys.Invoices, new InvoiceSettings()),
             Keeping = Read(latest, SettingKeys.Keeping, new KeepingTimes()),
+            LookedThrough = Read(latest, SettingKeys.LookedThrough, (IReadOnlyList<string>)[]),
+            Versions = versions,
         };
     }
 

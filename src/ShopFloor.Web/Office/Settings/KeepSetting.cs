@@ -14,17 +14,23 @@ internal static class KeepSetting
     /// <summary>What the audit list calls it.</summary>
     internal const string Changed = "setting changed";
 
-    /// <summary>Holds from this command's instant on.</summary>
+    /// <summary>Holds from this command's instant on. The command is refused as a whole when the page had seen another version than the
+    /// one that it would replace.</summary>
     internal static async Task KeepAsync<T>(this CommandWork work, string key, T value, CancellationToken cancel)
     {
-        var before = await work
+        var latest = await work
             .Context.Settings.Where(s => s.Key == key && s.From <= work.Now)
             .OrderByDescending(s => s.From)
-            .Select(s => s.Json)
+            .Select(s => new { s.Id, s.Json })
             .FirstOrDefaultAsync(cancel);
-        var after = JsonSerializer.Serialize(value, JsonForms.Default);
+        var (before, after) = (latest?.Json, JsonSerializer.Serialize(value, JsonForms.Default));
         if (before == after)
             return;
+        if (work.Seen is { } seen && seen.GetValueOrDefault(key) != (latest?.Id ?? Guid.Empty))
+        {
+            work.Conflict ??= CommandWork.ChangedMeanwhile("these settings");
+            return;
+        }
         work.Context.Settings.Add(new DatedSetting(Guid.CreateVersion7(), key, work.Now, after, work.By));
         work.Audit(Changed, key, before ?? "", after);
         work.Touch(Topic.Settings, Guid.Empty);

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Office.Settings;
@@ -13,4 +14,12 @@ public sealed class SettingsView(IDbContextFactory<ShopContext> contexts, TimePr
         await using var context = await contexts.CreateDbContextAsync(cancel);
         return await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
     }
+
+    /// <summary>The versions that a page has seen once its entry was answered: those of now when it was kept, and when it was refused
+    /// because somebody else had changed them. Who is told so and saves again wants the own entry.</summary>
+    public async Task<IReadOnlyDictionary<string, Guid>> SeenAfterAsync(
+        Result<Done> answer,
+        IReadOnlyDictionary<string, Guid> seen,
+        CancellationToken cancel = default
+    ) => answer.IsOk || answer.Refusals.Any(r => r.Code == CommandWork.ChangedCode) ? (await LoadAsync(cancel)).Versions : seen;
 }
