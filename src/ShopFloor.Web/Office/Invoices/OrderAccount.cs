@@ -136,7 +136,7 @@ public sealed record OrderAccount(
     public static string ChargeId(OrderCharge charge) => string.Create(CultureInfo.InvariantCulture, $"S{charge.Number}");
 
     // A line that was cut at a change of tax stands as 1 and 1/2.
-    private static decimal Invoiced(List<(Guid Id, IssuedInvoice Document)> issued, string id) =>
+    internal static decimal Invoiced(List<(Guid Id, IssuedInvoice Document)> issued, string id) =>
         issued
             .Where(i => i.Document.Content.Kind != DocumentKind.DepositInvoice && !IsOfDeposit(i.Document, issued))
             .Sum(i =>

@@ -50,6 +50,7 @@ public sealed record TodaySheet(
     IReadOnlyList<ProofRow> Proofs,
     IReadOnlyList<ReadyRow> Ready,
     IReadOnlyList<InvoiceRow> Overdue,
+    MoneySheet Money,
     IReadOnlyList<ReorderRow> ToOrder,
     IReadOnlyList<CanRow> Expiring,
     BackupState Backup,
@@ -64,6 +65,7 @@ public sealed class TodayView(
     PlanShelf plans,
     StockView stock,
     InvoiceListView invoices,
+    MoneyView money,
     KeepBackup backups
 ) : IPageView
 {
@@ -99,6 +101,7 @@ public sealed class TodayView(
             open.Proofs(),
             open.Ready(),
             (await invoices.LoadAsync(null, InvoiceFilter.Overdue, null, 1, cancel)).Rows,
+            await money.LoadAsync(cancel),
             shelf.ToOrder,
             [.. shelf.Cans.Where(c => c.State is CanState.ExpiresSoon or CanState.Expired)],
             await BackupState.LoadAsync(context, backups, settings, cancel),
