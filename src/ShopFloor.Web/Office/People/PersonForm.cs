@@ -13,6 +13,9 @@ public sealed class DayEntry(DayOfWeek day, IReadOnlyList<Shift> shifts)
     public string? To2 { get; set; } = Text(shifts.ElementAtOrDefault(1)?.NormalTo);
     public string? Overtime { get; set; } = Text(shifts is [.., var last] && last.To > last.NormalTo ? last.To : null);
 
+    /// <summary>Works as on another day.</summary>
+    public void As(DayEntry other) => (From, To, From2, To2, Overtime) = (other.From, other.To, other.From2, other.To2, other.Overtime);
+
     /// <summary>The shifts of the day, or what cannot be read; an empty day is a free day.</summary>
     public Result<IReadOnlyList<Shift>> Read()
     {
@@ -67,6 +70,13 @@ public sealed class PersonForm(PersonRow? row)
     /// <summary>Monday first.</summary>
     public IReadOnlyList<DayEntry> Days { get; } =
     [.. Week.Select(d => new DayEntry(d, [.. (row?.Shifts ?? []).Where(s => s.Day == d).OrderBy(s => s.From)]))];
+
+    /// <summary>Tuesday to Friday as Monday; the weekend stays.</summary>
+    public void WeekAsMonday()
+    {
+        foreach (var day in Days.Skip(1).Take(4))
+            day.As(Days[0]);
+    }
 
     /// <summary>What to save, or every day that cannot be read.</summary>
     public Result<PersonInput> Read()
