@@ -126,25 +126,26 @@ public sealed class FirstStepsView(IDbContextFactory<ShopContext> contexts, Time
     // Any of the finishes is enough for an order; what stands in no can yet is named.
     private static async Task<FirstStep> CansAsync(ShopContext context, DateOnly today, CancellationToken cancel)
     {
-        var recipes = await context.Recipes.AsNoTracking().ToListAsync(cancel);
-        var sprayed = recipes
+        var recipes = (await context.Recipes.AsNoTracking().ToListAsync(cancel))
             .GroupBy(r => r.Name, StringComparer.Ordinal)
-            .Select(g => g.MaxBy(r => r.Version)!.Steps.Where(s => s.Kind == StepKind.Spray).Select(s => s.Coating).OfType<CoatingKind>())
-            .Select(kinds => kinds.ToHashSet())
+            .Select(g => g.MaxBy(r => r.Version)!.Steps.Where(s => s.Coating is not null).ToList())
             .ToList();
+        var used = recipes.SelectMany(steps => steps.Select(s => s.Coating!.Value)).ToHashSet();
         var coatings = await context.Coatings.AsNoTracking().OrderBy(c => c.Code).ToListAsync(cancel);
         var cans = await context.Cans.AsNoTracking().Where(c => c.LeftMl > 0).ToListAsync(cancel);
         var there = cans.Where(c => c.Barred(today) is null).Select(c => c.Coating).ToHashSet();
-        var missing = coatings.Where(c => !there.Contains(c.Id) && sprayed.Exists(kinds => kinds.Contains(c.Kind))).ToList();
+        var missing = coatings.Where(c => used.Contains(c.Kind) && !there.Contains(c.Id)).ToList();
         var lacking = missing.Select(c => c.Kind).ToHashSet();
+        // What is wiped on is not planned, so no promise waits for it.
+        var one = recipes.Exists(steps => !steps.Exists(s => s.Kind == StepKind.Spray && lacking.Contains(s.Coating!.Value)));
         return new FirstStep(
             FirstStepKeys.Cans,
             "A can of each coating that recipes use",
             "office/stock/receive",
-            sprayed.Count > 0 && missing.Count == 0
+            recipes.Count > 0 && missing.Count == 0
         )
         {
-            Needed = sprayed.Exists(kinds => !kinds.Overlaps(lacking)) ? "" : "a can of the coatings of one finish is there",
+            Needed = one ? "" : "a can of the coatings of one finish is there",
             Note = string.Join(", ", missing.Select(c => c.Name)),
         };
     }
