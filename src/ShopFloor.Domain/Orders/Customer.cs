@@ -88,7 +88,11 @@ public sealed class Customer
             faults.Add(new Refusal("vat-long", "A tax id has at most 20 characters.", "vatId"));
         else if (!LooksLikeTaxId(vatId.Trim()))
             faults.Add(
-                new Refusal("vat-wrong", "A tax id begins with the letters of its country, for example ATU12345678, or with a digit.", "vatId")
+                new Refusal(
+                    "vat-wrong",
+                    "A tax id begins with the letters of its country, for example ATU12345678, or with a digit.",
+                    "vatId"
+                )
             );
         if (address is { Country: var country } && !Codes.IsCountry(country))
             faults.Add(new Refusal("country", "The country is two capital letters by ISO 3166, for example DE.", "country"));

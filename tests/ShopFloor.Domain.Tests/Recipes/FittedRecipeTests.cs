@@ -66,12 +66,18 @@ public sealed class FittedRecipeTests
         var flask = solid with { Wall = Length.FromMillimetres(0.8m) };
         static (List<int> Windows, decimal Heat) Times(PieceDescription piece)
         {
-            var steps = Fit(piece, Finish.ShowThrough).Select(f => f.Step).Where(s => s.Kind.HasWindow() || s.CoolToCelsius is not null).ToList();
+            var steps = Fit(piece, Finish.ShowThrough)
+                .Select(f => f.Step)
+                .Where(s => s.Kind.HasWindow() || s.CoolToCelsius is not null)
+                .ToList();
             return ([.. steps.Where(s => s.Kind != StepKind.Press).Select(s => s.MinSeconds)], steps.Sum(s => s.HeatKilojoules));
         }
 
         Assert.Equal(Times(Piece("ss", 1.6m)), Times(flask), (a, b) => a.Windows.SequenceEqual(b.Windows) && a.Heat == b.Heat);
-        Assert.All(Times(solid).Windows.Zip(Times(flask).Windows), t => Assert.True(t.First > 2 * t.Second, $"{t.First} solid, {t.Second} hollow"));
+        Assert.All(
+            Times(solid).Windows.Zip(Times(flask).Windows),
+            t => Assert.True(t.First > 2 * t.Second, $"{t.First} solid, {t.Second} hollow")
+        );
         var pressed = Fit(flask, Finish.ShowThrough).Last(f => f.Step.Kind == StepKind.Press).Step.MinSeconds;
         Assert.Equal(Press("ss", 0.8m, Finish.ShowThrough).MinSeconds, pressed);
     }

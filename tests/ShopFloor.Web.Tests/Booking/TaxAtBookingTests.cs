@@ -22,7 +22,11 @@ public sealed class TaxAtBookingTests
     {
         await using var shop = await ShopOrders.DemoAsync();
         var before = await shop.Get<QuoteOrder>().RunAsync(ShopOrders.Plates());
-        await KeepAsync(shop, new TaxUse(), new TaxRate("normal", "Small", new TaxKind(TaxCategory.Exempt, 0m), Small, DateOnly.MinValue, null));
+        await KeepAsync(
+            shop,
+            new TaxUse(),
+            new TaxRate("normal", "Small", new TaxKind(TaxCategory.Exempt, 0m), Small, DateOnly.MinValue, null)
+        );
 
         var quote = await shop.Get<QuoteOrder>().RunAsync(ShopOrders.Plates());
         var order = await BookAsync(shop, ShopOrders.Plates());

@@ -62,12 +62,21 @@ public sealed class CustomerTests
         };
         Assert.Equal(["city", "country"], half.Read().Refusals.Select(r => r.Field).Order());
 
-        var alone = new CustomerForm(customer) { Street = "", City = "", Postcode = "", Country = "AT" };
+        var alone = new CustomerForm(customer)
+        {
+            Street = "",
+            City = "",
+            Postcode = "",
+            Country = "AT",
+        };
         Assert.Equal("street", Assert.Single(alone.Read().Refusals).Field);
         foreach (var id in new[] { "FOO", "ATU1", "XX12345678" })
         {
             var named = new CustomerForm(customer) { VatId = id };
-            Assert.Equal("vatId", Assert.Single((await shop.Get<ChangeCustomer>().RunAsync(Asked.By(owner), named.Read().Value)).Refusals).Field);
+            Assert.Equal(
+                "vatId",
+                Assert.Single((await shop.Get<ChangeCustomer>().RunAsync(Asked.By(owner), named.Read().Value)).Refusals).Field
+            );
         }
 
         var unknown = new CustomerForm(customer) { Group = "nobody" };

@@ -34,9 +34,16 @@ public static class LineFaults
             Side(faults, line.Piece.Height.Millimetres, "height", "height");
         if (line.Piece.Thickness.Millimetres is < 0.1m or > 300)
             faults.Add(new Refusal("thickness", "Give a thickness between 0.1 and 300 mm.", "thickness"));
-        if (line.Piece.Wall > Length.Zero && (line.Piece.Wall.Millimetres < 0.1m || line.Piece.Wall + line.Piece.Wall > line.Piece.Thickness))
+        if (
+            line.Piece.Wall > Length.Zero
+            && (line.Piece.Wall.Millimetres < 0.1m || line.Piece.Wall + line.Piece.Wall > line.Piece.Thickness)
+        )
             faults.Add(
-                new Refusal("wall", "The wall is at least 0.1 mm and at most half of the thickness. Leave it empty when the piece is solid.", "wall")
+                new Refusal(
+                    "wall",
+                    "The wall is at least 0.1 mm and at most half of the thickness. Leave it empty when the piece is solid.",
+                    "wall"
+                )
             );
         Shape(faults, line.Piece);
         if (line.Quantity is < 1 or > MostPieces)

@@ -117,7 +117,10 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
             .ToList();
         foreach (var (line, at) in judged.Select((j, i) => (j, i)))
             cells[at].Faults(LineFaults.Of(input.Lines[at]).Concat(line.Quote.Faults).Distinct(), ColumnOf);
-        if (!cells.TrueForAll(c => c.IsGood) || !money.Fits(head, [.. judged.Select((j, i) => AgreeOn.Price(j.Quote.Price!, input.Lines[i].Piece.IsOwn, shop))], shop))
+        if (
+            !cells.TrueForAll(c => c.IsGood)
+            || !money.Fits(head, [.. judged.Select((j, i) => AgreeOn.Price(j.Quote.Price!, input.Lines[i].Piece.IsOwn, shop))], shop)
+        )
             return;
         var promise = DayTimes.Utc(promised!.Value, Evening, shop.Settings.Zone);
         var booked = await BookOrder.WriteAsync(work, input, customer!, (shop, judged, promise), cancel);

@@ -86,7 +86,12 @@ internal sealed record ResizedLine(OrderLine Line, IReadOnlyList<Piece> Pieces, 
         var judged = shop.Lines.Of(entered, shop.Facts, order.IsRush, group);
         if (judged.Quote.Price is not { } price)
             return Result<ResizedLine>.Refused([.. judged.Quote.Faults.Select(f => f with { Field = "quantity" })]);
-        var resize = new LineResize(of.Input.Quantity, of.Input.Texts, AgreeOn.Price(price, entered.Piece.IsOwn, shop.Facts), price.Deposit.Amount);
+        var resize = new LineResize(
+            of.Input.Quantity,
+            of.Input.Texts,
+            AgreeOn.Price(price, entered.Piece.IsOwn, shop.Facts),
+            price.Deposit.Amount
+        );
         var done = order.Resize(of.Line.Number, resize, of.Pieces, of.Moves);
         if (!done.IsOk)
             return Result<ResizedLine>.Refused(done.Refusals);
