@@ -31,21 +31,33 @@ public sealed class CreditDraft(IDbContextFactory<ShopContext> contexts, TimePro
             return new Refusal("credit-of-credit", "A credit note cannot be taken back: issue the invoice again.");
         if (Deposit(account, invoice, input) is { } fault)
             return fault;
-        var earlier = account
-            .Issued.Select(i => i.Document)
-            .Where(d => d.Content.Kind == DocumentKind.CreditNote && d.Content.Preceding.Contains(invoice.Reference))
-            .ToList();
+        var earlier = Notes(account, invoice);
         return input.Quantities is { } quantities
             ? CreditNotes.Part(invoice, earlier, quantities, input.Reason.Trim(), Terms)
             : CreditNotes.Rest(invoice, earlier, input.Reason.Trim(), Terms);
     }
 
+    private static List<IssuedInvoice> Notes(OrderAccount account, IssuedInvoice invoice) =>
+        [
+            .. account
+                .Issued.Select(i => i.Document)
+                .Where(d => d.Content.Kind == DocumentKind.CreditNote && d.Content.Preceding.Contains(invoice.Reference)),
+        ];
+
     /// <summary>A deposit invoice is taken back as a whole, and not while an invoice takes it off: its money would be given back twice.</summary>
-    private static Refusal? Deposit(OrderAccount account, IssuedInvoice invoice, CreditInput input) =>
-        invoice.Content.Kind != DocumentKind.DepositInvoice ? null
-        : account.TakenOffBy(invoice) is { } final
-            ? new("deposit-taken-off", $"Invoice {final.Number} took this deposit off: take all of {final.Number} back first.")
-        : input.Quantities is { } some && invoice.Content.Lines.Any(l => some.GetValueOrDefault(l.Id) != l.Quantity)
+    private static Refusal? Deposit(OrderAccount account, IssuedInvoice invoice, CreditInput input)
+    {
+        if (invoice.Content.Kind != DocumentKind.DepositInvoice)
+            return null;
+        if (account.TakenOffBy(invoice) is { } final)
+            return CreditNotes.Rest(final, Notes(account, final), input.Reason, Terms).IsOk
+                ? new("deposit-taken-off", $"Invoice {final.Number} took this deposit off: take all of {final.Number} back first.")
+                : new(
+                    "deposit-given-back",
+                    $"Invoice {final.Number} took this deposit off, and its credit notes gave the money back already."
+                );
+        return input.Quantities is { } some && invoice.Content.Lines.Any(l => some.GetValueOrDefault(l.Id) != l.Quantity)
             ? new("deposit-whole", "A deposit invoice is taken back as a whole.")
-        : null;
+            : null;
+    }
 }

@@ -43,6 +43,10 @@ public sealed class DepositCreditTests
         for (var n = 1; n < left; n++)
             await CreditAsync(shop, final, new() { ["1"] = 1m });
         Assert.True(await TotalAsync(shop, await CreditAsync(shop, final, null)) > 0m);
+        Assert.Equal(0m, await PapersAsync(shop, order));
+        var twice = new CreditInput(await IdAsync(shop, "D2026-0001"), null, "The deposit too");
+        var refused = await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), twice);
+        Assert.Equal("deposit-given-back", refused.Refusals[0].Code);
         await shop.InvoiceAsync(order);
         Assert.Equal(gross, await PapersAsync(shop, order));
     }
