@@ -114,7 +114,7 @@ public static class InvoiceLetter
         content.Kind switch
         {
             DocumentKind.CreditNote => content.Note is { Length: > 0 } why
-                ? $"We take back the following: {why.TrimEnd('.')}."
+                ? $"We take back the following: {why}{(".!?…".Contains(why[^1], StringComparison.Ordinal) ? "" : ".")}"
                 : "We take back the following.",
             DocumentKind.DepositInvoice => "For the order named above we ask for this deposit.",
             _ => "",

@@ -34,6 +34,16 @@ public sealed class InvoiceWordsTests
         );
     }
 
+    [Theory]
+    [InlineData("Chipped corner", "We take back the following: Chipped corner.")]
+    [InlineData("Chipped corner.", "We take back the following: Chipped corner.")]
+    [InlineData("What a pity!", "We take back the following: What a pity!")]
+    public void Of_CreditNote_LeadsIntoItsReason(string reason, string opening)
+    {
+        var invoice = SampleInvoices.Issue(SampleInvoices.Draft(SampleInvoices.Line(1, 1m, 10m, 20m)), "2026-0001");
+        Assert.Equal(opening, Letter(CreditNotes.Full(invoice, reason, "Will be paid back.")).Opening);
+    }
+
     [Fact]
     public void Of_PaidInAdvance_AsksForNothing()
     {
