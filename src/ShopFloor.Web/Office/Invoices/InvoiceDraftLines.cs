@@ -45,7 +45,7 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
             .ToList();
         if (!gross)
             return new InvoiceDraftLines(
-                [.. parts.Select(p => Net(account, p.Line.Line, p.Share, p.Id)), .. charges.Select(c => Charge(account, c, rate.Value))],
+                [.. parts.Select(p => Net(account, p.Line.Line, p.Share, p.Id)), .. charges.Select(c => Charge(account, c, rate.Value, day))],
                 null,
                 reasons
             )
@@ -118,10 +118,11 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
     }
 
     /// <summary>A charge agreed with tax is owed without it where none is charged.</summary>
-    private static InvoiceLine Charge(OrderAccount account, OrderCharge charge, TaxRate rate)
+    private static InvoiceLine Charge(OrderAccount account, OrderCharge charge, TaxRate rate, DateOnly day)
     {
         var profile = account.Settings.Profile;
-        var net = profile.PricesIncludeTax ? Money.Round(charge.Amount / (1 + profile.TaxPercent / 100)) : charge.Amount;
+        var contained = ChargeRate(account, null, day) is { IsOk: true } usual ? usual.Value.Kind.Percent : profile.TaxPercent;
+        var net = profile.PricesIncludeTax ? Money.Round(charge.Amount / (1 + contained / 100)) : charge.Amount;
         return new InvoiceLine(OrderAccount.ChargeId(charge), charge.Name, 1m, UnitCodes.One, net, rate.Kind);
     }
 }

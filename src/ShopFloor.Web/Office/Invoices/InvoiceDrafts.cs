@@ -37,13 +37,22 @@ public static class InvoiceDrafts
             wish.PaidBy is not null ? DocumentKind.Receipt
             : account.IsFinal || account.IsOff ? DocumentKind.Invoice
             : DocumentKind.PartInvoice;
-        var draft = lines.Value.Into(Frame(account, kind, day, wish.Note));
+        var draft = Sent(lines.Value.Into(Frame(account, kind, day, wish.Note)), account);
         if (account.IsFinal)
             draft = Deposits.Deduct(draft, account.OpenDeposits, d => $"Deposit invoice {d.Number}");
         return draft.Totals().Payable < 0m
             ? BelowZero(draft, account)
             : OnTheSpot(LessPaid(draft, account), wish.PaidBy).RoundedForPayment(cash: wish.PaidBy == "cash");
     }
+
+    // Goods that leave for another state of the Union go to the buyer, and the law asks where that is.
+    private static InvoiceDraft Sent(InvoiceDraft draft, OrderAccount account) =>
+        account.Customer.Address is not null && draft.Lines.Any(l => l.Tax.Category == TaxCategory.IntraUnion)
+            ? draft with
+            {
+                Delivery = draft.Delivery! with { To = draft.Buyer!.Address },
+            }
+            : draft;
 
     /// <summary>What is owed to the customer is no invoice.</summary>
     private static Refusal BelowZero(InvoiceDraft draft, OrderAccount account)

@@ -88,6 +88,9 @@ public sealed record OrderDetail(
     /// <summary>Sum with tax after discounts, without charges.</summary>
     public decimal Gross { get; init; }
 
+    /// <summary>A deposit is still to be asked for: not invoiced yet, and not everything else either.</summary>
+    public bool AsksForDeposit { get; init; }
+
     /// <summary>Deposit invoices that stand; where there is one its amount is the deposit, whatever the price is now.</summary>
     public IReadOnlyList<DepositRow> Deposits { get; init; } = [];
 
@@ -146,6 +149,7 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
         )
         {
             Gross = order.Gross,
+            AsksForDeposit = account is { IsOff: false, DepositInvoices.Count: 0 } && account.Lines.Any(l => l.Invoiced < l.Line.Quantity),
             Deposits = [.. account.DepositInvoices.Select(d => Row(d.Id, d.Document, account))],
             NoPicture = pieces.Exists(p => p.IsUnfinished) ? [.. order.WithoutPicture().Select(l => l.Number).Order()] : [],
             ToGoBack = account.ToGoBack,
