@@ -10,6 +10,7 @@ namespace ShopFloor.Browser.Tests.Harness;
 public sealed class Visitor : IAsyncDisposable
 {
     private static readonly string[] Rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+    private static readonly bool Pictures = Environment.GetEnvironmentVariable("SHOPFLOOR_PICTURES") == "1";
     private readonly ConcurrentQueue<string> complaints = new();
     private readonly string address;
     private readonly IBrowserContext context;
@@ -81,9 +82,12 @@ public sealed class Visitor : IAsyncDisposable
         await ReadyAsync();
     }
 
-    /// <summary>Keeps a picture of the whole page in tests/screenshots, named by what it shows, device and appearance.</summary>
+    /// <summary>With SHOPFLOOR_PICTURES=1 keeps a picture of the whole page in tests/screenshots, named by what it shows, device and appearance.
+    /// They are for eyes, no test reads them, and drawing some hundred long pages takes minutes.</summary>
     public async Task ShootAsync(string name, bool fullPage = true)
     {
+        if (!Pictures)
+            return;
         var file = Path.Combine(ScreenshotFolder(), $"{name}-{screen.Name}-{(dark ? "dark" : "light")}.png");
         await Page.ScreenshotAsync(new PageScreenshotOptions { Path = file, FullPage = fullPage });
     }
