@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Domain.Workshop;
@@ -26,7 +27,9 @@ public sealed class FirstStepsTests
         var sheet = (await shop.Get<FirstStepsView>().LoadAsync())!;
         Assert.All(sheet.Steps, s => Assert.False(s.IsDone, s.Key));
         Assert.Equal(2, sheet.Needed.Count);
-        Assert.Contains("Clear coat", sheet.Steps.Single(s => s.Key == FirstStepKeys.Cans).Note, StringComparison.Ordinal);
+        var cans = sheet.Steps.Single(s => s.Key == FirstStepKeys.Cans).Note;
+        Assert.Contains("Clear coat", cans, StringComparison.Ordinal);
+        Assert.Contains("Promoter", cans, StringComparison.Ordinal);
         Assert.Contains("Convection oven", sheet.Steps.Single(s => s.Key == FirstStepKeys.Stations).Note, StringComparison.Ordinal);
     }
 
@@ -61,6 +64,16 @@ public sealed class FirstStepsTests
     }
 
     [Fact]
+    public async Task Load_CansOfOneFinishAndNoneToWipeOn_IsEnoughForAnOrder()
+    {
+        await using var shop = await FreshAsync();
+        await CansAsync(shop, CoatingKind.WhiteBase, CoatingKind.Clear);
+        var sheet = (await shop.Get<FirstStepsView>().LoadAsync())!;
+        Assert.Equal("somebody works here and has hours", Assert.Single(sheet.Needed));
+        Assert.False(sheet.Steps.Single(s => s.Key == FirstStepKeys.Cans).IsDone);
+    }
+
+    [Fact]
     public async Task Leave_WhatHasToBeEntered_IsRefused()
     {
         await using var shop = await FreshAsync();
@@ -75,7 +88,7 @@ public sealed class FirstStepsTests
     {
         await using var bench = await BenchShop.OpenAsync(quantity: 1);
         Assert.NotNull(await bench.Shop.Get<FirstStepsView>().LoadAsync());
-        await bench.WorkToAsync(Domain.Recipes.StepKind.Mask);
+        await bench.WorkToAsync(StepKind.Mask);
         BenchShop.Must(await bench.Shop.Get<HandOver>().RunAsync(bench.Ask(), new Target(bench.Code)));
         Assert.Equal(PieceState.HandedOver, (await bench.PiecesAsync())[0].State);
         Assert.Null(await bench.Shop.Get<FirstStepsView>().LoadAsync());
@@ -88,10 +101,10 @@ public sealed class FirstStepsTests
         return shop;
     }
 
-    private static async Task CansAsync(TestShop shop)
+    private static async Task CansAsync(TestShop shop, params CoatingKind[] kinds)
     {
         await using var context = await shop.ContextAsync();
-        foreach (var coating in await context.Coatings.ToListAsync())
+        foreach (var coating in (await context.Coatings.ToListAsync()).Where(c => kinds.Length == 0 || kinds.Contains(c.Kind)))
             context.Cans.Add(new Can(new(Guid.CreateVersion7()), coating.Id, $"{coating.Code}-1", "L1", 400, null, shop.Clock.GetUtcNow()));
         await context.SaveChangesAsync();
     }
