@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Live;
@@ -80,6 +81,25 @@ public sealed class RunningWorkTests
     }
 
     [Fact]
+    public async Task Oven_LoadStoppedAndAnotherRuns_TheWallShowsTheOneThatRuns()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Cure);
+        var cure = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        var first = BenchShop.Must(await shop.StartAsync(cure)).Batch!;
+        shop.Wait(60);
+        var read = await PlanAsync(shop);
+        BenchShop.Must(await shop.Shop.Get<StopBatch>().RunAsync(shop.Ask(), new StopBatchWish(first, "Power cut")));
+        shop.Wait(60);
+        var at = shop.Shop.Clock.GetUtcNow();
+        Assert.DoesNotContain(WallSheet.Of(await WorkAsync(shop, read), at, []).Rows, r => $"{r.Now} {r.Next}".Contains(first, StringComparison.Ordinal));
+        var second = BenchShop.Must(await shop.StartAsync(cure)).Batch!;
+        var rows = WallSheet.Of(await WorkAsync(shop, read), at, []).Rows;
+        Assert.Contains(rows, r => r.Now == $"Cure {second}");
+        Assert.DoesNotContain(rows, r => $"{r.Now} {r.Next}".Contains(first, StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task Promise_OfAPieceLeftOutWhileItRests_IsNotPlannedAndSaysWhy()
     {
         await using var shop = await BenchShop.OpenAsync(2);
@@ -140,7 +160,7 @@ public sealed class RunningWorkTests
         var contexts = shop.Shop.Get<IDbContextFactory<ShopFloor.Data.ShopContext>>();
         var plans = new PlanShelf(contexts);
         var notifier = new Notifier(Microsoft.Extensions.Logging.Abstractions.NullLogger<Notifier>.Instance);
-        using var work = new SharedWork(contexts, shop.Shop.Clock, plans, new PlanHistory(contexts, plans), notifier);
+        using var work = new SharedWork(contexts, shop.Shop.Clock, plans, new PlanHistory(contexts, plans), new PlanDesk(notifier), notifier);
         return (await work.ReadAsync()) with { Plan = plan };
     }
 }

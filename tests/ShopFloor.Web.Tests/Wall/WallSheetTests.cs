@@ -165,6 +165,22 @@ public sealed class WallSheetTests
         await context.SaveChangesAsync();
     }
 
+    [Fact]
+    public async Task Sheet_PlanRefused_SaysThatThePlanIsOldUntilOneIsPublished()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        using var walls = new Walls(shop);
+        async Task<bool> IsOldAsync(PlannerState state)
+        {
+            walls.Desk.Show(new PlannerStatus(state, 0, 0, 0, 0, ""));
+            return (await walls.Sheets.ReadAsync([])).IsPlanBehind;
+        }
+        Assert.False(await IsOldAsync(PlannerState.Planning));
+        Assert.True(await IsOldAsync(PlannerState.Refused));
+        Assert.True(await IsOldAsync(PlannerState.Planning));
+        Assert.False(await IsOldAsync(PlannerState.Improving));
+    }
+
     private static async Task<WallSheet> SheetAsync(BenchShop shop, params string[] stations) =>
         WallSheet.Of(await WorkAsync(shop), shop.Shop.Clock.GetUtcNow(), stations);
 
@@ -181,11 +197,14 @@ public sealed class WallSheetTests
             var contexts = shop.Shop.Get<IDbContextFactory<ShopFloor.Data.ShopContext>>();
             Notifier = new Notifier(Microsoft.Extensions.Logging.Abstractions.NullLogger<Notifier>.Instance);
             var plans = new PlanShelf(contexts);
-            Work = new SharedWork(contexts, shop.Shop.Clock, plans, new PlanHistory(contexts, plans), Notifier);
+            Desk = new PlanDesk(Notifier);
+            Work = new SharedWork(contexts, shop.Shop.Clock, plans, new PlanHistory(contexts, plans), Desk, Notifier);
             Sheets = new SharedSheets(Work, shop.Shop.Clock);
         }
 
         public Notifier Notifier { get; }
+
+        public PlanDesk Desk { get; }
 
         public SharedWork Work { get; }
 

@@ -26,8 +26,6 @@ public static class DayPieces
         var line = order.AllLines.First(l => l.Id == piece.Line);
         var items = piece.Items.OrderBy(i => i.Number).ToList();
         var done = items.TakeWhile(i => i.IsClosed).ToList();
-        var latest = piece.Current is { State: WorkState.Running } running && running.Kind.HasWindow() ? -1 : 0;
-        int? lastEnd = done.Count == 0 ? null : Math.Min(latest, shop.Seconds(done[^1].FinishedAt ?? shop.Now));
         return new Plan.Piece(
             piece.Code,
             order.Number.ToString(CultureInfo.InvariantCulture),
@@ -41,13 +39,29 @@ public static class DayPieces
             TestsOf(piece, line, shop),
             [.. items.Select(i => Step(i.Settings, ReadySeconds(order, shop), shop))],
             done.Count,
-            lastEnd,
+            LastEnd(piece, done.LastOrDefault(), shop),
             [
                 .. shop
                     .Pins.Where(p => p.Piece == piece.Id && p.Step > done.Count && p.Step <= items.Count && Binds(p, shop))
                     .Select(p => Pin(p, shop)),
             ]
         );
+    }
+
+    // Only a wait that can still be kept binds what comes next: a rest that somebody has ended for a step that was just begun, or broken off,
+    // has no end that a plan could join, and a wait that took too long was decided of at the Bench. What is in the oven or the press joins
+    // what was before it.
+    private static int? LastEnd(Piece piece, WorkItem? last, ShopSnapshot shop)
+    {
+        if (last is null)
+            return null;
+        var ended = shop.Seconds(last.FinishedAt ?? shop.Now);
+        var running = piece.Current is { State: WorkState.Running } item && !item.Kind.NeedsHands() ? item : null;
+        var begun = running is null ? 0 : DayRunning.Begun(running, shop);
+        var isBound = !last.Kind.IsRest() && (last.Settings.MaxWaitSeconds is not { } most || ended + most >= begun);
+        return isBound ? Math.Min(begun, ended)
+            : running is null ? null
+            : begun;
     }
 
     /// <summary>A piece that is only being quoted.</summary>

@@ -26,14 +26,21 @@ public static class DayRunning
         );
     }
 
+    /// <summary>
+    /// When a step that runs began for the plan. The Bench's clock of a load starts when the door is shut, so loading is over at once; a
+    /// second stands for it.
+    /// </summary>
+    internal static int Begun(WorkItem running, ShopSnapshot shop) =>
+        Math.Min(running.Kind.InOven() ? -1 : 0, shop.Seconds(running.StartedAt ?? shop.Now));
+
     private static void Rests(ShopSnapshot shop, List<Plan.PlanTask> tasks)
     {
         if (shop.Stations.FirstOrDefault(s => s.Kind == StationKind.Rack) is not { } rack)
             return;
         foreach (var piece in shop.Pieces)
-            if (piece.Current is { Kind: StepKind.Rest, State: WorkState.Running, StartedAt: { } begun } rest)
+            if (piece.Current is { Kind: StepKind.Rest, State: WorkState.Running } rest)
                 tasks.Add(
-                    new Plan.PlanTask(Plan.TaskKinds.Rest, rack.Code, null, Math.Min(0, shop.Seconds(begun)), null, piece.Code, rest.Number)
+                    new Plan.PlanTask(Plan.TaskKinds.Rest, rack.Code, null, Begun(rest, shop), null, piece.Code, rest.Number)
                 );
     }
 
@@ -53,15 +60,13 @@ public static class DayRunning
             .Select(b => shop.Batches[b!.Value])
             .FirstOrDefault();
         var id = batch?.Code ?? $"{(oven ? "L" : "S")}-{members[0].Piece.Code}";
-        var begun = Math.Min(0, shop.Seconds(members.Max(m => m.Item.StartedAt) ?? shop.Now));
+        var begun = members.Max(m => Begun(m.Item, shop));
         var settings = members[0].Item.Settings;
         var celsius = batch?.Settings.Celsius ?? settings.Celsius ?? 160;
         var person = Hands(shop, station.Kind, members[0].Piece);
         var places = members.Select(m => Place(m.Piece, m.Item.Number, batch, oven)).ToList();
         if (oven)
         {
-            // The Bench's clock starts when the door is shut, so loading is over at once; a second stands for it.
-            begun = Math.Min(-1, begun);
             tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Load, station.Code, person, begun, begun + 1, Batch: id));
             tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Dwell, station.Code, null, begun + 1, null, Batch: id));
             batches.Add(new Plan.Batch(id, Plan.BatchKinds.Load) { TenthsC = DayStations.Tenths(celsius), Places = places });

@@ -40,6 +40,9 @@ public sealed class PlanDesk(Notifier notifier)
     /// <summary>How it stands now.</summary>
     public PlannerStatus Status { get; private set; } = new(PlannerState.Resting, 0, 0, 0, 0, "");
 
+    /// <summary>True from when a plan was refused until one is published: what is shown until then may be old.</summary>
+    public bool IsBehind { get; private set; }
+
     /// <summary>The best so far will do.</summary>
     public void Enough() => enough.Cancel();
 
@@ -59,10 +62,13 @@ public sealed class PlanDesk(Notifier notifier)
         return enough.Token;
     }
 
-    internal void Show(PlannerStatus status)
+    /// <summary>Says how it stands now.</summary>
+    public void Show(PlannerStatus status)
     {
         var tell = status.State != Status.State || status.Value != Status.Value;
         Status = status;
+        if (status.State != PlannerState.Planning)
+            IsBehind = status.State == PlannerState.Refused;
         if (tell)
             notifier.Tell([new Change(Topic.Plan, Guid.Empty)]);
     }

@@ -17,6 +17,12 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
         .. plan.Day.Running.Tasks.Where(t => t is { Person: not null, Batch: not null }).Select(t => t.Batch!),
     ];
 
+    // Only such as the Bench knows by a code: a step that was begun without a batch has a made-up one.
+    private readonly HashSet<string> given =
+    [
+        .. plan.Day.Running.Batches.Where(b => b.Places.All(p => b.Id != $"L-{p.Piece}" && b.Id != $"S-{p.Piece}")).Select(b => b.Id),
+    ];
+
     internal IReadOnlyList<NowNext> All() => [.. People(), .. Others(), .. Stations()];
 
     private IEnumerable<NowNext> People()
@@ -44,16 +50,14 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
         foreach (var id in shown.Order(StringComparer.Ordinal))
         {
             var tasks = plan.Plan.Tasks.Where(t => t.Station == id && t.Kind != TaskKinds.SetPoint).ToList();
-            if (Row(now.Names.Name(id), tasks, Running(id)) is { } row)
+            // What really runs goes before what the plan has there now.
+            var runs = now.Work.Batches.FirstOrDefault(b => b.State == BatchState.Running && now.Work.Stations[b.Station].Code == id);
+            if (runs is not null)
+                tasks = [.. tasks.Where(t => t.Batch == runs.Code || plan.Instant(t.StartS) > at)];
+            if (Row(now.Names.Name(id), tasks, runs is null ? null : WallTimers.What(now.Work, runs)) is { } row)
                 yield return row;
         }
     }
-
-    // A station whose batch takes longer than planned is not free.
-    private string? Running(string station) =>
-        now.Work.Batches.FirstOrDefault(b => b.State == BatchState.Running && now.Work.Stations[b.Station].Code == station) is { } batch
-            ? WallTimers.What(now.Work, batch)
-            : null;
 
     // The plan needs a name for what runs already; the truth is who started it.
     private string? Doer(PlanTask task) => IsRunning(task) ? Started(task.Batch!)?.Person : task.Person;
@@ -88,8 +92,13 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
     private bool IsSame(PlanTask a, PlanTask? b) => b is not null && a.Kind == b.Kind && Words(a) == Words(b);
 
     private bool IsDone(PlanTask task) =>
-        task is { Piece: { } code, Step: { } step }
+        IsBatchOver(task)
+        || task is { Piece: { } code, Step: { } step }
         && (!work.TryGetValue(code, out var piece) || piece.Items.Any(i => i.Number == step && i.IsClosed));
+
+    // What the plan saw running and was ended or stopped since is over, whatever the plan says of it.
+    private bool IsBatchOver(PlanTask task) =>
+        task.Batch is { } code && given.Contains(code) && !now.Work.Batches.Any(b => b.Code == code && b.State == BatchState.Running);
 
     private string Words(PlanTask task)
     {

@@ -13,6 +13,9 @@ public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, IReadOnlyDictionary<
     /// <summary>What the latest plan changed and why, in a few words.</summary>
     public IReadOnlyList<string> Changes { get; init; } = [];
 
+    /// <summary>True when the plan after this one had to be refused.</summary>
+    public bool IsPlanBehind { get; init; }
+
     /// <summary>What people call stations, people and coatings.</summary>
     public PlanWords Names { get; init; } = new(new Dictionary<string, string>());
 
@@ -45,6 +48,7 @@ public sealed class SharedWork : IDisposable
     private readonly TimeProvider time;
     private readonly PlanShelf plans;
     private readonly PlanHistory history;
+    private readonly PlanDesk desk;
     private readonly IDisposable subscription;
     private readonly Lock gate = new();
     private Task<WorkNow>? reading;
@@ -53,9 +57,16 @@ public sealed class SharedWork : IDisposable
     private HashSet<PieceId> changed = [];
     private bool all = true;
 
-    public SharedWork(IDbContextFactory<ShopContext> contexts, TimeProvider time, PlanShelf plans, PlanHistory history, Notifier notifier)
+    public SharedWork(
+        IDbContextFactory<ShopContext> contexts,
+        TimeProvider time,
+        PlanShelf plans,
+        PlanHistory history,
+        PlanDesk desk,
+        Notifier notifier
+    )
     {
-        (this.contexts, this.time, this.plans, this.history) = (contexts, time, plans, history);
+        (this.contexts, this.time, this.plans, this.history, this.desk) = (contexts, time, plans, history, desk);
         subscription = notifier.Subscribe(Topics, Forget);
     }
 
@@ -136,6 +147,7 @@ public sealed class SharedWork : IDisposable
         {
             Calls = await CallMark.LoadAsync(context),
             Changes = story?.Short ?? [],
+            IsPlanBehind = desk.IsBehind,
             Names = await PlanWords.LoadAsync(context, CancellationToken.None),
             Starters = await Starter.LoadAsync(context, work.Pieces, CancellationToken.None),
         };

@@ -97,6 +97,9 @@ public sealed record WallSheet
     public IReadOnlyList<string> Changes { get; init; } = [];
     public int? Plan { get; init; }
 
+    /// <summary>True when the plan after this one had to be refused: what it says may be over.</summary>
+    public bool IsPlanBehind { get; init; }
+
     /// <summary>Names of the stations it was made for; empty: all.</summary>
     public IReadOnlyList<string> Stations { get; init; } = [];
     public double Inches { get; init; }
@@ -144,6 +147,7 @@ public sealed record WallSheet
             Promises = promises,
             Changes = now.Changes,
             Plan = now.Plan?.Number,
+            IsPlanBehind = now.IsPlanBehind,
             Stations = [.. stations.Select(now.Names.Name)],
             Inches = (double)now.Work.Settings.Profile.WallInches,
             Metres = (double)now.Work.Settings.Profile.WallMetres,
