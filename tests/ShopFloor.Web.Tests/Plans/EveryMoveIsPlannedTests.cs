@@ -117,11 +117,7 @@ public sealed class EveryMoveIsPlannedTests
 
     private static async Task<string?> StartAsync(BenchShop shop, Piece piece, WorkItem next) =>
         BenchShop
-            .Must(
-                await shop
-                    .Shop.Get<StartStep>()
-                    .RunAsync(shop.Ask(), new StartWish(new Target(piece.Code, next.Number), Decision: GoOn))
-            )
+            .Must(await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(piece.Code, next.Number), Decision: GoOn)))
             .Batch;
 
     private static async Task EndAsync(BenchShop shop, Piece piece, WorkItem next, string? batch, TimeDecision decision) =>
@@ -149,7 +145,9 @@ public sealed class EveryMoveIsPlannedTests
     private static void Before(BenchShop shop, Piece piece, WorkItem next, Way way)
     {
         var before = piece.Items.FirstOrDefault(i => i.Number == next.Number - 1);
-        var (least, most) = before is { Kind: StepKind.Rest } rest ? (rest.Settings.MinSeconds, rest.Settings.MaxSeconds) : (0, before?.Settings.MaxWaitSeconds);
+        var (least, most) = before is { Kind: StepKind.Rest } rest
+            ? (rest.Settings.MinSeconds, rest.Settings.MaxSeconds)
+            : (0, before?.Settings.MaxWaitSeconds);
         shop.Wait(Seconds(least, most, way));
     }
 

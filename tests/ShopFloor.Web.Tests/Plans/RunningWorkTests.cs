@@ -92,7 +92,10 @@ public sealed class RunningWorkTests
         BenchShop.Must(await shop.Shop.Get<StopBatch>().RunAsync(shop.Ask(), new StopBatchWish(first, "Power cut")));
         shop.Wait(60);
         var at = shop.Shop.Clock.GetUtcNow();
-        Assert.DoesNotContain(WallSheet.Of(await WorkAsync(shop, read), at, []).Rows, r => $"{r.Now} {r.Next}".Contains(first, StringComparison.Ordinal));
+        Assert.DoesNotContain(
+            WallSheet.Of(await WorkAsync(shop, read), at, []).Rows,
+            r => $"{r.Now} {r.Next}".Contains(first, StringComparison.Ordinal)
+        );
         var second = BenchShop.Must(await shop.StartAsync(cure)).Batch!;
         var rows = WallSheet.Of(await WorkAsync(shop, read), at, []).Rows;
         Assert.Contains(rows, r => r.Now == $"Cure {second}");
@@ -160,7 +163,14 @@ public sealed class RunningWorkTests
         var contexts = shop.Shop.Get<IDbContextFactory<ShopFloor.Data.ShopContext>>();
         var plans = new PlanShelf(contexts);
         var notifier = new Notifier(Microsoft.Extensions.Logging.Abstractions.NullLogger<Notifier>.Instance);
-        using var work = new SharedWork(contexts, shop.Shop.Clock, plans, new PlanHistory(contexts, plans), new PlanDesk(notifier), notifier);
+        using var work = new SharedWork(
+            contexts,
+            shop.Shop.Clock,
+            plans,
+            new PlanHistory(contexts, plans),
+            new PlanDesk(notifier),
+            notifier
+        );
         return (await work.ReadAsync()) with { Plan = plan };
     }
 }

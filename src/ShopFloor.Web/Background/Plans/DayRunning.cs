@@ -39,9 +39,7 @@ public static class DayRunning
             return;
         foreach (var piece in shop.Pieces)
             if (piece.Current is { Kind: StepKind.Rest, State: WorkState.Running } rest)
-                tasks.Add(
-                    new Plan.PlanTask(Plan.TaskKinds.Rest, rack.Code, null, Begun(rest, shop), null, piece.Code, rest.Number)
-                );
+                tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Rest, rack.Code, null, Begun(rest, shop), null, piece.Code, rest.Number));
     }
 
     private static void Heated(ShopSnapshot shop, Station station, List<Plan.PlanTask> tasks, List<Plan.Batch> batches)

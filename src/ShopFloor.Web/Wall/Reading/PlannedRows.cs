@@ -94,7 +94,7 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
     private bool IsDone(PlanTask task) =>
         IsBatchOver(task)
         || task is { Piece: { } code, Step: { } step }
-        && (!work.TryGetValue(code, out var piece) || piece.Items.Any(i => i.Number == step && i.IsClosed));
+            && (!work.TryGetValue(code, out var piece) || piece.Items.Any(i => i.Number == step && i.IsClosed));
 
     // What the plan saw running and was ended or stopped since is over, whatever the plan says of it.
     private bool IsBatchOver(PlanTask task) =>
