@@ -11,6 +11,7 @@ using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Tests.Bench;
@@ -61,6 +62,38 @@ public sealed class AskedAgainTests
     }
 
     [Fact]
+    public async Task Judge_TestPieceStillCooling_GoesOnWithWhatWasChosen()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true, material: "slate");
+        BenchShop.Must(await shop.ReceiveAsync());
+        var test = BenchShop.Must(await shop.Shop.Get<MakeTestPiece>().RunAsync(shop.Ask(), new Target(shop.Code))).Codes[0];
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(test)));
+        while ((await shop.PieceAsync(test)).NextAttended is { Kind: not StepKind.Inspect } next)
+        {
+            await shop.WorkToAsync(next.Kind, test);
+            await shop.DoAsync(next, test);
+        }
+        await using var page = PageOf(shop);
+        page.Services.AddSingleton(shop.Shop.Get<JudgeTest>());
+        var sheet = (await shop.Shop.Get<FindByCode>().ReadAsync(test)).Value.Pieces[0];
+        var panel = page.Render<TestPanel>(p =>
+            p.Add(i => i.Sheet, sheet)
+                .Add(i => i.OnDone, EventCallback.Factory.Create<(Guid, Moved)?>(page, _ => { }))
+                .AddCascadingValue(Session(shop))
+        );
+        AngleSharp.Dom.IElement Button(string word) =>
+            panel.FindAll("button").First(b => b.TextContent.Trim().StartsWith(word, StringComparison.Ordinal));
+        await Button("Good: ").ClickAsync();
+        Assert.Equal(PieceState.InWork, (await shop.PieceAsync(test)).State);
+        await Button("It can be touched: go on").ClickAsync();
+        var judged = await shop.PieceAsync(test);
+        Assert.Equal(
+            (PieceState.CheckedGood, "It could be touched"),
+            (judged.State, judged.Items.First(i => i.Kind == StepKind.Inspect).Decision)
+        );
+    }
+
+    [Fact]
     public void Decide_AnyTap_GoesAgainAsItWasWithTheDecision()
     {
         var tap = new Tap
@@ -108,7 +141,7 @@ public sealed class AskedAgainTests
         return [.. journal.Select(j => j.Read()).OfType<PieceInspected>().SelectMany(i => i.Findings.Seen)];
     }
 
-    private static async Task<OpenPanel> PanelAsync(BenchShop shop, int? count = null)
+    private static BunitContext PageOf(BenchShop shop)
     {
         var page = new BunitContext();
         page.Services.AddLocalization();
@@ -117,13 +150,25 @@ public sealed class AskedAgainTests
         page.Services.AddSingleton(shop.Shop.Get<InspectPieces>());
         page.Services.AddSingleton(shop.Shop.Get<TakePhoto>());
         page.JSInterop.Mode = JSRuntimeMode.Loose;
-        var worker = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"));
+        return page;
+    }
+
+    private static Task<AuthenticationState> Session(BenchShop shop) =>
+        Task.FromResult(
+            new AuthenticationState(
+                new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"))
+            )
+        );
+
+    private static async Task<OpenPanel> PanelAsync(BenchShop shop, int? count = null)
+    {
+        var page = PageOf(shop);
         var sheet = (await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces[0];
         var panel = page.Render<InspectPanel>(p =>
             p.Add(i => i.Sheet, sheet)
                 .Add(i => i.Count, count)
                 .Add(i => i.OnDone, EventCallback.Factory.Create<(Guid, Moved)?>(page, _ => { }))
-                .AddCascadingValue(Task.FromResult(new AuthenticationState(worker)))
+                .AddCascadingValue(Session(shop))
         );
         return new OpenPanel(page, panel);
     }

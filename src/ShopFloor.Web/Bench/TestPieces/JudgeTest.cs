@@ -16,7 +16,15 @@ namespace ShopFloor.Web.Bench.TestPieces;
 /// <param name="Note">The limits, or what was seen.</param>
 /// <param name="Findings">What was seen and measured.</param>
 /// <param name="Photo">A photo of it.</param>
-public sealed record TestVerdict(string Code, TestOutcome Outcome, string Note, Findings Findings, PictureId? Photo = null);
+/// <param name="OutOfTime">Why it is looked at although its rest is too short or too long; null: refuse then.</param>
+public sealed record TestVerdict(
+    string Code,
+    TestOutcome Outcome,
+    string Note,
+    Findings Findings,
+    PictureId? Photo = null,
+    string? OutOfTime = null
+);
 
 /// <summary>Judges a test piece; the result is kept for its material, and from then on the Counter and the Bench say so.</summary>
 public sealed class JudgeTest(CommandRunner runner) : IUseCase
@@ -54,7 +62,10 @@ public sealed class JudgeTest(CommandRunner runner) : IUseCase
         if (!outcome.IsOk)
             return Result<Done>.Refused(outcome.Refusals);
         var step = piece.NextAttended!.Number;
-        var begun = piece.NextAttended.State == WorkState.Running ? default(Done) : work.Happen(piece, piece.Start(step, at));
+        var begun =
+            piece.NextAttended.State == WorkState.Running
+                ? default(Done)
+                : work.Happen(piece, piece.Start(step, at, decision: verdict.OutOfTime));
         return begun
             .Then(_ => work.Happen(piece, piece.Inspect(verdict.Findings, at)))
             .Then(_ => work.Happen(piece, outcome))
