@@ -18,10 +18,10 @@ public sealed partial class Piece
     )
     {
         var plain = Start(step, at, where);
-        var asks = plain.IsOk && toDecide is not null;
-        if (asks)
-            plain = toDecide!;
-        if (plain.IsOk || decision is null || !(asks || IsAboutTime(plain.Refusals)))
+        var isToDecide = plain.IsOk ? toDecide is not null : IsAboutTime(plain.Refusals);
+        if (isToDecide && toDecide is not null)
+            plain = Result<PieceEvent>.Refused(plain.IsOk ? [toDecide] : [.. plain.Refusals, toDecide]);
+        if (decision is null || !isToDecide)
             return One(plain);
         return decision.Choice switch
         {
@@ -48,9 +48,10 @@ public sealed partial class Piece
     )
     {
         var plain = Finish(step, at, measured);
-        if (plain.IsOk && alsoWrong is not null)
-            plain = alsoWrong;
-        if (plain.IsOk || decision is null || !(IsAboutTime(plain.Refusals) || alsoWrong is not null))
+        var isToDecide = plain.IsOk ? alsoWrong is not null : IsAboutTime(plain.Refusals);
+        if (isToDecide && alsoWrong is not null)
+            plain = Result<PieceEvent>.Refused(plain.IsOk ? [alsoWrong] : [.. plain.Refusals, alsoWrong]);
+        if (decision is null || !isToDecide)
             return One(plain);
         if (string.IsNullOrWhiteSpace(decision.Reason))
             return One(NoReason);
@@ -85,7 +86,8 @@ public sealed partial class Piece
             _ => throw new ArgumentOutOfRangeException(nameof(decision), decision.Choice, "Unknown choice."),
         };
 
-    private static string Words(IReadOnlyList<Refusal> wrong, string reason) => $"{wrong[0].Code}: {reason.Trim()}";
+    private static string Words(IReadOnlyList<Refusal> wrong, string reason) =>
+        $"{string.Join(", ", wrong.Select(w => w.Code))}: {reason.Trim()}";
 
     private static Result<IReadOnlyList<PieceEvent>> One(Result<PieceEvent> answer) =>
         answer.IsOk ? Result<IReadOnlyList<PieceEvent>>.Ok([answer.Value]) : Result<IReadOnlyList<PieceEvent>>.Refused(answer.Refusals);

@@ -20,6 +20,10 @@ public sealed class MoveOutcomeArgs : EventArgs
     /// <summary>True when a person has to decide about time, temperature or a missing test before it can go on.</summary>
     public bool IsToDecide => !Ok && Refusals.Count > 0 && Refusals.All(r => MemberQuestions.IsToDecide(r.Code));
 
+    /// <summary>When what is to be decided of has ended, by its tap; null: it has not ended, or nobody knows.</summary>
+    public DateTimeOffset? EndedAt =>
+        Sent is { Move: "finish" or "finishBatch", AtSignal: false, TappedAt: { } at } ? DateTimeOffset.FromUnixTimeMilliseconds(at) : null;
+
     /// <summary>The tap that was sent.</summary>
     public Tap? Sent => Tap is null ? null : JsonSerializer.Deserialize<Tap>(Tap, JsonForms.Default);
 }

@@ -91,6 +91,11 @@ internal sealed class BenchShop : IAsyncDisposable
         var booked = await Shop.Get<BookOrder>().RunAsync(Asked.BySystem(), input);
         Assert.True(booked.IsOk, Text(booked));
         var piece = await PieceAsync(booked.Value.Codes[0]);
+        await using (var context = await Shop.ContextAsync())
+        {
+            Assert.True((await context.Orders.FirstAsync(o => o.Id == piece.Order)).Printed(Shop.Clock.GetUtcNow()).IsOk);
+            await context.SaveChangesAsync();
+        }
         return piece.Tray ?? piece.Code;
     }
 

@@ -1,12 +1,19 @@
+using Bunit;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Bench;
 using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Lots;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Parts;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Bench.Tracing;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -54,6 +61,85 @@ public sealed class BenchTroubleTests
         Assert.Equal("temperature-off", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load, Celsius: 148))));
         BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, Celsius: 158)));
         Assert.All(await shop.PiecesAsync(), p => Assert.Equal("158 °C", p.Items.First(i => i.Kind == StepKind.Cure).Measured));
+    }
+
+    [Fact]
+    public async Task Finish_TooEarlyAndTooHot_AsksAboutBothAndKeepsBothInTheHistory()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        var load = await CureAsync(shop);
+        shop.Wait(28);
+        var asked = (await shop.FinishBatchAsync(new FinishBatchWish(load, Celsius: 999))).Refusals;
+        Assert.Equal(["too-early", "temperature-off"], asked.Select(r => r.Code));
+        var outcome = new MoveOutcomeArgs { Refusals = [.. asked.Select(r => new OutcomeRefusal(r.Code, r.Text, r.Field))] };
+        Assert.False(Decisions.IsForEach(outcome));
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, Celsius: 999, Decision: GoOn)));
+        Assert.All(
+            await shop.PiecesAsync(),
+            p => Assert.Equal("too-early, temperature-off: judged by eye", p.Items.First(i => i.Kind == StepKind.Cure).Decision)
+        );
+        var steps = new Dictionary<int, string> { [7] = "Cure" };
+        var said = EventWords.Of(new StepFinished(default, 7, "999 °C", "too-early, temperature-off: judged by eye"), steps);
+        Assert.Equal("Cure finished (999 °C) (too early, wrong temperature: judged by eye)", said);
+    }
+
+    [Fact]
+    public async Task Finish_DecidedLongAfterTheTap_HasEndedWhenItWasTapped()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var load = await CureAsync(shop);
+        shop.Wait(60);
+        var tapped = shop.Shop.Clock.GetUtcNow();
+        shop.Wait(2400);
+        var wish = new FinishBatchWish(load, End: new Ended(AtSignal: false, 0, tapped), Decision: GoOn);
+        BenchShop.Must(await shop.FinishBatchAsync(wish));
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal(tapped, p.Items.First(i => i.Kind == StepKind.Cure).FinishedAt));
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Page_LoadedAgain_AsksWhatWasLeftUndecidedWhileItStillRuns(bool runs)
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var load = await CureAsync(shop);
+        if (!runs)
+            BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, Decision: GoOn)));
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        var kept = new MoveOutcomeArgs { Refusals = [new OutcomeRefusal("too-early", "Early.")] };
+        page.JSInterop.Setup<MoveOutcomeArgs?>("benchAsked", load).SetResult(kept);
+        MoveOutcomeArgs? asked = null;
+        var found = (await shop.Shop.Get<FindByCode>().ReadAsync(load)).Value;
+        page.Render<KeptQuestion>(p => p.Add(k => k.Code, load).Add(k => k.Found, found).Add(k => k.OnFound, o => asked = o));
+        Assert.Same(runs ? kept : null, asked);
+    }
+
+    [Fact]
+    public async Task Page_OfABatchThatIsOver_LeadsToWhatComesNext()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var load = await CureAsync(shop);
+        Assert.Empty((await shop.Shop.Get<FindByCode>().ReadAsync(load)).Value.Batch!.After);
+        shop.Wait((await shop.PiecesAsync())[0].NextAttended!.Settings.MinSeconds);
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load)));
+        var next = Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(load)).Value.Batch!.After);
+        Assert.Equal(("Tape the print", 2, shop.Code, "Cool"), (next.Word, next.Count, Assert.Single(next.Codes), next.Timer!.Word));
+    }
+
+    [Fact]
+    public void Decide_TwoThingsOfOnePieceDecidedDifferently_TheGraverCounts()
+    {
+        var outcome = new MoveOutcomeArgs
+        {
+            Refusals = [new("too-early", "AAA, BBB: early.", "AAA BBB"), new("temperature-off", "BBB: hot.", "BBB")],
+        };
+        var again = Decisions.Again(outcome, [GoOn, new TimeDecision(TimeChoice.Spoil, "")], "burnt");
+        Assert.Equal(
+            [("AAA", TimeChoice.GoOn), ("BBB", TimeChoice.Spoil)],
+            again.Each!.Select(e => (e.Key, e.Value.Choice)).OrderBy(e => e.Key)
+        );
     }
 
     [Fact]

@@ -171,6 +171,21 @@ public sealed class BenchWayTests
     }
 
     [Fact]
+    public async Task Cure_TooMuchSolvent_IsSaidWhereItIsStartedAndWhereItIsPutTogether()
+    {
+        await using var shop = await BenchShop.OpenAsync(12);
+        await shop.WorkToAsync(StepKind.Cure);
+        var find = shop.Shop.Get<FindByCode>();
+        var direct = (await find.ReadAsync(shop.Code)).Value.Pieces[0].Step!.Cautions;
+        var built = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code]))).Batch!;
+        var load = (await find.ReadAsync(built)).Value.Batch!.Cautions;
+        var said = Assert.Single(direct, c => c.StartsWith("Solvent: ", StringComparison.Ordinal));
+        Assert.Contains("a quarter of what can catch fire", said, StringComparison.Ordinal);
+        Assert.Contains("20 g set for this oven", said, StringComparison.Ordinal);
+        Assert.Contains(said, load);
+    }
+
+    [Fact]
     public async Task Batch_MoreThanTheOvenHolds_IsRefusedWithTheReason()
     {
         await using var shop = await BenchShop.OpenAsync(40);

@@ -19,7 +19,8 @@ internal sealed class MemberQuestions
     internal static bool IsToDecide(IReadOnlyList<Refusal> refusals) => refusals.All(r => IsToDecide(r.Code));
 
     /// <summary>The same for the code of one refusal.</summary>
-    internal static bool IsToDecide(string code) => code is "too-early" or "too-late" or "temperature-off" or "oven-hot" or TestFirst.Code;
+    internal static bool IsToDecide(string code) =>
+        code is "too-early" or "too-late" or "temperature-off" or "oven-hot" or TestFirst.Code or Moves.Unprinted.Code;
 
     /// <summary>Asks about the batch itself.</summary>
     internal void Ask(Refusal question) => asked.Add((question, []));

@@ -69,7 +69,8 @@ internal static class RunBatch
     {
         if (batch.State != BatchState.Running)
             return new Refusal("batch-not-running", $"{batch.Code} is not running any more: nothing more to do here.");
-        var end = Ended.Instant(wish.End, batch.StartedAt, batch.Settings.MinSeconds, work.Now);
+        var isDecided = wish.Decision is not null || wish.Each is { Count: > 0 };
+        var end = Ended.Instant(wish.End, batch.StartedAt, batch.Settings.MinSeconds, work.Now, isDecided);
         if (!end.IsOk)
             return Result<Done>.Refused(end.Refusals);
         var wrong = TemperatureOff(batch, wish.Celsius);

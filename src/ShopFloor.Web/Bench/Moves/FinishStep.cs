@@ -23,11 +23,12 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
         var asks = await TestFirst.OfAsync(work, found.Value, cancel);
+        var prints = await Unprinted.OfAsync(work, found.Value, cancel);
         foreach (var piece in found.Value)
         {
             if (!IsUp(piece, step) && await WhoWasFirst.AskAsync(work, piece, step, WorkState.Done) is { } first)
                 return first;
-            var answer = await FinishAsync(work, piece, wish, asks.For(piece), cancel);
+            var answer = await FinishAsync(work, piece, wish, asks.For(piece) ?? prints.GetValueOrDefault(piece.Order), cancel);
             if (!answer.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, answer.Refusals));
         }
@@ -66,7 +67,7 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
             if (!bound.IsOk)
                 return bound;
         }
-        var end = Ended.Instant(wish.End, item?.StartedAt, item?.Settings.MinSeconds ?? 0, work.Now);
+        var end = Ended.Instant(wish.End, item?.StartedAt, item?.Settings.MinSeconds ?? 0, work.Now, wish.Decision is not null);
         if (!end.IsOk)
             return Result<Done>.Refused(end.Refusals);
         var ended = piece.FinishOrDecide(step, end.Value, Reading(wish), wish.Decision);

@@ -27,18 +27,13 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         var next = found.Value[0].NextAttended;
         if (next is null || next.Number != step)
             return Result<Moved>.Refused(ManyMoves.Named(found.Value[0], found.Value[0].Start(step, work.Now).Refusals));
-        return BatchRule.KindFor(next.Kind) is { } kind
-            ? await AsBatchAsync(work, kind, found.Value, wish)
-            : ByHand(
-                work,
-                found.Value,
-                wish,
-                (
-                    StepWords.Of(next.Settings),
-                    await TestFirst.OfAsync(work, found.Value, cancel),
-                    await SprayStock.WipedFromAsync(work, next, cancel)
-                )
-            );
+        if (BatchRule.KindFor(next.Kind) is { } kind)
+            return await AsBatchAsync(work, kind, found.Value, wish);
+        var tests = await TestFirst.OfAsync(work, found.Value, cancel);
+        var prints = await Unprinted.OfAsync(work, found.Value, cancel);
+        var can = await SprayStock.WipedFromAsync(work, next, cancel);
+        Refusal? Ask(Piece piece) => tests.For(piece) ?? prints.GetValueOrDefault(piece.Order);
+        return ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), Ask, can));
     }
 
     private static bool IsUp(Piece piece, int step) =>
@@ -50,13 +45,13 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         CommandWork work,
         IReadOnlyList<Piece> pieces,
         StartWish wish,
-        (string What, IReadOnlyDictionary<OrderLineId, Refusal> Asks, CanId? Can) step
+        (string What, Func<Piece, Refusal?> Asks, CanId? Can) step
     )
     {
         var started = false;
         foreach (var piece in pieces)
         {
-            var events = piece.StartOrDecide(wish.Target.Step ?? 0, work.Now, (null, null, step.Can), wish.Decision, step.Asks.For(piece));
+            var events = piece.StartOrDecide(wish.Target.Step ?? 0, work.Now, (null, null, step.Can), wish.Decision, step.Asks(piece));
             if (!events.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, events.Refusals));
             foreach (var happened in events.Value)

@@ -52,14 +52,23 @@ public sealed record Ended(bool AtSignal, int SecondsAgo = 0, DateTimeOffset? Ta
 {
     private static readonly TimeSpan LongestWay = TimeSpan.FromMinutes(10);
 
+    // What has to be decided may wait for the person who may decide it, and the page keeps the moment meanwhile.
+    private static readonly TimeSpan LongestDecision = TimeSpan.FromHours(12);
+
     /// <summary>The instant, or why it cannot be.</summary>
-    public static Domain.Result<DateTimeOffset> Instant(Ended? end, DateTimeOffset? began, int minSeconds, DateTimeOffset now)
+    public static Domain.Result<DateTimeOffset> Instant(
+        Ended? end,
+        DateTimeOffset? began,
+        int minSeconds,
+        DateTimeOffset now,
+        bool decided = false
+    )
     {
         if (end is null || began is not { } start)
             return now;
         // A page whose clock is off by more than the way a tap may take is not believed.
         if (end is { AtSignal: false, TappedAt: { } tapped })
-            return tapped >= start && tapped <= now && now - tapped <= LongestWay ? tapped : now;
+            return tapped >= start && tapped <= now && now - tapped <= (decided ? LongestDecision : LongestWay) ? tapped : now;
         var at = end.AtSignal ? start.AddSeconds(minSeconds) : now.AddSeconds(-end.SecondsAgo);
         return at > now || at < start || end.SecondsAgo < 0
             ? new Domain.Refusal("end-impossible", "It cannot have ended then: that is before it began, or still to come.", "end")

@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Shared.Look;
@@ -19,15 +20,21 @@ public static class Decisions
     public static IReadOnlyList<string> ReasonsWithoutTest { get; } =
     ["The same went well before", "The customer wants it so", "Judged by eye"];
 
+    /// <summary>The same for a print that was not printed here.</summary>
+    public static IReadOnlyList<string> ReasonsWithoutPrint { get; } = ["Printed elsewhere", "Printed before"];
+
     /// <summary>The reasons that fit what has to be decided.</summary>
-    public static IReadOnlyList<string> ReasonsFor(MoveOutcomeArgs outcome) => AsksForTest(outcome.Refusals) ? ReasonsWithoutTest : Reasons;
+    public static IReadOnlyList<string> ReasonsFor(MoveOutcomeArgs outcome) =>
+        AsksForTest(outcome.Refusals) ? ReasonsWithoutTest
+        : AsksForPrint(outcome.Refusals) ? ReasonsWithoutPrint
+        : Reasons;
 
     /// <summary>True when simply waiting mends it.</summary>
     public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot");
 
-    /// <summary>True when members of a batch have different things to be decided of them.</summary>
+    /// <summary>True when members of a batch have different things to be decided of them; what is wrong with the same pieces is decided at once.</summary>
     public static bool IsForEach(MoveOutcomeArgs outcome) =>
-        outcome.Refusals.Count(r => r.Pieces.Count > 0) > 0 && outcome.Refusals.Count > 1;
+        outcome.Refusals.Any(r => r.Pieces.Count > 0) && outcome.Refusals.Select(r => r.Field).Distinct().Count() > 1;
 
     /// <summary>The choices for all, mildest first.</summary>
     public static IEnumerable<DecisionChoice> For(MoveOutcomeArgs outcome, IReadOnlyList<StepLine> way) =>
@@ -42,6 +49,11 @@ public static class Decisions
             yield break;
         if (outcome.Sent is { Move: "startBatch" } && asked.All(r => r.Pieces.Count > 0))
             yield return new DecisionChoice(new TimeDecision(TimeChoice.LeaveOut, ""), "Leave it out, start without it", "", Glyph.Minus);
+        if (AsksForPrint(asked))
+        {
+            yield return new DecisionChoice(new TimeDecision(TimeChoice.Hold, ""), "Put aside", "", Glyph.Hold);
+            yield break;
+        }
         if (AsksForTest(asked))
         {
             yield return new DecisionChoice(new TimeDecision(TimeChoice.Test, ""), "Put aside, test first", "", Glyph.Question);
@@ -64,12 +76,27 @@ public static class Decisions
         return (outcome.Sent ?? new Tap()) with
         {
             Decision = both.Where(b => b.Pieces.Count == 0).Select(b => b.Decision).FirstOrDefault(),
-            Each = both.SelectMany(b => b.Pieces.Select(p => (p, b.Decision))).ToDictionary(e => e.p, e => e.Decision),
+            // Of a piece with two things wrong the graver decision counts.
+            Each = both.SelectMany(b => b.Pieces.Select(p => (Piece: p, b.Decision)))
+                .GroupBy(e => e.Piece)
+                .ToDictionary(g => g.Key, g => g.Select(e => e.Decision).MaxBy(d => Gravity.IndexOf(d.Choice))!),
         };
     }
 
+    private static readonly List<TimeChoice> Gravity =
+    [
+        TimeChoice.GoOn,
+        TimeChoice.LeaveOut,
+        TimeChoice.Rework,
+        TimeChoice.Test,
+        TimeChoice.Hold,
+        TimeChoice.Spoil,
+    ];
+
     // Nothing is wrong with the piece: it only waits for its test.
     private static bool AsksForTest(IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == TestFirst.Code);
+
+    private static bool AsksForPrint(IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == Unprinted.Code);
 
     // The step itself and the two attended ones before it: sanding back further is chosen at the fault.
     private static IEnumerable<StepLine> Earlier(MoveOutcomeArgs outcome, IReadOnlyList<StepLine> way)

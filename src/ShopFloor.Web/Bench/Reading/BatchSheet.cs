@@ -22,6 +22,13 @@ public sealed record MemberLine(string Code, string? Tray, bool IsIn, bool IsHel
 /// <param name="Text">The words.</param>
 public sealed record CustomerWords(int Order, IReadOnlyList<string> Pieces, string Text);
 
+/// <summary>What comes after a batch for some of its pieces.</summary>
+/// <param name="Word">The next step.</param>
+/// <param name="Timer">The wait before it; null: none.</param>
+/// <param name="Codes">Codes of the pieces, a tray's by its own.</param>
+/// <param name="Count">How many pieces.</param>
+public sealed record AfterLine(string Word, StepTimer? Timer, IReadOnlyList<string> Codes, int Count);
+
 /// <summary>A round, load or session that is being put together or runs.</summary>
 public sealed record BatchSheet
 {
@@ -41,6 +48,9 @@ public sealed record BatchSheet
 
     /// <summary>What customers said about pieces in it, in their own words, with whose pieces they are.</summary>
     public IReadOnlyList<CustomerWords> Says { get; init; } = [];
+
+    /// <summary>Once it is over: what comes next for its pieces.</summary>
+    public IReadOnlyList<AfterLine> After { get; init; } = [];
 
     /// <summary>Members that were scanned in.</summary>
     public int ScannedIn => Members.Count(m => m.IsIn);
@@ -75,6 +85,7 @@ public sealed record BatchSheet
                     : StepCard.Of(first, work.LineOf(first), work.Settings.Material(""), null, station)?.LayUp,
             Timer = TimerOf(batch, step?.Settings is { } s ? StepWords.Of(s) : StepWords.Of(batch.Kind)),
             Can = can,
+            After = batch.State is BatchState.Done or BatchState.Stopped ? AfterOf(members.Values) : [],
             Says =
             [
                 .. members
@@ -90,6 +101,19 @@ public sealed record BatchSheet
             ],
         };
     }
+
+    private static IReadOnlyList<AfterLine> AfterOf(IEnumerable<Piece> members) =>
+        [
+            .. members
+                .Where(p => p.State is not (PieceState.Held or PieceState.Booked) && p.NextAttended is not null)
+                .GroupBy(p => (Word: StepWords.Of(p.NextAttended!.Settings), Timer: StepCard.TimerOf(p, p.NextAttended!)))
+                .Select(g => new AfterLine(
+                    g.Key.Word,
+                    g.Key.Timer,
+                    [.. g.Select(p => p.Tray ?? p.Code).Distinct().Order(StringComparer.Ordinal)],
+                    g.Count()
+                )),
+        ];
 
     /// <summary>The time that runs for a batch.</summary>
     public static StepTimer? TimerOf(Batch batch, string word) =>
@@ -114,19 +138,13 @@ public sealed record BatchSheet
                     )
                 )
                 .Distinct(StringComparer.Ordinal),
-            .. Vapour(work, batch, members),
+            .. LoadVapour.Of(
+                batch
+                    .Places.Where(p => members.ContainsKey(p.Piece))
+                    .Select(p => members[p.Piece].Items.First(i => i.Number == p.Step).Settings),
+                work.Stations[batch.Station].Settings
+            ),
         ];
-
-    private static IEnumerable<string> Vapour(OpenWork work, Batch batch, Dictionary<Domain.PieceId, Piece> members)
-    {
-        if (work.Stations[batch.Station].Settings is not OvenSettings oven || batch.Settings.Celsius is not { } celsius)
-            yield break;
-        var steps = batch
-            .Places.Where(p => members.ContainsKey(p.Piece))
-            .Select(p => members[p.Piece].Items.First(i => i.Number == p.Step));
-        if (LoadVapour.Caution(steps.Sum(i => i.Settings.VapourGrams), oven, celsius) is { } caution)
-            yield return caution;
-    }
 
     private static IEnumerable<Setting> SettingsOf(OpenWork work, Batch batch, IEnumerable<Piece> members, string? can)
     {

@@ -15,7 +15,8 @@ public sealed record OrderFacts(
     DateTimeOffset PromisedAt,
     bool IsRush,
     ProofState Proof,
-    IReadOnlyDictionary<OrderLineId, OrderLine> Lines
+    IReadOnlyDictionary<OrderLineId, OrderLine> Lines,
+    bool IsPrinted
 );
 
 /// <summary>Everything that is in work now, read once and projected from.</summary>
@@ -85,6 +86,7 @@ public sealed record OpenWork(
                 o.PromisedAt,
                 o.IsRush,
                 o.Proof,
+                o.PrintedAt,
                 o.Lines,
             })
             .ToListAsync(cancel);
@@ -94,7 +96,15 @@ public sealed record OpenWork(
             pieces,
             orders.ToDictionary(
                 o => o.Id,
-                o => new OrderFacts(o.Id, o.Number, o.PromisedAt, o.IsRush, o.Proof, o.Lines.ToDictionary(l => l.Id))
+                o => new OrderFacts(
+                    o.Id,
+                    o.Number,
+                    o.PromisedAt,
+                    o.IsRush,
+                    o.Proof,
+                    o.Lines.ToDictionary(l => l.Id),
+                    o.PrintedAt is not null
+                )
             ),
             await BatchesAsync(context, cancel),
             await context.Stations.AsNoTracking().ToDictionaryAsync(s => s.Id, cancel)

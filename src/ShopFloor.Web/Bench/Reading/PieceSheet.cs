@@ -1,5 +1,6 @@
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Counter.Entries;
@@ -33,6 +34,9 @@ public sealed record PieceSheet
 
     /// <summary>Texts that are still without a piece, at Tape.</summary>
     public IReadOnlyList<string> OpenPrints { get; init; } = [];
+
+    /// <summary>True at Tape when the order's sheet was never printed here.</summary>
+    public bool IsUnprinted { get; init; }
 
     /// <summary>The print it got at Tape.</summary>
     public string? Print { get; init; }
@@ -69,7 +73,7 @@ public sealed record PieceSheet
             Reason = first.Reason,
             Reworks = alike.Max(p => p.Reworks),
             PromisedAt = work.Orders[first.Order].PromisedAt,
-            Step = StepCard.Of(first, line, work.Settings.Material(line.Piece.Material), batch?.Code, StationFor(work, first, batch)),
+            Step = StepOf(work, alike, batch),
             Way =
             [
                 .. first
@@ -77,12 +81,29 @@ public sealed record PieceSheet
                     .Select(i => new StepLine(i.Number, StepWords.Of(i.Settings), StatusOf(i.State), Word(i.State))),
             ],
             OpenPrints = TapePrints.Open(line, first, work.Pieces.Where(p => p.Line == first.Line)),
+            IsUnprinted = Unprinted.Is(first, work.Orders[first.Order].IsPrinted),
             Print = first.IsBound ? first.BoundText ?? "its picture" : null,
             Codes = [.. alike.Select(p => p.Code)],
             IsOwn = first.IsOwn,
             IsTest = first.IsTest,
             Test = TestSheet.Of(work, first),
         };
+    }
+
+    // Begun from here, all of them lie in the oven together.
+    private static StepCard? StepOf(OpenWork work, IReadOnlyList<Piece> alike, Batch? batch)
+    {
+        var (first, line) = (alike[0], work.LineOf(alike[0]));
+        var station = StationFor(work, first, batch);
+        if (StepCard.Of(first, line, work.Settings.Material(line.Piece.Material), batch?.Code, station) is not { } card)
+            return null;
+        var together = alike.Select(p => p.NextAttended!.Settings);
+        return card.Kind.InOven() && !card.IsRunning
+            ? card with
+            {
+                Cautions = [.. card.Cautions, .. LoadVapour.Of(together, station?.Settings)],
+            }
+            : card;
     }
 
     /// <summary>What a piece is, without a word about whose.</summary>

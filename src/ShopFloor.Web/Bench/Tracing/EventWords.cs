@@ -15,8 +15,8 @@ public static class EventWords
         {
             PieceBooked => "Booked",
             PieceReceived => "Came in",
-            StepStarted s => $"{Step(s.Step)} started{With(s.Decision)}",
-            StepFinished s => $"{Step(s.Step)} finished{With(s.Measured)}{With(s.Decision)}",
+            StepStarted s => $"{Step(s.Step)} started{With(Decided(s.Decision))}",
+            StepFinished s => $"{Step(s.Step)} finished{With(s.Measured)}{With(Decided(s.Decision))}",
             StepSkipped s => $"{Step(s.Step)} left out: {s.Reason}",
             StepBrokenOff s => $"{Step(s.Step)} broken off: {s.Reason}",
             PictureBound b => $"Got its print{With(b.Text)}",
@@ -40,6 +40,26 @@ public static class EventWords
             TestOutcome.Good => "good",
             TestOutcome.Limits => "good within limits",
             _ => "not good",
+        };
+
+    // What was wrong is kept by its code, before the reason.
+    private static string? Decided(string? decision)
+    {
+        if (decision?.IndexOf(": ", StringComparison.Ordinal) is not (> 0 and var at))
+            return decision;
+        var wrong = decision[..at].Split(", ").Select(Wrong).ToList();
+        return wrong.Contains(null) ? decision : string.Join(", ", wrong) + decision[at..];
+    }
+
+    private static string? Wrong(string code) =>
+        code switch
+        {
+            "too-early" => "too early",
+            "too-late" => "too late",
+            "temperature-off" => "wrong temperature",
+            Moves.Unprinted.Code => "not printed here",
+            TestPieces.TestFirst.Code => "without a test",
+            _ => null,
         };
 
     private static string With(string? text) => string.IsNullOrEmpty(text) ? "" : $" ({text})";

@@ -94,12 +94,38 @@
     document.querySelector(`[data-sends="${item.tap.command}"]`)?.removeAttribute("data-sends");
     sound(outcome.ok);
     say(outcome.ok ? "yes" : "no", outcome.text);
+    const detail = { ...outcome, move: item.tap.move, tap: JSON.stringify(item.tap) };
+    keepAsked(item.tap, detail);
     outcomes++;
     document.documentElement.dataset.benchOutcomes = outcomes;
     box()?.dispatchEvent(
-      new CustomEvent("moveoutcome", { bubbles: true, detail: { ...outcome, move: item.tap.move, tap: JSON.stringify(item.tap) } }),
+      new CustomEvent("moveoutcome", { bubbles: true, detail }),
     );
   }
+
+  // What ended and is still to be decided of is kept with the moment of its tap: a reload or an empty battery loses neither.
+  const askedKey = "bench-asked";
+  const askedTooOld = 12 * 3600 * 1000;
+  const allAsked = () => JSON.parse(localStorage.getItem(askedKey) ?? "{}");
+
+  function keepAsked(sent, detail) {
+    if (sent.move !== "finish" && sent.move !== "finishBatch") return;
+    const all = allAsked();
+    if (!detail.ok && detail.refusals?.length > 0) all[sent.code] = detail;
+    else delete all[sent.code];
+    localStorage.setItem(askedKey, JSON.stringify(all));
+  }
+
+  globalThis.benchAsked = (code) => {
+    const found = allAsked()[code];
+    return found && Date.now() - JSON.parse(found.tap).tappedAt < askedTooOld ? found : null;
+  };
+
+  globalThis.benchForget = (code) => {
+    const all = allAsked();
+    delete all[code];
+    localStorage.setItem(askedKey, JSON.stringify(all));
+  };
 
   async function sendOne(item) {
     if (Date.now() - item.at > tooOld) {

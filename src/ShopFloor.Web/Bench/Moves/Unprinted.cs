@@ -1,0 +1,38 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Commands;
+
+namespace ShopFloor.Web.Bench.Moves;
+
+/// <summary>Asks at Tape when the sheets of the order were never printed here: the print may be another order's, or one of an older proof.</summary>
+internal static class Unprinted
+{
+    /// <summary>Code of the question.</summary>
+    internal const string Code = "not-printed";
+
+    /// <summary>True when the piece's next step is Tape, nobody has begun it, and its print was not printed here.</summary>
+    internal static bool Is(Piece piece, bool isPrinted) =>
+        !isPrinted && piece is { IsTest: false, NextAttended: { Kind: StepKind.Tape, State: not WorkState.Running } };
+
+    /// <summary>The question for each of the orders.</summary>
+    internal static async Task<IReadOnlyDictionary<OrderId, Refusal>> OfAsync(
+        CommandWork work,
+        IReadOnlyList<Piece> pieces,
+        CancellationToken cancel
+    )
+    {
+        var ids = pieces.Select(p => p.Order).Distinct().ToList();
+        var orders = await work.Context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
+        return orders
+            .Where(o => pieces.Any(p => p.Order == o.Id && Is(p, o.PrintedAt is not null)))
+            .ToDictionary(
+                o => o.Id,
+                o => new Refusal(
+                    Code,
+                    $"The sheet of order {o.Number} was not printed here yet. Print it, or say why there is a print all the same."
+                )
+            );
+    }
+}

@@ -1,0 +1,78 @@
+using Bunit;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Parts;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Shared;
+
+namespace ShopFloor.Web.Tests.Bench;
+
+/// <summary>What was never printed here is asked about at Tape, before a print of somebody else's is taped on.</summary>
+public sealed class UnprintedTests
+{
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Tape_NothingPrinted_IsAskedAndGoesOnWithAReason(bool started)
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Tape);
+        await UnprintAsync(shop);
+        var tape = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        var decision = new TimeDecision(TimeChoice.GoOn, "Printed elsewhere");
+        Assert.Equal("not-printed", BenchShop.Code0(started ? await shop.StartAsync(tape) : await shop.FinishAsync(tape)));
+        if (started)
+            BenchShop.Must(await shop.StartAsync(tape, decision: decision));
+        BenchShop.Must(await shop.FinishAsync(tape, decision: started ? null : decision));
+        Assert.All(
+            await shop.PiecesAsync(),
+            p => Assert.Equal("not-printed: Printed elsewhere", p.Items.First(i => i.Number == tape).Decision)
+        );
+    }
+
+    [Fact]
+    public async Task Tape_NothingPrintedAndStillWarm_BothAreAsked()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Cure);
+        await shop.DoAsync((await shop.PiecesAsync())[0].NextAttended!);
+        await UnprintAsync(shop);
+        var asked = await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number);
+        Assert.Equal(["too-early", "not-printed"], asked.Refusals.Select(r => r.Code));
+    }
+
+    [Fact]
+    public async Task Sheet_NothingPrinted_SaysSoWithTheWayToTheSheet()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Tape);
+        Assert.False((await SheetAsync(shop)).IsUnprinted);
+        await UnprintAsync(shop);
+        var sheet = await SheetAsync(shop);
+        Assert.True(sheet.IsUnprinted);
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        page.Services.AddSingleton(TimeProvider.System);
+        page.Services.AddSingleton(shop.Shop.Get<StepReasons>());
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        var card = page.Render<PieceCard>(p => p.Add(c => c.Sheet, sheet).Add(c => c.PromisedText, "today"));
+        Assert.Equal($"papers/sheets/{sheet.Order}/look", card.Find(".notice a").GetAttribute("href"));
+        var outcome = new MoveOutcomeArgs { Refusals = [new OutcomeRefusal("not-printed", "Not printed.")] };
+        Assert.Equal([TimeChoice.GoOn, TimeChoice.Hold], Decisions.For(outcome, sheet.Way).Select(d => d.Decision.Choice));
+        Assert.Contains("Printed elsewhere", Decisions.ReasonsFor(outcome));
+    }
+
+    private static async Task<PieceSheet> SheetAsync(BenchShop shop) =>
+        (await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces[0];
+
+    private static async Task UnprintAsync(BenchShop shop)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        await context.Orders.ExecuteUpdateAsync(o => o.SetProperty(x => x.PrintedAt, (DateTimeOffset?)null));
+    }
+}
