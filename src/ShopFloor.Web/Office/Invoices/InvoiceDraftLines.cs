@@ -45,7 +45,10 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
             .ToList();
         if (!gross)
             return new InvoiceDraftLines(
-                [.. parts.Select(p => Net(account, p.Line.Line, p.Share, p.Id)), .. charges.Select(c => Charge(account, c, rate.Value, day))],
+                [
+                    .. parts.Select(p => Net(account, p.Line.Line, p.Share, p.Id)),
+                    .. charges.Select(c => Charge(account, c, rate.Value, day)),
+                ],
                 null,
                 reasons
             )
