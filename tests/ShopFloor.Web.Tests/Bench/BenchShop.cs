@@ -35,7 +35,8 @@ internal sealed class BenchShop : IAsyncDisposable
         Finish finish = Finish.WhiteGround,
         string material = "al",
         IReadOnlyList<string>? texts = null,
-        Func<TestShop, Task>? before = null
+        Func<TestShop, Task>? before = null,
+        bool printed = true
     )
     {
         var made = new BenchShop(await TestShop.EmptyAsync());
@@ -52,12 +53,19 @@ internal sealed class BenchShop : IAsyncDisposable
         if (before is not null)
             await before(made.Shop);
         made.Worker = await made.Shop.WorkerAsync(WorkerRole.Bench);
-        made.Code = await made.BookAsync(quantity, own, finish, material, texts);
+        made.Code = await made.BookAsync(quantity, own, finish, material, texts, printed);
         return made;
     }
 
     /// <summary>Books an order of one line; the answer is the code to scan.</summary>
-    internal async Task<string> BookAsync(int quantity, bool own, Finish finish, string material, IReadOnlyList<string>? texts = null)
+    internal async Task<string> BookAsync(
+        int quantity,
+        bool own,
+        Finish finish,
+        string material,
+        IReadOnlyList<string>? texts = null,
+        bool printed = true
+    )
     {
         var line = new LineInput
         {
@@ -91,12 +99,17 @@ internal sealed class BenchShop : IAsyncDisposable
         var booked = await Shop.Get<BookOrder>().RunAsync(Asked.BySystem(), input);
         Assert.True(booked.IsOk, Text(booked));
         var piece = await PieceAsync(booked.Value.Codes[0]);
-        await using (var context = await Shop.ContextAsync())
-        {
-            Assert.True((await context.Orders.FirstAsync(o => o.Id == piece.Order)).Printed(Shop.Clock.GetUtcNow()).IsOk);
-            await context.SaveChangesAsync();
-        }
+        if (printed)
+            await PrintedAsync(piece.Order);
         return piece.Tray ?? piece.Code;
+    }
+
+    // What was never printed is asked about at Tape.
+    private async Task PrintedAsync(OrderId order)
+    {
+        await using var context = await Shop.ContextAsync();
+        Assert.True((await context.Orders.FirstAsync(o => o.Id == order)).Printed(Shop.Clock.GetUtcNow()).IsOk);
+        await context.SaveChangesAsync();
     }
 
     internal Asked Ask(Guid? command = null) => Asked.By(Worker, command ?? Guid.CreateVersion7());

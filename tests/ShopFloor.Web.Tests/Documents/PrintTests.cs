@@ -19,7 +19,7 @@ public sealed class PrintTests
     [Fact]
     public async Task Sheets_PrintedWhole_TheOrderIsPrintedAndTheJournalSaysWhoAndWhen()
     {
-        await using var bench = await BenchShop.OpenAsync(2, texts: ["Ada"]);
+        await using var bench = await BenchShop.OpenAsync(2, texts: ["Ada"], printed: false);
         var shop = bench.Shop;
         var order = await OrderAsync(shop);
         Assert.Null(order.PrintedAt);
