@@ -180,9 +180,6 @@ internal sealed class ShopBuilder
         var follows = rest > 0 ? rest - 1 : k - 1;
         if (rest == 0 && k >= 2 && piece.Route[k - 2].MaxWaitS is { } wait)
             max = Math.Min(max, wait);
-        // Somebody has decided about the wait before it, or will: nothing is left to be kept.
-        if (before < 0 && batch < 0 && given == int.MinValue)
-            max = Line.Never;
         if (rest > 0 && follows >= 1 && piece.Done >= follows && runningRest is null && given < 0)
             // The rest should have begun when the step before it ended, before second 0, but it does not run: no plan can mend that.
             max = -1;

@@ -68,7 +68,7 @@ public sealed record Can(string Id, int LeftUl, int? UseByS);
 /// <param name="After">Pieces that must be finished before it begins.</param>
 /// <param name="Route">Its steps in order, counted from 1.</param>
 /// <param name="Done">How many steps are finished.</param>
-/// <param name="LastEndS">When the last of them ended (≤ 0); null when none is, or when what comes next is bound to it no more, e.g. after a rest that somebody ended.</param>
+/// <param name="LastEndS">When the last of them ended (≤ 0), null when none is.</param>
 /// <param name="Pins">What the owner has fixed.</param>
 public sealed record Piece(
     string Id,

@@ -41,8 +41,8 @@ internal static class PieceReader
                 f.Problem("route", $"steps {i} and {i + 1} are two rests in a row");
         if (piece.Done > route.Count)
             f.Problem("done", $"the route has only {route.Count} steps");
-        if (piece is { LastEndS: not null, Done: 0 })
-            f.Problem("last_end_s", "must be null when no step is done");
+        if (piece.LastEndS is null != (piece.Done == 0))
+            f.Problem("last_end_s", "must be null when no step is done, and given when one is");
         foreach (var pin in piece.Pins)
             if (pin.Step > route.Count)
                 f.Problem("pins", $"step {pin.Step} of a route of {route.Count}");

@@ -62,7 +62,7 @@ public sealed class DanglingTests
         ["rest first"] = ("pieces[0].route", "neither begin nor end with a rest", d => Route(d).Insert(0, Rest())),
         ["two rests"] = ("pieces[0].route", "two rests in a row", d => Route(d).Insert(4, Rest())),
         ["more done than there is"] = ("pieces[0].done", "only 10 steps", d => d["pieces"]![0]!["done"] = 11),
-        ["an end without a done step"] = ("pieces[0].last_end_s", "no step is done", d => d["pieces"]![0]!["last_end_s"] = -1),
+        ["done without an end"] = ("pieces[0].last_end_s", "given when one is", d => d["pieces"]![0]!["done"] = 1),
         ["window upside down"] = ("pieces[0].route[4].max_s", "not be below min_s", d => d["pieces"]![0]!["route"]![4]!["max_s"] = 1),
         ["another major version"] = ("format", "must be \"shopfloor-day/1\"", d => d["format"] = "shopfloor-day/2"),
         ["no offset"] = ("zero", "with offset", d => d["zero"] = "2026-03-02T08:00:00"),

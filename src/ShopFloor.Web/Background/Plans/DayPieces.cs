@@ -25,7 +25,7 @@ public static class DayPieces
         var order = shop.Orders[piece.Order];
         var line = order.AllLines.First(l => l.Id == piece.Line);
         var items = piece.Items.OrderBy(i => i.Number).ToList();
-        var done = items.TakeWhile(i => i.IsClosed).ToList();
+        var past = PastWork.Of(piece, shop);
         return new Plan.Piece(
             piece.Code,
             order.Number.ToString(CultureInfo.InvariantCulture),
@@ -37,31 +37,15 @@ public static class DayPieces
             shop.Seconds(order.PromisedAt),
             Weight(order, piece.IsOwn),
             TestsOf(piece, line, shop),
-            [.. items.Select(i => Step(i.Settings, ReadySeconds(order, shop), shop))],
-            done.Count,
-            LastEnd(piece, done.LastOrDefault(), shop),
+            [.. items.Select(i => past.Loosened(i.Number, Step(i.Settings, ReadySeconds(order, shop), shop)))],
+            past.Done,
+            past.LastEnd,
             [
                 .. shop
-                    .Pins.Where(p => p.Piece == piece.Id && p.Step > done.Count && p.Step <= items.Count && Binds(p, shop))
+                    .Pins.Where(p => p.Piece == piece.Id && p.Step > past.Closed && p.Step <= items.Count && Binds(p, shop))
                     .Select(p => Pin(p, shop)),
             ]
         );
-    }
-
-    // Only a wait that can still be kept binds what comes next: a rest that somebody has ended for a step that was just begun, or broken off,
-    // has no end that a plan could join, and a wait that took too long was decided of at the Bench. What is in the oven or the press joins
-    // what was before it.
-    private static int? LastEnd(Piece piece, WorkItem? last, ShopSnapshot shop)
-    {
-        if (last is null)
-            return null;
-        var ended = shop.Seconds(last.FinishedAt ?? shop.Now);
-        var running = piece.Current is { State: WorkState.Running } item && !item.Kind.NeedsHands() ? item : null;
-        var begun = running is null ? 0 : DayRunning.Begun(running, shop);
-        var isBound = !last.Kind.IsRest() && (last.Settings.MaxWaitSeconds is not { } most || ended + most >= begun);
-        return isBound ? Math.Min(begun, ended)
-            : running is null ? null
-            : begun;
     }
 
     /// <summary>A piece that is only being quoted.</summary>

@@ -38,7 +38,10 @@ public static class DayRunning
         if (shop.Stations.FirstOrDefault(s => s.Kind == StationKind.Rack) is not { } rack)
             return;
         foreach (var piece in shop.Pieces)
-            if (piece.Current is { Kind: StepKind.Rest, State: WorkState.Running } rest)
+            if (
+                piece.Current is { Kind: StepKind.Rest, State: WorkState.Running } rest
+                || (rest = PastWork.Of(piece, shop).EndedRest) is not null
+            )
                 tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Rest, rack.Code, null, Begun(rest, shop), null, piece.Code, rest.Number));
     }
 
