@@ -10,6 +10,14 @@ namespace ShopFloor.Browser.Tests.Harness;
 public sealed class Visitor : IAsyncDisposable
 {
     private static readonly string[] Rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+
+    // Colours that change with the appearance pass through those between: until the page is drawn anew and nothing is on its way.
+    private const string Drawn = """
+        async () => {
+          for (let n = 0; n < 2; n++) await new Promise(requestAnimationFrame);
+          await Promise.allSettled(document.getAnimations().filter(a => a instanceof CSSTransition).map(a => a.finished));
+        }
+        """;
     private static readonly bool Pictures = Environment.GetEnvironmentVariable("SHOPFLOOR_PICTURES") == "1";
     private readonly ConcurrentQueue<string> complaints = new();
     private readonly string address;
@@ -65,6 +73,7 @@ public sealed class Visitor : IAsyncDisposable
         await Page.EmulateMediaAsync(
             new PageEmulateMediaOptions { ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light, ReducedMotion = ReducedMotion.Reduce }
         );
+        await Page.EvaluateAsync(Drawn);
     }
 
     /// <summary>Waits until clicks are heard.</summary>
