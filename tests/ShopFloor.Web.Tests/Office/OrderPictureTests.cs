@@ -17,7 +17,7 @@ public sealed class OrderPictureTests
     [Fact]
     public async Task Picture_BroughtLater_IsMissedUntilItIsGivenInAndThenWaitsForApproval()
     {
-        await using var bench = await BenchShop.OpenAsync(quantity: 1, own: true);
+        await using var bench = await BenchShop.OpenAsync(quantity: 1, own: true, printed: false);
         var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
         var missing = Assert.Single((await shop.Get<TodayView>().LoadAsync()).Proofs);
         Assert.True(missing.IsMissing);
