@@ -9,12 +9,13 @@ internal static class InvoiceWords
     /// Why no tax is charged. The mention that Directive 2006/112/EC, Art. 226 no. 11 and 11a, asks for always stands there, in the words of German law
     /// too; the owner's own words follow where they say more.
     /// </summary>
-    public static string WithoutTax(ExemptionReason reason, string label)
+    public static string WithoutTax(ExemptionReason reason, string label, LetterReader reader)
     {
         var own = reason.Text?.Trim() ?? "";
-        var (words, marks) = Mention(reason.Category, label);
+        var (words, marks) = Mention(reason.Category);
+        words = reader.Say(words, label);
         if (marks.Length == 0)
-            return own.Length > 0 ? own : $"No {label} is charged ({reason.Code}).";
+            return own.Length > 0 ? own : reader.Say("No {0} is charged ({1}).", label, reason.Code ?? "");
         if (Array.Exists(marks, m => own.Contains(m, StringComparison.OrdinalIgnoreCase)))
             return own;
         if (own.Length > 0)
@@ -23,25 +24,25 @@ internal static class InvoiceWords
     }
 
     /// <summary>Where to transfer to; an IBAN stands in groups of four, as ISO 13616 has it on paper.</summary>
-    public static string Transfer(PaymentMeans means, string reference)
+    public static string Transfer(PaymentMeans means, string reference, LetterReader reader)
     {
         var account = means.Account is { } a && IsIban(a) ? string.Join(' ', a.Chunk(4).Select(c => new string(c))) : means.Account;
         var parts = new[] { means.AccountName, account, means.Bank }.Where(p => !string.IsNullOrWhiteSpace(p));
-        return $"Please transfer to {string.Join(", ", parts)}, reference {reference}.";
+        return reader.Say("Please transfer to {0}, reference {1}.", string.Join(", ", parts), reference);
     }
 
-    private static (string Words, string[] Marks) Mention(TaxCategory category, string label) =>
+    private static (string Words, string[] Marks) Mention(TaxCategory category) =>
         category switch
         {
             TaxCategory.ReverseCharge => (
-                $"Reverse charge, the buyer owes the {label} (Steuerschuldnerschaft des Leistungsempfängers)",
+                "Reverse charge, the buyer owes the {0} (Steuerschuldnerschaft des Leistungsempfängers)",
                 ["reverse charge", "Steuerschuldnerschaft des Leistungsempfängers"]
             ),
             TaxCategory.IntraUnion => (
                 "Intra-Community supply, exempt by Art. 138 of Directive 2006/112/EC (steuerfreie innergemeinschaftliche Lieferung)",
                 ["intra-community supply", "innergemeinschaftliche Lieferung"]
             ),
-            TaxCategory.Exempt => ($"Exempt from {label}", ["exempt", "befreit", "steuerfrei"]),
+            TaxCategory.Exempt => ("Exempt from {0}", ["exempt", "befreit", "steuerfrei"]),
             _ => ("", []),
         };
 

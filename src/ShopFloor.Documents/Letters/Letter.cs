@@ -75,29 +75,6 @@ public sealed record Letter(string Title, IReadOnlyList<string> To, IReadOnlyLis
     /// <summary>Words across the head of each page that say that it is no valid paper; empty for none.</summary>
     public string Mark { get; init; } = "";
 
-    /// <summary>How a carried total is written.</summary>
-    public LetterNumbers Numbers { get; init; } = LetterNumbers.Plain;
-}
-
-/// <summary>How numbers and days are written for people.</summary>
-/// <param name="Culture">The reader's culture.</param>
-public sealed record LetterNumbers(CultureInfo Culture)
-{
-    /// <summary>1,234.50 and 4 May 2026.</summary>
-    public static LetterNumbers Plain { get; } = new(CultureInfo.InvariantCulture);
-
-    /// <summary>An amount with two decimals.</summary>
-    public string Amount(decimal amount) => amount.ToString("N2", Culture).Replace('-', '−');
-
-    /// <summary>A price with two to six decimals.</summary>
-    public string Price(decimal price) => price.ToString("#,##0.00####", Culture).Replace('-', '−');
-
-    /// <summary>A quantity with up to three decimals.</summary>
-    public string Quantity(decimal quantity) => quantity.ToString("#,##0.###", Culture).Replace('-', '−');
-
-    /// <summary>A percent with up to four decimals.</summary>
-    public string Percent(decimal percent) => percent.ToString("0.####", Culture) + " %";
-
-    /// <summary>A day in words.</summary>
-    public string Day(DateOnly day) => day.ToString("d MMMM yyyy", Culture);
+    /// <summary>For whom the writer's own words are: page numbers, carried totals.</summary>
+    public LetterReader Reader { get; init; } = LetterReader.English;
 }

@@ -86,7 +86,12 @@ internal sealed class LetterFurniture(Letterhead head, Letter letter, SizeMm siz
             sheet.Text(style.Cut(line, Right - Margins.Left - 30), new PointMm(Margins.Left, y + PdfSheet.Ascent(style)), style);
             y += style.LineMm;
         }
-        var number = string.Create(CultureInfo.InvariantCulture, $"Page {page} of {pages}");
-        sheet.Text(number, new PointMm(Right, top + 1.5 + PdfSheet.Ascent(style)), style, Align.Right);
+        var (no, of) = (page.ToString(CultureInfo.InvariantCulture), pages.ToString(CultureInfo.InvariantCulture));
+        sheet.Text(
+            letter.Reader.Say("Page {0} of {1}", no, of),
+            new PointMm(Right, top + 1.5 + PdfSheet.Ascent(style)),
+            style,
+            Align.Right
+        );
     }
 }

@@ -25,7 +25,7 @@ public sealed class LetterWriter
         var size = paper == LetterPaper.A4 ? new SizeMm(210, 297) : new SizeMm(215.9, 279.4);
         var furniture = new LetterFurniture(head, letter, size);
         var page = new FlowPage(size, LetterFurniture.Margins) { LaterTopMm = 26, Furniture = furniture.Draw };
-        var facts = new PaperFacts(letter.Title, madeAtUtc, Author: head.Name, Tagged: true);
+        var facts = new PaperFacts(letter.Title, madeAtUtc, letter.Reader.Language, Author: head.Name, Tagged: true);
         return PaperFlow.Write(facts, page, flow => new LetterWriter(flow, letter).WriteAll()).ToBytes();
     }
 
@@ -95,7 +95,7 @@ public sealed class LetterWriter
         [
             new("", widths[0]),
             new("", widths[1]),
-            new("Quantity", widths[2], Align.Right),
+            new(letter.Reader.Say("Quantity"), widths[2], Align.Right),
             new(letter.PriceHeading, widths[3], Align.Right),
             new(letter.AmountHeading, widths[4], Align.Right),
         ];
@@ -113,7 +113,7 @@ public sealed class LetterWriter
             {
                 CarryRow = amounts
                     ? (sum, atFoot) =>
-                        Row("", atFoot ? "Carried over" : "Brought forward", "", "", letter.Numbers.Amount(sum)) with
+                        Row("", letter.Reader.Say(atFoot ? "Carried over" : "Brought forward"), "", "", letter.Reader.Amount(sum)) with
                         {
                             Strong = atFoot,
                         }

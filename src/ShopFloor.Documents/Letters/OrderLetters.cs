@@ -50,85 +50,92 @@ public sealed record OrderPaperLine(string Name, string Note, decimal Quantity, 
 public static class OrderLetters
 {
     /// <summary>An offer at fixed prices.</summary>
-    public static Letter Quote(OrderPaper paper, LetterNumbers numbers) =>
-        Priced($"Quote {paper.Number}", paper, numbers) with
+    public static Letter Quote(OrderPaper paper, LetterReader reader) =>
+        Priced(reader.Say("Quote {0}", paper.Number), paper, reader) with
         {
-            Opening = "Thank you for asking. This is what we offer you.",
+            Opening = reader.Say("Thank you for asking. This is what we offer you."),
             Closing =
             [
-                .. Closing(paper, numbers),
+                .. Closing(paper, reader),
                 paper.ValidUntil is { } until
-                    ? $"These prices hold if you order by {numbers.Day(until)}."
-                    : "These prices hold if you order soon.",
+                    ? reader.Say("These prices hold if you order by {0}.", reader.Day(until))
+                    : reader.Say("These prices hold if you order soon."),
             ],
         };
 
     /// <summary>What was agreed.</summary>
-    public static Letter Confirmation(OrderPaper paper, LetterNumbers numbers) =>
-        Priced($"Order {paper.Number}", paper, numbers) with
+    public static Letter Confirmation(OrderPaper paper, LetterReader reader) =>
+        Priced(reader.Say("Order {0}", paper.Number), paper, reader) with
         {
-            Opening = "Thank you for your order. This is what we agreed.",
-            Closing = [.. Closing(paper, numbers)],
+            Opening = reader.Say("Thank you for your order. This is what we agreed."),
+            Closing = [.. Closing(paper, reader)],
         };
 
     /// <summary>What was handed over, without prices, to be signed.</summary>
-    public static Letter DeliveryNote(OrderPaper paper, LetterNumbers numbers) =>
-        new($"Delivery note {paper.Number}", paper.To, [new("Date", numbers.Day(paper.Date))], [.. Unpriced(paper, numbers)])
+    public static Letter DeliveryNote(OrderPaper paper, LetterReader reader) =>
+        new(
+            reader.Say("Delivery note {0}", paper.Number),
+            paper.To,
+            [new(reader.Say("Date"), reader.Day(paper.Date))],
+            [.. Unpriced(paper, reader)]
+        )
         {
-            Opening = "We hand over to you:",
+            Opening = reader.Say("We hand over to you:"),
             Closing = paper.Words,
-            Signatures = ["Received in good order: day, name, signature"],
-            Numbers = numbers,
+            Signatures = [reader.Say("Received in good order: day, name, signature")],
+            Reader = reader,
         };
 
     /// <summary>A note to go with a present: no prices, no order facts but the pieces.</summary>
     /// <param name="paper">The order.</param>
     /// <param name="message">The giver's words, may have several lines; empty for none.</param>
-    /// <param name="numbers">How the reader writes numbers.</param>
-    public static Letter GiftNote(OrderPaper paper, string message, LetterNumbers numbers) =>
-        new("A present for you", paper.To, [], [.. Unpriced(paper, numbers)]) { Opening = message, Numbers = numbers };
+    /// <param name="reader">Who reads it: language and numbers.</param>
+    public static Letter GiftNote(OrderPaper paper, string message, LetterReader reader) =>
+        new(reader.Say("A present for you"), paper.To, [], [.. Unpriced(paper, reader)]) { Opening = message, Reader = reader };
 
-    private static Letter Priced(string title, OrderPaper paper, LetterNumbers numbers)
+    private static Letter Priced(string title, OrderPaper paper, LetterReader reader)
     {
-        List<LetterFact> facts = [new("Date", numbers.Day(paper.Date))];
+        List<LetterFact> facts = [new(reader.Say("Date"), reader.Day(paper.Date))];
         if (paper.Promised is { } promised)
-            facts.Add(new("Ready", numbers.Day(promised)));
+            facts.Add(new(reader.Say("Ready"), reader.Day(promised)));
         var total = paper.Lines.Sum(l => l.Amount);
-        List<LetterTotal> totals = [new("Total", numbers.Amount(total), Strong: true)];
+        List<LetterTotal> totals = [new(reader.Say("Total"), reader.Amount(total), Strong: true)];
         if (paper.Deposit != 0m)
             totals.Add(
                 new(
-                    paper.DepositInvoice.Length > 0 ? $"Deposit, invoice {paper.DepositInvoice}" : "Deposit, to be paid with the order",
-                    numbers.Amount(paper.Deposit)
+                    paper.DepositInvoice.Length > 0
+                        ? reader.Say("Deposit, invoice {0}", paper.DepositInvoice)
+                        : reader.Say("Deposit, to be paid with the order"),
+                    reader.Amount(paper.Deposit)
                 )
             );
-        return new Letter(title, paper.To, facts, [.. paper.Lines.Select((l, i) => Line(l, i, numbers))])
+        return new Letter(title, paper.To, facts, [.. paper.Lines.Select((l, i) => Line(l, i, reader))])
         {
-            PriceHeading = "Price",
-            AmountHeading = $"Amount {paper.Currency}",
+            PriceHeading = reader.Say("Price"),
+            AmountHeading = reader.Say("Amount {0}", paper.Currency),
             Totals = totals,
-            Numbers = numbers,
+            Reader = reader,
         };
     }
 
-    private static LetterLine Line(OrderPaperLine line, int index, LetterNumbers numbers) =>
-        new(Position(index), line.Name, numbers.Quantity(line.Quantity), numbers.Price(line.UnitPrice), numbers.Amount(line.Amount))
+    private static LetterLine Line(OrderPaperLine line, int index, LetterReader reader) =>
+        new(Position(index), line.Name, reader.Quantity(line.Quantity), reader.Price(line.UnitPrice), reader.Amount(line.Amount))
         {
             Note = line.Note,
             Carry = line.Amount,
         };
 
-    private static IEnumerable<LetterLine> Unpriced(OrderPaper paper, LetterNumbers numbers) =>
-        paper.Lines.Select((l, i) => new LetterLine(Position(i), l.Name, numbers.Quantity(l.Quantity)) { Note = l.Note });
+    private static IEnumerable<LetterLine> Unpriced(OrderPaper paper, LetterReader reader) =>
+        paper.Lines.Select((l, i) => new LetterLine(Position(i), l.Name, reader.Quantity(l.Quantity)) { Note = l.Note });
 
     private static string Position(int index) => (index + 1).ToString(CultureInfo.InvariantCulture);
 
-    private static IEnumerable<string> Closing(OrderPaper paper, LetterNumbers numbers)
+    private static IEnumerable<string> Closing(OrderPaper paper, LetterReader reader)
     {
         if (paper.TaxWords.Length > 0)
             yield return paper.TaxWords;
         if (paper.Promised is { } promised)
-            yield return $"We expect to have it ready on {numbers.Day(promised)}.";
+            yield return reader.Say("We expect to have it ready on {0}.", reader.Day(promised));
         foreach (var words in paper.Words)
             yield return words;
     }

@@ -66,6 +66,9 @@ public sealed record InvoiceDraft(DocumentKind Kind, TaxSettings Settings, Party
     /// <summary>Documents that this one follows: the invoice credited, the deposits deducted.</summary>
     public IReadOnlyList<PrecedingDocument> Preceding { get; init; } = [];
 
+    /// <summary>Language of its paper, as two letters (ISO 639-1).</summary>
+    public string Language { get; init; } = "en";
+
     /// <summary>Free words (BT-22), or null.</summary>
     public string? Note { get; init; }
 

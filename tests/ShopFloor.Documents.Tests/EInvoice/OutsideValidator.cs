@@ -20,7 +20,7 @@ internal sealed class OutsideValidator
             return File.Exists(named)
                 ? new OutsideValidator(named)
                 : throw new FileNotFoundException("SHOPFLOOR_EINVOICE_VALIDATOR points to no file.", named);
-        var found = Above(Root())
+        var found = Above(SourceTree.Root)
             .Select(f => Path.Combine(f, "shared", "einvoice", "validator", "validate.sh"))
             .FirstOrDefault(File.Exists);
         return found is null ? null : new OutsideValidator(found);
@@ -45,14 +45,6 @@ internal sealed class OutsideValidator
         process.StandardInput.Close();
         process.WaitForExit();
         return (process.ExitCode, said.Result + errors.Result);
-    }
-
-    private static string Root()
-    {
-        var folder = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(folder, "ShopFloor.sln")))
-            folder = Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("The tests run outside their repository.");
-        return folder;
     }
 
     private static IEnumerable<string> Above(string root)

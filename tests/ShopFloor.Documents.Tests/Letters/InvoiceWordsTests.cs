@@ -67,5 +67,5 @@ public sealed class InvoiceWordsTests
     }
 
     private static Letter Letter(InvoiceDraft draft) =>
-        InvoiceLetter.Of(new IssuedInvoice("2026-0001", SampleInvoices.Day, draft, draft.Totals()), LetterNumbers.Plain);
+        InvoiceLetter.Of(new IssuedInvoice("2026-0001", SampleInvoices.Day, draft, draft.Totals()), LetterReader.English);
 }

@@ -30,7 +30,7 @@ public sealed class LetterTests
             ],
             Paid = 2337.50m,
         };
-        var words = Poppler.Words(Printed(InvoiceLetter.Of(SampleInvoices.Issue(draft, "2026-0009"), LetterNumbers.Plain)), "-layout");
+        var words = Poppler.Words(Printed(InvoiceLetter.Of(SampleInvoices.Issue(draft, "2026-0009"), LetterReader.English)), "-layout");
         foreach (
             var shown in new[]
             {
@@ -52,7 +52,7 @@ public sealed class LetterTests
     [Fact]
     public void Write_PricesWithTax_SaysWhatTheyContain()
     {
-        var words = Poppler.Words(Printed(InvoiceLetter.Of(GrossInvoice(), LetterNumbers.Plain)), "-layout");
+        var words = Poppler.Words(Printed(InvoiceLetter.Of(GrossInvoice(), LetterReader.English)), "-layout");
         Assert.Contains("108.35", words, StringComparison.Ordinal);
         Assert.Contains("Prices include VAT. VAT contained: 19 % on 91.05 = 17.30.", words, StringComparison.Ordinal);
     }
@@ -77,7 +77,7 @@ public sealed class LetterTests
             brought = After(pages[i], "Carried over");
         }
         Assert.Null(brought);
-        Assert.Contains(letter.Numbers.Amount(letter.Lines.Sum(l => l.Carry)), pages[^1], StringComparison.Ordinal);
+        Assert.Contains(letter.Reader.Amount(letter.Lines.Sum(l => l.Carry)), pages[^1], StringComparison.Ordinal);
         Assert.Contains(letter.Totals[^1].Amount, pages[^1], StringComparison.Ordinal);
     }
 
@@ -93,7 +93,7 @@ public sealed class LetterTests
     [InlineData(LetterPaper.Letter)]
     public void Write_AnyLetter_IsTaggedWithHeadingParagraphsAndTable(LetterPaper paper)
     {
-        var pdf = Printed(InvoiceLetter.Of(GrossInvoice(), LetterNumbers.Plain), paper);
+        var pdf = Printed(InvoiceLetter.Of(GrossInvoice(), LetterReader.English), paper);
         Assert.Matches(@"Tagged:\s+yes", Poppler.Info(pdf));
         var structure = Poppler.Info(pdf, "-struct");
         foreach (var part in new[] { "H2", "P (block)", "Table", "TR", "TH", "TD" })
@@ -106,7 +106,7 @@ public sealed class LetterTests
     {
         const string Letters =
             "ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÐÑÒÓÔÕÖØÙÚÛÜÝÞß ĀĂĄĆĈĊČĎĐĒĖĘĚĞĢĪĮİıĶŁļĽŃŅŇŐŒŔŘŚŞŠŢŤŪŮŰŲŴŶŸŹŻŽȘȚ ΑΒΓΔΕΖΗΘΩάέήίόύώ АБВГДЕЖЗИЙЫЭЮЯђљњћџѓќїєґ €";
-        var letter = OrderLetters.Quote(Order with { To = [Letters, .. Order.To] }, LetterNumbers.Plain);
+        var letter = OrderLetters.Quote(Order with { To = [Letters, .. Order.To] }, LetterReader.English);
         var pdf = Printed(letter);
         var words = Poppler.Words(pdf);
         Assert.All(Letters.Split(' '), part => Assert.Contains(part, words.ReplaceLineEndings(""), StringComparison.Ordinal));
@@ -119,7 +119,7 @@ public sealed class LetterTests
     [Fact]
     public void GiftNote_Order_ShowsNoPriceAndNoNumberOfTheOrder()
     {
-        var words = Poppler.Words(Printed(OrderLetters.GiftNote(Order, "Happy birthday!\nYour aunt", LetterNumbers.Plain)));
+        var words = Poppler.Words(Printed(OrderLetters.GiftNote(Order, "Happy birthday!\nYour aunt", LetterReader.English)));
         Assert.Contains("Happy birthday!", words, StringComparison.Ordinal);
         Assert.Contains("Steel lighter case", words, StringComparison.Ordinal);
         foreach (var hidden in new[] { "EUR", "48.50", "9.90", "27.00", "221.30", "66.39", "A-17", "Price", "Amount" })
@@ -129,7 +129,7 @@ public sealed class LetterTests
     [Fact]
     public void Quote_Order_ShowsPricesPromiseAndDeposit()
     {
-        var words = Poppler.Words(Printed(OrderLetters.Quote(Order, LetterNumbers.Plain)), "-layout");
+        var words = Poppler.Words(Printed(OrderLetters.Quote(Order, LetterReader.English)), "-layout");
         foreach (var shown in new[] { "48.50", "118.80", "221.30", "66.39", "12 May 2026", "18 May 2026", "Prices include 20 % VAT." })
             Assert.Contains(shown, words, StringComparison.Ordinal);
     }
@@ -137,7 +137,7 @@ public sealed class LetterTests
     [Fact]
     public void DeliveryNote_Order_IsSignedAndShowsNoPrices()
     {
-        var words = Poppler.Words(Printed(OrderLetters.DeliveryNote(Order, LetterNumbers.Plain)));
+        var words = Poppler.Words(Printed(OrderLetters.DeliveryNote(Order, LetterReader.English)));
         Assert.Contains("Received in good order", words, StringComparison.Ordinal);
         Assert.DoesNotContain("48.50", words, StringComparison.Ordinal);
     }
@@ -147,7 +147,7 @@ public sealed class LetterTests
     {
         var invoice = GrossInvoice();
         var reminder = new ReminderDue(new(2, "Second reminder", 21, 5m, 8m, 7), 26, 108.35m, 0.62m, new(2026, 6, 20));
-        var words = Poppler.Words(Printed(ReminderLetter.Of(invoice, reminder, new(2026, 6, 13), LetterNumbers.Plain)), "-layout");
+        var words = Poppler.Words(Printed(ReminderLetter.Of(invoice, reminder, new(2026, 6, 13), LetterReader.English)), "-layout");
         foreach (
             var shown in new[]
             {
@@ -169,7 +169,7 @@ public sealed class LetterTests
         var note = CreditNotes
             .Part(GrossInvoice(), [], new Dictionary<string, decimal> { ["1"] = 1m }, "The handle was chipped.", "Will be paid back.")
             .Value;
-        var words = Poppler.Words(Printed(InvoiceLetter.Of(SampleInvoices.Issue(note, "C2026-0001"), LetterNumbers.Plain)), "-layout");
+        var words = Poppler.Words(Printed(InvoiceLetter.Of(SampleInvoices.Issue(note, "C2026-0001"), LetterReader.English)), "-layout");
         foreach (
             var shown in new[]
             {
@@ -193,7 +193,7 @@ public sealed class LetterTests
                 To = [longName],
                 Lines = [new(longName, longName, 1m, 1m)],
             },
-            LetterNumbers.Plain
+            LetterReader.English
         );
         using var pdf = PdfDocument.Open(Printed(letter));
         var page = pdf.GetPage(1);

@@ -43,7 +43,7 @@ internal static class SampleLetters
         var draft = SampleInvoices.Draft([
             .. Enumerable.Range(1, lines).Select(i => SampleInvoices.Line(i, i % 7 + 1, 12.34m + i, i % 3 == 0 ? 5m : 20m)),
         ]);
-        return InvoiceLetter.Of(SampleInvoices.Issue(draft, "2026-0007"), LetterNumbers.Plain);
+        return InvoiceLetter.Of(SampleInvoices.Issue(draft, "2026-0007"), LetterReader.English);
     }
 
     public static IssuedInvoice GrossInvoice()

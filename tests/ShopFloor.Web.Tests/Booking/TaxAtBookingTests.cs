@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
@@ -34,7 +35,7 @@ public sealed class TaxAtBookingTests
         Assert.Equal((0m, true), (quote.TaxPercent, quote.Net == quote.Gross));
         Assert.True(quote.Gross < before.Gross, $"{quote.Gross} without tax, {before.Gross} with");
         Assert.Equal(("E", 0m), (order.Lines[0].Price.TaxCategory, order.Lines[0].Price.TaxPercent));
-        Assert.Equal("No VAT is charged.", OrderLetterView.TaxWords(order, new CurrentSettings()));
+        Assert.Equal("No VAT is charged.", OrderLetterView.TaxWords(order, new CurrentSettings(), LetterReader.English));
     }
 
     [Fact]
@@ -52,7 +53,7 @@ public sealed class TaxAtBookingTests
         Assert.All(order.Lines, l => Assert.Equal(Money.Round(l.Price.Gross / (1 + l.Price.TaxPercent / 100)), l.Price.Net));
         Assert.InRange(quote.TaxPercent, 7.01m, 18.99m);
         Assert.Equal((order.Net, order.Gross), (quote.Net, quote.Gross));
-        Assert.Equal("Prices include VAT.", OrderLetterView.TaxWords(order, new CurrentSettings()));
+        Assert.Equal("Prices include VAT.", OrderLetterView.TaxWords(order, new CurrentSettings(), LetterReader.English));
     }
 
     [Fact]

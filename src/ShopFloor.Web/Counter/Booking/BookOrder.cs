@@ -165,7 +165,7 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
             Wanted = input.Wanted,
             IsRush = input.IsRush,
             IsGift = input.IsGift,
-            Agreements = Agreements(work, input),
+            Agreements = Agreements(work, input, customer.ConsentAt),
             StatusLinkHash = Convert.ToHexStringLower(SHA256.HashData(System.Text.Encoding.ASCII.GetBytes(token))),
             DepositAsked = facts.Judged.Sum(j => j.Quote.Price!.Deposit.Amount),
         };
@@ -218,17 +218,19 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
         return codes;
     }
 
-    private static List<Agreement> Agreements(CommandWork work, OrderInput input)
+    /// <summary>What was said yes to now; that a known customer's contact data is kept was agreed when it was first entered.</summary>
+    private static List<Agreement> Agreements(CommandWork work, OrderInput input, DateTimeOffset? contactAgreed)
     {
         var agreed = new List<Agreement>();
-        void Add(bool said, string what)
+        void Add(bool said, string what, DateTimeOffset? at = null)
         {
             if (said)
-                agreed.Add(new Agreement(what, WordingVersion, input.Language, work.Now, work.By));
+                agreed.Add(new Agreement(what, WordingVersion, input.Language, at ?? work.Now, work.By));
         }
+        Add(true, "price and day");
         Add(input.RiskAccepted, "risk");
         Add(input.RightsAccepted, "picture rights");
-        Add(input.ContactAgreed, "contact data");
+        Add(input.ContactAgreed || contactAgreed is not null, "contact data", contactAgreed);
         return agreed;
     }
 }

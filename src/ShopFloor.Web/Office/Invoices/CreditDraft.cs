@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Web.Commands;
@@ -9,7 +10,8 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <summary>Drafts a credit note, and says its sum before it is issued.</summary>
 public sealed class CreditDraft(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
 {
-    private const string Terms = "The amount will be set off or paid back.";
+    private static string Terms(IssuedInvoice invoice) =>
+        LetterReader.Of(invoice.Content.Language).Say("The amount will be set off or paid back.");
 
     /// <summary>The sum that the note would take back, with tax; or why there can be none.</summary>
     public async Task<Result<decimal>> RunAsync(CreditInput input, CancellationToken cancel = default)
@@ -33,8 +35,8 @@ public sealed class CreditDraft(IDbContextFactory<ShopContext> contexts, TimePro
             return fault;
         var earlier = Notes(account, invoice);
         return input.Quantities is { } quantities
-            ? CreditNotes.Part(invoice, earlier, quantities, input.Reason.Trim(), Terms)
-            : CreditNotes.Rest(invoice, earlier, input.Reason.Trim(), Terms);
+            ? CreditNotes.Part(invoice, earlier, quantities, input.Reason.Trim(), Terms(invoice))
+            : CreditNotes.Rest(invoice, earlier, input.Reason.Trim(), Terms(invoice));
     }
 
     private static List<IssuedInvoice> Notes(OrderAccount account, IssuedInvoice invoice) =>
@@ -50,7 +52,7 @@ public sealed class CreditDraft(IDbContextFactory<ShopContext> contexts, TimePro
         if (invoice.Content.Kind != DocumentKind.DepositInvoice)
             return null;
         if (account.TakenOffBy(invoice) is { } final)
-            return CreditNotes.Rest(final, Notes(account, final), input.Reason, Terms).IsOk
+            return CreditNotes.Rest(final, Notes(account, final), input.Reason, Terms(final)).IsOk
                 ? new("deposit-taken-off", $"Invoice {final.Number} took this deposit off: take all of {final.Number} back first.")
                 : new(
                     "deposit-given-back",

@@ -1,3 +1,4 @@
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
@@ -106,7 +107,7 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
     private static GrossLine Gross(OrderAccount account, OrderLine line, SupplyShare share, string id) =>
         new(id, InvoiceDrafts.Name(account, line), share.Count, UnitCodes.Piece, line.Price.Gross / line.Quantity, share.Rate.Kind)
         {
-            Description = InvoiceDrafts.Describe(line),
+            Description = InvoiceDrafts.Describe(line, LetterReader.Of(account.Order.Language)),
         };
 
     /// <summary>The running share of the agreed net price, so that parts add up to the whole.</summary>
@@ -116,7 +117,7 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
         var net = Money.Round(price * (share.From + share.Count) / quantity) - Money.Round(price * share.From / quantity);
         return new InvoiceLine(id, InvoiceDrafts.Name(account, line), share.Count, UnitCodes.Piece, 0m, share.Rate.Kind)
         {
-            Description = InvoiceDrafts.Describe(line),
+            Description = InvoiceDrafts.Describe(line, LetterReader.Of(account.Order.Language)),
         }.PricedAt(net);
     }
 

@@ -28,7 +28,7 @@ public sealed class InvoiceDraftView(IDbContextFactory<ShopContext> contexts, Le
     public async Task<Result<DraftSheet>> LoadAsync(IssueInput input, CancellationToken cancel = default) =>
         (await DraftAsync(input, cancel)).Then(d =>
         {
-            var letter = InvoiceLetter.OfDraft(d.Draft, d.Day, LetterNumbers.Plain);
+            var letter = InvoiceLetter.OfDraft(d.Draft, d.Day, LetterReader.Of(d.Draft.Language));
             return Result<DraftSheet>.Ok(
                 new DraftSheet(InvoiceTerms.Word(d.Draft.Kind), letter.Lines, letter.Totals, letter.Closing, d.Draft.Totals().Payable)
             );
@@ -38,7 +38,7 @@ public sealed class InvoiceDraftView(IDbContextFactory<ShopContext> contexts, Le
     public async Task<Result<byte[]>> PaperAsync(IssueInput input, CancellationToken cancel = default) =>
         (await DraftAsync(input, cancel)).Then(d =>
         {
-            var letter = InvoiceLetter.OfDraft(d.Draft, d.Day, LetterNumbers.Plain);
+            var letter = InvoiceLetter.OfDraft(d.Draft, d.Day, LetterReader.Of(d.Draft.Language));
             var settings = d.Account.Settings;
             return Result<byte[]>.Ok(
                 LetterWriter.Write(

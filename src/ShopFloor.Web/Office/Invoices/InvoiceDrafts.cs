@@ -1,3 +1,4 @@
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
@@ -39,10 +40,10 @@ public static class InvoiceDrafts
             : DocumentKind.PartInvoice;
         var draft = Sent(lines.Value.Into(Frame(account, kind, day, wish.Note)), account);
         if (account.IsFinal)
-            draft = Deposits.Deduct(draft, account.OpenDeposits, d => $"Deposit invoice {d.Number}");
+            draft = Deposits.Deduct(draft, account.OpenDeposits, d => Reader(account).Say("Deposit invoice {0}", d.Number));
         return draft.Totals().Payable < 0m
             ? BelowZero(draft, account)
-            : OnTheSpot(LessPaid(draft, account), wish.PaidBy).RoundedForPayment(cash: wish.PaidBy == "cash");
+            : OnTheSpot(LessPaid(draft, account), wish.PaidBy, Reader(account)).RoundedForPayment(cash: wish.PaidBy == "cash");
     }
 
     // Goods that leave for another state of the Union go to the buyer, and the law asks where that is.
@@ -95,7 +96,7 @@ public static class InvoiceDrafts
             DocumentTotals.Of(lines.Value.Lines, lines.Value.Adjustments).Groups,
             new Money(amount, frame.Settings.Currency),
             frame.Settings.PricesIncludeTax,
-            $"Deposit on order {order.Number}"
+            Reader(account).Say("Deposit on order {0}", order.Number.ToString(CultureInfo.InvariantCulture))
         );
         var draft = frame with { Lines = deposit.Lines, Reasons = lines.Value.Reasons };
         return LessPaid(frame.Settings.PricesIncludeTax ? draft.Promising(deposit.Promised) : draft, account);
@@ -103,14 +104,17 @@ public static class InvoiceDrafts
 
     /// <summary>What a line is called on documents. What the customer says of the piece is for the workshop and stands on no paper.</summary>
     public static string Name(OrderAccount account, OrderLine line) =>
-        $"{account.Settings.Material(line.Piece.Material).Name}, {line.Finish.Words().ToLowerInvariant()}";
+        $"{CustomerWords.Material(account.Settings.Material(line.Piece.Material), Reader(account))}, {Reader(account).Say(line.Finish.Words().ToLowerInvariant())}";
 
     /// <summary>Size and whose piece it is.</summary>
-    public static string Describe(OrderLine line) => $"{Size(line)}, {(line.Piece.IsOwn ? "on your own piece" : "blank supplied by us")}";
+    public static string Describe(OrderLine line, LetterReader reader) =>
+        $"{Size(line, reader)}, {reader.Say(line.Piece.IsOwn ? "on your own piece" : "blank supplied by us")}";
 
     /// <summary>Width and height.</summary>
-    public static string Size(OrderLine line) =>
-        string.Create(CultureInfo.InvariantCulture, $"{line.Piece.Width.Millimetres:0.#} × {line.Piece.BoxHeight.Millimetres:0.#} mm");
+    public static string Size(OrderLine line, LetterReader reader) =>
+        string.Create(reader.Culture, $"{line.Piece.Width.Millimetres:0.#} × {line.Piece.BoxHeight.Millimetres:0.#} mm");
+
+    private static LetterReader Reader(OrderAccount account) => LetterReader.Of(account.Order.Language);
 
     private static InvoiceDraft Frame(OrderAccount account, DocumentKind kind, DateOnly day, string note)
     {
@@ -131,17 +135,18 @@ public static class InvoiceDrafts
             Delivery = kind == DocumentKind.DepositInvoice ? null : new Delivery(account.LastSupply ?? day),
             OrderCode = account.Order.Number.ToString(CultureInfo.InvariantCulture),
             Note = string.IsNullOrWhiteSpace(note) ? null : note.Trim(),
+            Language = Reader(account).Language,
         };
     }
 
     /// <summary>Paid on the spot there is nothing due and no account to pay to.</summary>
-    private static InvoiceDraft OnTheSpot(InvoiceDraft draft, string? paidBy) =>
+    private static InvoiceDraft OnTheSpot(InvoiceDraft draft, string? paidBy, LetterReader reader) =>
         paidBy is null
             ? draft
             : draft with
             {
                 DueDate = null,
                 PaymentMeans = [new PaymentMeans(paidBy == "cash" ? PaymentMeansCodes.Cash : PaymentMeansCodes.Card)],
-                Terms = paidBy == "cash" ? "Paid in cash, with thanks." : "Paid by card, with thanks.",
+                Terms = reader.Say(paidBy == "cash" ? "Paid in cash, with thanks." : "Paid by card, with thanks."),
             };
 }

@@ -41,7 +41,7 @@ public static class KeepDocument
         var number = series.Format(await work.NextNumberAsync(series.CounterKey(day), cancel), day);
         var issued = draft.Issue(number, day).Value;
         var pdf = LetterWriter.Write(
-            Close(InvoiceLetter.Of(issued, LetterNumbers.Plain), issued.Content, account),
+            Close(InvoiceLetter.Of(issued, LetterReader.Of(draft.Language)), issued.Content, account),
             wanted.Head,
             InvoiceTerms.Paper(account.Settings.Profile),
             work.Now.UtcDateTime

@@ -60,7 +60,7 @@ public sealed class SendReminder(CommandRunner runner, Letterheads heads) : IUse
         var number = Reminders.Series.Format(await work.NextNumberAsync(Reminders.Series.CounterKey(day), cancel), day);
         var words = new LetterWords(settings, invoice.Content.Buyer?.Name ?? "", (TextPlaces.Invoice, invoice.Number));
         var letter = words.Open(
-            ReminderLetter.Of(invoice, due, day, LetterNumbers.Plain),
+            ReminderLetter.Of(invoice, due, day, LetterReader.Of(invoice.Content.Language)),
             t => due.Level.Level == 1 ? t.FirstReminder : t.LaterReminder
         );
         var pdf = LetterWriter.Write(

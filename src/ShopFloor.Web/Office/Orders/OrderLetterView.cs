@@ -44,8 +44,9 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         var paper = Paper(account, kind, now);
         if (paper.Lines.Count == 0)
             return null;
+        var reader = LetterReader.Of(account.Order.Language);
         var words = new LetterWords(account.Settings, account.Order.Contact.Name, (TextPlaces.Order, paper.Number));
-        var letter = Letter(kind, paper, message, words);
+        var letter = Letter(kind, paper, message, (reader, words));
         return LetterWriter.Write(
             letter,
             heads.Of(account.Settings, InvoiceTerms.Seller(account.Settings.Profile)),
@@ -54,34 +55,35 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         );
     }
 
-    private static Letter Letter(OrderLetterKind kind, OrderPaper paper, string message, LetterWords words)
+    private static Letter Letter(OrderLetterKind kind, OrderPaper paper, string message, (LetterReader Reader, LetterWords Words) with)
     {
-        var numbers = LetterNumbers.Plain;
+        var (reader, words) = with;
         return kind switch
         {
-            OrderLetterKind.Quote => words.Close(words.Open(OrderLetters.Quote(paper, numbers), t => t.QuoteOpening), t => t.QuoteClosing),
+            OrderLetterKind.Quote => words.Close(words.Open(OrderLetters.Quote(paper, reader), t => t.QuoteOpening), t => t.QuoteClosing),
             OrderLetterKind.Confirmation => words.Close(
-                words.Open(OrderLetters.Confirmation(paper, numbers), t => t.ConfirmationOpening),
+                words.Open(OrderLetters.Confirmation(paper, reader), t => t.ConfirmationOpening),
                 t => t.ConfirmationClosing
             ),
             OrderLetterKind.Delivery => words.Close(
-                words.Open(OrderLetters.DeliveryNote(paper, numbers), t => t.DeliveryOpening),
+                words.Open(OrderLetters.DeliveryNote(paper, reader), t => t.DeliveryOpening),
                 t => t.DeliveryClosing
             ),
-            _ => OrderLetters.GiftNote(paper with { To = [] }, message, numbers),
+            _ => OrderLetters.GiftNote(paper with { To = [] }, message, reader),
         };
     }
 
     private static OrderPaper Paper(OrderAccount account, OrderLetterKind kind, DateTimeOffset now)
     {
         var (order, profile) = (account.Order, account.Settings.Profile);
+        var reader = LetterReader.Of(order.Language);
         var (today, gross) = (account.Settings.Day(now), profile.PricesIncludeTax);
         var priced = kind is OrderLetterKind.Quote or OrderLetterKind.Confirmation;
         var buyer = InvoiceTerms.Buyer(account.Customer, order.Contact, profile);
         var lines = account
             .Lines.Select(l => new OrderPaperLine(
                 InvoiceDrafts.Name(account, l.Line),
-                kind == OrderLetterKind.Gift ? InvoiceDrafts.Size(l.Line) : InvoiceDrafts.Describe(l.Line),
+                kind == OrderLetterKind.Gift ? InvoiceDrafts.Size(l.Line, reader) : InvoiceDrafts.Describe(l.Line, reader),
                 priced || kind == OrderLetterKind.Gift ? l.Line.Quantity : l.Ready,
                 (gross ? l.Line.Price.Gross : l.Line.Price.Net) / l.Line.Quantity
             ))
@@ -89,7 +91,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
             .ToList();
         if (priced)
             lines.AddRange([
-                .. order.Discounts.Select(d => new OrderPaperLine(d.Words, "", 1m, -d.Amount)),
+                .. order.Discounts.Select(d => new OrderPaperLine(Words(d, reader), "", 1m, -d.Amount)),
                 .. order.Charges.Select(c => new OrderPaperLine(c.Name, "", 1m, c.Amount)),
             ]);
         return new OrderPaper(
@@ -104,18 +106,23 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
             ValidUntil = kind == OrderLetterKind.Quote ? today.AddDays(QuoteDays) : null,
             Deposit = priced ? account.Deposit : 0m,
             DepositInvoice = string.Join(", ", account.DepositInvoices.Select(d => d.Document.Reference.Number)),
-            TaxWords = TaxWords(order, account.Settings),
+            TaxWords = TaxWords(order, account.Settings, reader),
             Words =
-                priced && order.Agreements.Any(a => a.What == "risk") ? ["You accepted that an own piece can be lost in the work."] : [],
+                priced && order.Agreements.Any(a => a.What == "risk")
+                    ? [reader.Say("You accepted that an own piece can be lost in the work.")]
+                    : [],
         };
     }
 
+    private static string Words(OrderDiscount discount, LetterReader reader) =>
+        discount.Percent is { } percent ? $"{reader.Say(discount.Reason)}, {reader.Percent(percent)}" : reader.Say(discount.Reason);
+
     /// <summary>What a letter says about tax: a price that was agreed without any contains none, whatever the workshop charges now.</summary>
-    public static string TaxWords(Order order, CurrentSettings settings)
+    public static string TaxWords(Order order, CurrentSettings settings, LetterReader reader)
     {
         var label = settings.Invoices.TaxLabel;
-        return order.Lines.All(l => l.Price.TaxPercent == 0m) ? $"No {label} is charged."
-            : settings.Profile.PricesIncludeTax ? $"Prices include {label}."
-            : $"Prices are without {label}.";
+        return order.Lines.All(l => l.Price.TaxPercent == 0m) ? reader.Say("No {0} is charged.", label)
+            : settings.Profile.PricesIncludeTax ? reader.Say("Prices include {0}.", label)
+            : reader.Say("Prices are without {0}.", label);
     }
 }

@@ -18,11 +18,13 @@ internal sealed class LetterWords(CurrentSettings settings, string name, (string
     };
 
     /// <summary>With these words in the place of the opening.</summary>
-    public Letter Open(Letter letter, Func<LetterTexts, string> which) => letter with { Opening = Fill(which) };
+    public Letter Open(Letter letter, Func<LetterTexts, string> which) => letter with { Opening = Fill(which, letter.Reader) };
 
     /// <summary>With these words as its last paragraph, where there are any.</summary>
     public Letter Close(Letter letter, Func<LetterTexts, string> which) =>
-        Fill(which) is { Length: > 0 } words ? letter with { Closing = [.. letter.Closing, words] } : letter;
+        Fill(which, letter.Reader) is { Length: > 0 } words ? letter with { Closing = [.. letter.Closing, words] } : letter;
 
-    private string Fill(Func<LetterTexts, string> which) => TextPlaces.Fill(which(settings.LetterTexts), places);
+    /// <summary>What is shipped is said in the reader's language; what the owner wrote stands as it is.</summary>
+    private string Fill(Func<LetterTexts, string> which, LetterReader reader) =>
+        TextPlaces.Fill(reader.Say(which(settings.LetterTexts)), places);
 }

@@ -96,7 +96,7 @@ public sealed class DiscountOrderTests(ITestOutputHelper output)
         Assert.Equal(asked, detail.DepositAsked);
         Assert.Equal(new DepositRow(issued.Number, asked, 1m), Assert.Single(detail.Deposits));
         var paper = new OrderPaper("1", shop.Today, [], [], "EUR") { Deposit = asked, DepositInvoice = issued.Number };
-        Assert.Contains(OrderLetters.Confirmation(paper, LetterNumbers.Plain).Totals, t => t.Label == $"Deposit, invoice {issued.Number}");
+        Assert.Contains(OrderLetters.Confirmation(paper, LetterReader.English).Totals, t => t.Label == $"Deposit, invoice {issued.Number}");
     }
 
     /// <summary>How many were taken back: 1, or 0 where it was refused because an invoice stands on it.</summary>
