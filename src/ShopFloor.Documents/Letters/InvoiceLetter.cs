@@ -102,7 +102,7 @@ public static class InvoiceLetter
         if (content.Buyer?.Id is { } customer)
             yield return new(reader.Say("Customer"), customer);
         if (content.Buyer?.VatId is { } vatId)
-            yield return new(reader.Say("Your {0} no.", content.Settings.Label), vatId);
+            yield return new(reader.Say("Your {0} no.", reader.Say(content.Settings.Label)), vatId);
         foreach (var earlier in content.Preceding)
             yield return new(
                 reader.Say(content.Kind == DocumentKind.CreditNote ? "For invoice" : "Follows"),
@@ -156,7 +156,7 @@ public static class InvoiceLetter
         if (content.Settings.PricesIncludeTax && invoice.Totals.Groups.Any(g => g.Kind.IsTaxed))
             yield return InvoiceSums.Contained(invoice, reader);
         foreach (var reason in content.Reasons)
-            yield return InvoiceWords.WithoutTax(reason, content.Settings.Label, reader);
+            yield return InvoiceWords.WithoutTax(reason, reader.Say(content.Settings.Label), reader);
         if (content.Terms is { } terms)
             yield return terms;
         if (!Asks(invoice) && content.Kind is not (DocumentKind.CreditNote or DocumentKind.Receipt))

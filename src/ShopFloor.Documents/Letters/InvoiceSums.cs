@@ -14,7 +14,7 @@ internal static class InvoiceSums
     /// <summary>The sentence on the tax contained in shown prices.</summary>
     public static string Contained(IssuedInvoice invoice, LetterReader reader)
     {
-        var label = invoice.Content.Settings.Label;
+        var label = reader.Say(invoice.Content.Settings.Label);
         var groups = invoice
             .Totals.Groups.Where(g => g.Kind.IsTaxed)
             .Select(g => reader.Say("{0} on {1} = {2}", reader.Percent(g.Kind.Percent), reader.Amount(g.Taxable), reader.Amount(g.Tax)));
@@ -24,7 +24,7 @@ internal static class InvoiceSums
 
     private static IEnumerable<(string Label, decimal Amount, bool Strong)> WithTax(IssuedInvoice invoice, LetterReader reader)
     {
-        var (totals, label) = (invoice.Totals, invoice.Content.Settings.Label);
+        var (totals, label) = (invoice.Totals, reader.Say(invoice.Content.Settings.Label));
         var shown = invoice.Content.Lines.Sum(l => InvoiceLetter.Amount(l, gross: true));
         var changes = Changes(invoice, WithTax, reader);
         var rounding = totals.Payable - shown - changes.Sum(c => c.Amount);
@@ -44,14 +44,23 @@ internal static class InvoiceSums
         foreach (var change in Changes(invoice, a => a.Adjustment.Signed, reader))
             yield return (change.Label, change.Amount, false);
         if (content.Adjustments.Count > 0)
-            yield return (reader.Say("Without {0}", content.Settings.Label), totals.WithoutTax, false);
+            yield return (reader.Say("Without {0}", reader.Say(content.Settings.Label)), totals.WithoutTax, false);
         foreach (var group in totals.Groups)
             yield return (
-                reader.Say("{0} {1} on {2}", content.Settings.Label, reader.Percent(group.Kind.Percent), reader.Amount(group.Taxable)),
+                reader.Say(
+                    "{0} {1} on {2}",
+                    reader.Say(content.Settings.Label),
+                    reader.Percent(group.Kind.Percent),
+                    reader.Amount(group.Taxable)
+                ),
                 group.Tax,
                 false
             );
-        yield return (reader.Say("Total with {0}", content.Settings.Label), totals.WithTax, totals is { Paid: 0m, Rounding: 0m });
+        yield return (
+            reader.Say("Total with {0}", reader.Say(content.Settings.Label)),
+            totals.WithTax,
+            totals is { Paid: 0m, Rounding: 0m }
+        );
         if (totals.Rounding != 0m)
             yield return (reader.Say("Rounding"), totals.Rounding, false);
     }

@@ -1,3 +1,5 @@
+using ShopFloor.Domain.Stations;
+
 namespace ShopFloor.Domain.Recipes;
 
 /// <summary>The kinds of step that a recipe is made of.</summary>
@@ -51,4 +53,15 @@ public static class StepKinds
 
     /// <summary>True when the step is judged by how long it ran.</summary>
     public static bool HasWindow(this StepKind kind) => kind is StepKind.Cure or StepKind.Dry or StepKind.Press;
+
+    /// <summary>The kind of station that the step is done at.</summary>
+    public static StationKind DoneAt(this StepKind kind) =>
+        kind switch
+        {
+            StepKind.Spray => StationKind.Booth,
+            StepKind.Rest => StationKind.Rack,
+            StepKind.Cure or StepKind.Dry => StationKind.Oven,
+            StepKind.Press => StationKind.Press,
+            _ => StationKind.Bench,
+        };
 }

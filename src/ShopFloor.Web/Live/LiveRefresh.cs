@@ -15,10 +15,6 @@ public sealed class LiveRefresh : ComponentBase, IDisposable
     [Parameter, EditorRequired]
     public IReadOnlyCollection<Topic> Topics { get; set; } = [];
 
-    /// <summary>Only this thing, when the page shows a single one.</summary>
-    [Parameter]
-    public Guid? Only { get; set; }
-
     /// <summary>Reads again and so renders again.</summary>
     [Parameter, EditorRequired]
     public EventCallback OnChange { get; set; }
@@ -38,7 +34,7 @@ public sealed class LiveRefresh : ComponentBase, IDisposable
     protected override void OnAfterRender(bool firstRender)
     {
         if (firstRender)
-            refresher = new Refresher(Notifier, Time, Topics, Only, PollEvery, ReloadAsync);
+            refresher = new Refresher(Notifier, Time, Topics, PollEvery, ReloadAsync);
     }
 
     public void Dispose() => refresher?.Dispose();

@@ -17,20 +17,12 @@ public sealed class Refresher : IDisposable
     /// <param name="notifier">Who tells.</param>
     /// <param name="time">The clock of the backstop.</param>
     /// <param name="topics">What the screen shows.</param>
-    /// <param name="only">The one thing the screen shows, or null for all of the topics.</param>
     /// <param name="pollEvery">The longest a missed change stays unseen.</param>
     /// <param name="reload">Reads again; it must bring itself onto its circuit and handle its own faults.</param>
-    public Refresher(
-        Notifier notifier,
-        TimeProvider time,
-        IReadOnlyCollection<Topic> topics,
-        Guid? only,
-        TimeSpan pollEvery,
-        Func<Task> reload
-    )
+    public Refresher(Notifier notifier, TimeProvider time, IReadOnlyCollection<Topic> topics, TimeSpan pollEvery, Func<Task> reload)
     {
         this.reload = reload;
-        subscription = notifier.Subscribe(topics, changes => Hear(changes, only));
+        subscription = notifier.Subscribe(topics, _ => Start());
         poll = time.CreateTimer(_ => Start(), null, pollEvery, pollEvery);
     }
 
@@ -40,12 +32,6 @@ public sealed class Refresher : IDisposable
             disposed = true;
         subscription.Dispose();
         poll.Dispose();
-    }
-
-    private void Hear(IReadOnlyList<Change> changes, Guid? only)
-    {
-        if (only is null || changes.Any(c => c.Id == only || c.Id == Guid.Empty))
-            Start();
     }
 
     private void Start()

@@ -39,8 +39,8 @@ public sealed partial class GermanLetterTests
                 "Betrag EUR",
                 "4. Mai 2026",
                 "108,35",
-                "Gesamt mit VAT",
-                "Die Preise enthalten VAT. Enthaltene VAT: 19 % auf 91,05 = 17,30.",
+                "Gesamt mit USt",
+                "Die Preise enthalten USt. Enthaltene USt: 19 % auf 91,05 = 17,30.",
                 "Bitte überweisen Sie auf",
                 "Seite 1 von 1",
             }

@@ -91,24 +91,6 @@ public sealed class NotifierTests
     }
 
     [Fact]
-    public void Refresher_OnlyOneThing_IgnoresTheOthersButHearsOfAll()
-    {
-        var reloads = 0;
-        using var refresher = Refresh(
-            () =>
-            {
-                reloads++;
-                return Task.CompletedTask;
-            },
-            only: Piece.Id
-        );
-        notifier.Tell([new Change(Topic.Piece, Order.Id)]);
-        Assert.Equal(0, reloads);
-        notifier.Tell([new Change(Topic.Piece, Guid.Empty)]);
-        Assert.Equal(1, reloads);
-    }
-
-    [Fact]
     public void Refresher_Disposed_ReadsNoMore()
     {
         var reloads = 0;
@@ -123,6 +105,5 @@ public sealed class NotifierTests
         Assert.Equal(0, reloads);
     }
 
-    private Refresher Refresh(Func<Task> reload, Guid? only = null) =>
-        new(notifier, clock, [Topic.Piece], only, TimeSpan.FromSeconds(15), reload);
+    private Refresher Refresh(Func<Task> reload) => new(notifier, clock, [Topic.Piece], TimeSpan.FromSeconds(15), reload);
 }

@@ -144,18 +144,7 @@ public sealed class DemoStory(CommandWork work, IReadOnlyList<Station> stations,
         }
     }
 
-    private StationId? Station(StepKind kind) => stations.FirstOrDefault(s => s.Kind == KindOf(kind))?.Id;
-
-    /// <summary>Where a kind of step is done.</summary>
-    public static StationKind KindOf(StepKind kind) =>
-        kind switch
-        {
-            StepKind.Spray => StationKind.Booth,
-            StepKind.Rest => StationKind.Rack,
-            StepKind.Cure or StepKind.Dry => StationKind.Oven,
-            StepKind.Press => StationKind.Press,
-            _ => StationKind.Bench,
-        };
+    private StationId? Station(StepKind kind) => stations.FirstOrDefault(s => s.Kind == kind.DoneAt())?.Id;
 
     // A tray is worked on piece after piece; some steps take longer than the recipe says, some less, so that measuring has something to find.
     private static int Seconds(RecipeStep step, int pieces) =>

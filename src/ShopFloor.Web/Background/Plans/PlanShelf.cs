@@ -78,9 +78,12 @@ public sealed class PlanShelf(IDbContextFactory<ShopContext> contexts)
         var row = await context.Plans.AsNoTracking().FirstOrDefaultAsync(p => p.Number == number, cancel);
         if (row is null)
             return null;
-        var day = DayReader.Read(Encoding.UTF8.GetBytes(row.DayJson), "day").Value;
-        var plan = PlanReader.Read(Encoding.UTF8.GetBytes(row.PlanJson), "plan").Value;
-        var found = new ReadPlan(row.Number, row.Zero, row.At, day, plan, row.Note, row.Journal);
+        var day = DayReader.Read(Encoding.UTF8.GetBytes(row.DayJson), "day");
+        var plan = PlanReader.Read(Encoding.UTF8.GetBytes(row.PlanJson), "plan");
+        // Written in a version of the files that is no longer read: there is no such plan any more.
+        if (!day.IsOk || !plan.IsOk)
+            return null;
+        var found = new ReadPlan(row.Number, row.Zero, row.At, day.Value, plan.Value, row.Note, row.Journal);
         Put(found);
         return found;
     }

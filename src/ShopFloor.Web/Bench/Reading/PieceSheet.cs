@@ -144,7 +144,7 @@ public sealed record PieceSheet
     {
         if (batch is not null && work.Stations.TryGetValue(batch.Station, out var there))
             return there;
-        var kind = piece.NextAttended?.Kind is { } step ? Background.Demo.DemoStory.KindOf(step) : Domain.Stations.StationKind.Bench;
+        var kind = piece.NextAttended?.Kind is { } step ? step.DoneAt() : Domain.Stations.StationKind.Bench;
         return work.Stations.Values.Where(s => s.IsActive && s.Kind == kind).OrderBy(s => s.Code, StringComparer.Ordinal).FirstOrDefault();
     }
 }

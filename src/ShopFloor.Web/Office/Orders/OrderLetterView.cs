@@ -120,7 +120,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
     /// <summary>What a letter says about tax: a price that was agreed without any contains none, whatever the workshop charges now.</summary>
     public static string TaxWords(Order order, CurrentSettings settings, LetterReader reader)
     {
-        var label = settings.Invoices.TaxLabel;
+        var label = reader.Say(settings.Invoices.TaxLabel);
         return order.Lines.All(l => l.Price.TaxPercent == 0m) ? reader.Say("No {0} is charged.", label)
             : settings.Profile.PricesIncludeTax ? reader.Say("Prices include {0}.", label)
             : reader.Say("Prices are without {0}.", label);

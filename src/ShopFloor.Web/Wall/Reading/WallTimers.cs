@@ -1,6 +1,5 @@
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
-using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 
@@ -43,7 +42,7 @@ internal static class WallTimers
     {
         if (stations.Count == 0)
             return true;
-        var kind = DemoStory.KindOf(next.Kind);
+        var kind = next.Kind.DoneAt();
         return work.Stations.Values.Any(s => s.Kind == kind && stations.Contains(s.Code));
     }
 
