@@ -10,7 +10,7 @@ internal static class DayTiny
     public static int Run(Arguments args)
     {
         var (pieces, seeds) = ((int)args.Number("n", 4), (int)args.Number("seeds", 20));
-        var (rounds, seconds, workers) = ((int)args.Number("rounds", 20), args.Number("seconds", 60), (int)args.Number("workers", 8));
+        var (rounds, seconds, workers) = ((int)args.Number("rounds", 20), args.Number("seconds", 60), (int)args.Number("workers", 1));
         if (pieces is < 1 or > TinyModel.MostPieces)
             throw new InputFault($"The model is for 1 to {TinyModel.MostPieces} pieces.");
         var first = (int)args.Number("from", 1);
