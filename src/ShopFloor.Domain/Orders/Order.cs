@@ -136,6 +136,12 @@ public sealed partial class Order
     public decimal GrossOf(OrderLine line) =>
         line.Price.Gross - Discounts.SelectMany(d => d.Shares).Where(s => s.Line == line.Number).Sum(s => s.Gross);
 
+    /// <summary>Whether its charges, discounts and deposit are amounts with tax, as its prices were agreed, whatever the shop does now.</summary>
+    /// <param name="shop">Whether the shop's prices include tax now: it decides where the order does not say.</param>
+    public bool IsWithTax(bool shop) => AgreedWithTax ?? shop;
+
+    private bool? AgreedWithTax => lines.Select(l => l.Price.WithTax).FirstOrDefault(w => w is not null);
+
     /// <summary>Adds a line while booking.</summary>
     public void Add(OrderLine line) => lines.Add(line);
 
@@ -231,11 +237,11 @@ public sealed partial class Order
     /// <summary>Takes something off the agreed prices.</summary>
     /// <param name="wish">What and why.</param>
     /// <param name="invoiced">Pieces already invoiced, by line number.</param>
-    /// <param name="withTax">Whether the shop's prices include tax, and so the wish does.</param>
+    /// <param name="withTax">Whether the shop's prices include tax now; where the order says how it was agreed, the wish is meant so.</param>
     /// <param name="given">By whom and when.</param>
     public Result<Done> Discount(DiscountWish wish, IReadOnlyDictionary<int, decimal> invoiced, bool withTax, Signature given)
     {
-        var discount = OrderDiscount.Of(this, wish, new(invoiced, withTax), given);
+        var discount = OrderDiscount.Of(this, wish, new(invoiced, IsWithTax(withTax)), given);
         if (!discount.IsOk)
             return Result<Done>.Refused(discount.Refusals);
         Discounts = [.. Discounts, discount.Value];

@@ -87,7 +87,7 @@ public sealed partial class Order
         if (!resize.Texts.SequenceEqual(line.Texts, StringComparer.Ordinal))
             LookAgain();
         depositAsked = DepositWithout(line) + resize.Deposit;
-        line.Resize(resize);
+        line.Resize(resize with { Price = resize.Price with { WithTax = AgreedWithTax ?? resize.Price.WithTax } });
         Version++;
         return default(Done);
     }

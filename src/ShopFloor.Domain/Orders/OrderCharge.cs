@@ -5,7 +5,7 @@ namespace ShopFloor.Domain.Orders;
 /// <summary>Something that is asked for beside the pieces, such as shipping. It goes onto the next invoice once.</summary>
 /// <param name="Number">1, 2, 3 … in its order.</param>
 /// <param name="Name">What it is.</param>
-/// <param name="Amount">As agreed: with tax where the workshop's prices include it.</param>
+/// <param name="Amount">As agreed: with tax where the order was agreed with tax.</param>
 public sealed record OrderCharge(int Number, string Name, decimal Amount)
 {
     /// <summary>What is wrong with it; null when nothing is.</summary>

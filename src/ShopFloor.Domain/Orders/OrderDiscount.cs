@@ -4,7 +4,7 @@ using ShopFloor.Domain.Quantities;
 namespace ShopFloor.Domain.Orders;
 
 /// <summary>A discount as a person gives it.</summary>
-/// <param name="Value">Percent of what is still to be invoiced, or an amount: with tax where the shop's prices include it. Above zero.</param>
+/// <param name="Value">Percent of what is still to be invoiced, or an amount: with tax where the order was agreed with tax. Above zero.</param>
 /// <param name="IsPercent">Whether the value is a percent.</param>
 /// <param name="Reason">Why, as the customer reads it; 1 to 100 characters.</param>
 public sealed record DiscountWish(decimal Value, bool IsPercent, string Reason);
@@ -33,14 +33,14 @@ public sealed record DiscountShare(int Line, decimal From, decimal Net, decimal 
 
 /// <summary>How the money of an order stands when a discount is given.</summary>
 /// <param name="Invoiced">Pieces already invoiced, by line number.</param>
-/// <param name="WithTax">Whether the shop's prices include tax.</param>
+/// <param name="WithTax">Whether the order was agreed with tax.</param>
 public sealed record DiscountGround(IReadOnlyDictionary<int, decimal> Invoiced, bool WithTax);
 
 /// <summary>Something taken off the agreed prices by hand. It is cut into coins when it is given, and nothing changes it later.</summary>
 /// <param name="Number">1, 2, 3 … in its order.</param>
 /// <param name="Reason">As the customer reads it.</param>
 /// <param name="Percent">The percent it was given as, or null for an amount.</param>
-/// <param name="Amount">As the shop's prices are: with tax where they include it.</param>
+/// <param name="Amount">With tax where the order was agreed with tax.</param>
 /// <param name="Given">By whom and when.</param>
 /// <param name="Shares">What each line bears.</param>
 public sealed record OrderDiscount(

@@ -160,6 +160,9 @@ public sealed record AgreedPrice(
     string? OverrideReason
 )
 {
+    /// <summary>Whether the customer was shown it with tax; null in orders that were booked before this was kept.</summary>
+    public bool? WithTax { get; init; }
+
     /// <summary>No price.</summary>
     public static AgreedPrice Nothing { get; } = new([], 0, 0, "", 0, "", null);
 }

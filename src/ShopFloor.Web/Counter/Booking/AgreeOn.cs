@@ -31,6 +31,9 @@ public static class AgreeOn
             gross,
             price.Hash,
             price.Parts.FirstOrDefault(p => p.Code == "override")?.Name
-        );
+        )
+        {
+            WithTax = price.IncludedTaxPercent is not null,
+        };
     }
 }

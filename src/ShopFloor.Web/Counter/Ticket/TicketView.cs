@@ -112,7 +112,10 @@ public sealed class TicketView(
     private List<(string Name, string Value)> Sums(Found found)
     {
         var (order, words) = (found.Order, found.Words);
-        List<(string, string)> sums = [(texts["Price"], words.Money(words.Choices.PricesIncludeTax ? order.Gross : order.Net))];
+        List<(string, string)> sums =
+        [
+            (texts["Price"], words.Money(order.IsWithTax(words.Choices.PricesIncludeTax) ? order.Gross : order.Net)),
+        ];
         if (order.Deposit > 0)
             sums.Add((texts["Deposit asked for"], words.Money(order.Deposit)));
         return sums;

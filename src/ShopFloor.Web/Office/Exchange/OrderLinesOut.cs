@@ -50,6 +50,6 @@ internal static class OrderLinesOut
             order.IsGift,
             order.Agreements.Any(a => a.What == "risk"),
             order.Note,
-            .. OrderMoney.Of(order, line, settings.Profile),
+            .. OrderMoney.Of(order, line, settings),
         ];
 }

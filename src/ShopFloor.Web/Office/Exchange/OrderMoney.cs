@@ -1,7 +1,6 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
-using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Office.Settings;
@@ -22,14 +21,26 @@ internal sealed record OrderMoney(decimal Discount, IReadOnlyList<OrderCharge> C
     public static IReadOnlyList<CsvColumn> Columns { get; } = [new("discount"), new("charges"), new("total")];
 
     /// <summary>The cells of a line.</summary>
-    public static IEnumerable<object?> Of(Order order, OrderLine line, WorkshopProfile profile)
+    public static IEnumerable<object?> Of(Order order, OrderLine line, CurrentSettings settings)
     {
+        var profile = settings.Profile;
         if (line.Number != order.Lines.Min(l => l.Number))
             return [null, null, null];
         var discount = order.Discounts.SelectMany(d => d.Shares).Sum(s => profile.PricesIncludeTax ? s.Gross : s.Net);
-        var charges = order.Charges.Select(c => string.Create(CultureInfo.InvariantCulture, $"{c.Name}={c.Amount}"));
-        var total = (profile.PricesIncludeTax ? order.Gross : order.Net) + order.Charges.Sum(c => c.Amount);
+        var asked = order.Charges.Select(c => c with { Amount = AsPrices(order, c.Amount, settings) }).ToList();
+        var charges = asked.Select(c => string.Create(CultureInfo.InvariantCulture, $"{c.Name}={c.Amount}"));
+        var total = (profile.PricesIncludeTax ? order.Gross : order.Net) + asked.Sum(c => c.Amount);
         return [discount == 0 ? null : discount, string.Join('|', charges), total];
+    }
+
+    /// <summary>A charge of an order that was agreed the other way, as the workshop's prices are now.</summary>
+    private static decimal AsPrices(Order order, decimal amount, CurrentSettings settings)
+    {
+        var isWith = order.IsWithTax(settings.Profile.PricesIncludeTax);
+        if (isWith == settings.Profile.PricesIncludeTax)
+            return amount;
+        var factor = 1 + settings.ChargePercentOn(settings.Day(order.BookedAt)) / 100m;
+        return new Money(isWith ? amount / factor : amount * factor, order.Currency).Rounded().Amount;
     }
 
     /// <summary>Reads them from an order's first row.</summary>

@@ -40,7 +40,7 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
             .DistinctBy(r => r.Category)
             .ToList();
         // A price with tax that is not charged is no price: where the whole document is untaxed, the price without tax is what is owed.
-        var gross = account.Settings.Profile.PricesIncludeTax && (code is null || parts.Any(p => p.Share.Rate.Kind.IsTaxed));
+        var gross = account.WithTax && (code is null || parts.Any(p => p.Share.Rate.Kind.IsTaxed));
         var discounts = account
             .Order.Discounts.SelectMany(d => Discounts(d, [.. parts.Select(p => (p.Line.Line, p.Share))], gross))
             .ToList();
@@ -124,9 +124,10 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
     /// <summary>A charge agreed with tax is owed without it where none is charged.</summary>
     private static InvoiceLine Charge(OrderAccount account, OrderCharge charge, TaxRate rate, DateOnly day)
     {
-        var profile = account.Settings.Profile;
-        var contained = ChargeRate(account, null, day) is { IsOk: true } usual ? usual.Value.Kind.Percent : profile.TaxPercent;
-        var net = profile.PricesIncludeTax ? Money.Round(charge.Amount / (1 + contained / 100)) : charge.Amount;
+        var contained = ChargeRate(account, null, day) is { IsOk: true } usual
+            ? usual.Value.Kind.Percent
+            : account.Settings.Profile.TaxPercent;
+        var net = account.WithTax ? Money.Round(charge.Amount / (1 + contained / 100)) : charge.Amount;
         return new InvoiceLine(OrderAccount.ChargeId(charge), charge.Name, 1m, UnitCodes.One, net, rate.Kind);
     }
 }

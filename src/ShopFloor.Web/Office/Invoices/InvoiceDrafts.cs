@@ -124,6 +124,7 @@ public static class InvoiceDrafts
             InvoiceTerms.Tax(account.Settings) with
             {
                 Currency = account.Order.Currency,
+                PricesIncludeTax = account.WithTax,
             },
             InvoiceTerms.Seller(profile),
             InvoiceTerms.Buyer(account.Customer, account.Order.Contact, profile),

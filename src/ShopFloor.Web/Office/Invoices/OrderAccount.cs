@@ -65,6 +65,9 @@ public sealed record OrderAccount(
     public IssuedInvoice? TakenOffBy(IssuedInvoice deposit) =>
         Issued.Select(i => i.Document).FirstOrDefault(d => TakesOff(d, deposit) && !GaveBackDeductions(d));
 
+    /// <summary>Whether its amounts were agreed with tax.</summary>
+    public bool WithTax => Order.IsWithTax(Settings.Profile.PricesIncludeTax);
+
     /// <summary>Whether the order was called off.</summary>
     public bool IsOff => Order.CancelledAt is not null;
 

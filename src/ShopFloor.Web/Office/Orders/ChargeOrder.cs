@@ -10,7 +10,7 @@ namespace ShopFloor.Web.Office.Orders;
 /// <summary>Something to be asked for beside the pieces, such as shipping.</summary>
 /// <param name="Order">The order.</param>
 /// <param name="Name">What it is.</param>
-/// <param name="Amount">As the workshop's prices are, with tax where they include it; or a percent of the order's price.</param>
+/// <param name="Amount">With tax where the order was agreed with tax; or a percent of the order's price.</param>
 /// <param name="IsPercent">Whether the amount is a percent.</param>
 public sealed record ChargeInput(OrderId Order, string Name, decimal Amount, bool IsPercent = false);
 
@@ -34,7 +34,7 @@ public sealed class ChargeOrder(CommandRunner runner) : IUseCase
                 {
                     if (amount is <= 0m or > 100m)
                         return new Refusal("charge-percent", "Enter a percent above 0 up to 100.", nameof(input.Amount));
-                    var price = settings.Profile.PricesIncludeTax ? order.Gross : order.Net;
+                    var price = order.IsWithTax(settings.Profile.PricesIncludeTax) ? order.Gross : order.Net;
                     name = name.Length == 0 ? "" : string.Create(CultureInfo.InvariantCulture, $"{name}, {amount:0.##} %");
                     amount = new Money(price * amount / 100m, order.Currency).Rounded().Amount;
                 }

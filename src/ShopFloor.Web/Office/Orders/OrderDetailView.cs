@@ -104,7 +104,7 @@ public sealed record OrderDetail(
     public bool IsPrinted { get; init; }
 
     /// <summary>Whether amounts are meant with tax.</summary>
-    public bool PricesIncludeTax { get; init; }
+    public bool WithTax { get; init; }
 
     /// <summary>An instant in the shop's own time.</summary>
     public DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, Zone).DateTime;
@@ -154,7 +154,7 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             NoPicture = pieces.Exists(p => p.IsUnfinished) ? [.. order.WithoutPicture().Select(l => l.Number).Order()] : [],
             ToGoBack = account.ToGoBack,
             IsPrinted = order.PrintedAt is not null,
-            PricesIncludeTax = settings.Profile.PricesIncludeTax,
+            WithTax = account.WithTax,
         };
     }
 

@@ -77,7 +77,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
     {
         var (order, profile) = (account.Order, account.Settings.Profile);
         var reader = LetterReader.Of(order.Language);
-        var (today, gross) = (account.Settings.Day(now), profile.PricesIncludeTax);
+        var (today, gross) = (account.Settings.Day(now), account.WithTax);
         var priced = kind is OrderLetterKind.Quote or OrderLetterKind.Confirmation;
         var buyer = InvoiceTerms.Buyer(account.Customer, order.Contact, profile);
         var lines = account
@@ -122,7 +122,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
     {
         var label = reader.Say(settings.Invoices.TaxLabel);
         return order.Lines.All(l => l.Price.TaxPercent == 0m) ? reader.Say("No {0} is charged.", label)
-            : settings.Profile.PricesIncludeTax ? reader.Say("Prices include {0}.", label)
+            : order.IsWithTax(settings.Profile.PricesIncludeTax) ? reader.Say("Prices include {0}.", label)
             : reader.Say("Prices are without {0}.", label);
     }
 }

@@ -75,6 +75,12 @@ public sealed record CurrentSettings
         return rate.IsOk ? rate.Value.Kind.Percent : Profile.TaxPercent;
     }
 
+    /// <summary>The tax on charges that is in force on a day, in percent, as <see cref="TaxPercentOf"/>.</summary>
+    public decimal ChargePercentOn(DateOnly day) =>
+        Invoices.RateOn(Invoices.Use.Charges, day, Profile.TaxPercent) is { IsOk: true } rate
+            ? rate.Value.Kind.Percent
+            : Profile.TaxPercent;
+
     /// <summary>A material by key; the sheet of the unknown for a key nobody knows.</summary>
     public MaterialSheet Material(string key) => Materials.GetValueOrDefault(key) ?? ShippedMaterials.Unknown;
 

@@ -86,12 +86,8 @@ internal sealed record ResizedLine(OrderLine Line, IReadOnlyList<Piece> Pieces, 
         var judged = shop.Lines.Of(entered, shop.Facts, order.IsRush, group);
         if (judged.Quote.Price is not { } price)
             return Result<ResizedLine>.Refused([.. judged.Quote.Faults.Select(f => f with { Field = "quantity" })]);
-        var resize = new LineResize(
-            of.Input.Quantity,
-            of.Input.Texts,
-            AgreeOn.Price(price, entered.Piece.IsOwn, shop.Facts),
-            price.Deposit.Amount
-        );
+        var agreed = AgreeOn.Price(price, entered.Piece.IsOwn, shop.Facts);
+        var resize = new LineResize(of.Input.Quantity, of.Input.Texts, agreed, DepositOf(order, agreed, price));
         var done = order.Resize(of.Line.Number, resize, of.Pieces, of.Moves);
         if (!done.IsOk)
             return Result<ResizedLine>.Refused(done.Refusals);
@@ -102,6 +98,16 @@ internal sealed record ResizedLine(OrderLine Line, IReadOnlyList<Piece> Pieces, 
         var onTop = new OrderInput { Lines = [entered with { Quantity = of.Moves.New.Count }], IsRush = order.IsRush };
         var few = await ShortBlanks.OfAsync(context, onTop, shop.Facts, cancel);
         return new ResizedLine(of.Line, of.Pieces, of.Moves, judged, new JudgedOrder(onTop, [judged], shop.Facts) { Short = few }.Asked);
+    }
+
+    /// <summary>The deposit of a new price, with or without tax as the order was agreed, whatever the shop's prices are now.</summary>
+    private static decimal DepositOf(Order order, AgreedPrice agreed, PriceBreakdown price)
+    {
+        var isWith = price.IncludedTaxPercent is not null;
+        if (order.IsWithTax(isWith) == isWith)
+            return price.Deposit.Amount;
+        var factor = 1 + agreed.TaxPercent / 100m;
+        return (price.Deposit with { Amount = isWith ? price.Deposit.Amount / factor : price.Deposit.Amount * factor }).Rounded().Amount;
     }
 
     /// <summary>The line as it would be entered now; a price that was set by hand stays what it is for one piece.</summary>
