@@ -2,6 +2,7 @@ using System.IO.Compression;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
@@ -81,6 +82,33 @@ public sealed class InsightTests
         Assert.Equal((before - order.Net, order.Net), await FiguresAsync());
         await shop.InvoiceAsync(id);
         Assert.Equal((before, 0m), await FiguresAsync());
+    }
+
+    /// <summary>A price with tax stays when the rate changes, so what of it is revenue is what was invoiced.</summary>
+    [Fact]
+    public async Task Load_InvoicedAtAnotherRate_CountsTheNetThatWasInvoiced()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var id = await shop.OrderAsync();
+        await using var context = await shop.Shop.ContextAsync();
+        await context
+            .Pieces.Where(p => p.Order == id)
+            .ExecuteUpdateAsync(p =>
+                p.SetProperty(x => x.State, PieceState.HandedOver).SetProperty(x => x.ChangedAt, shop.Shop.Clock.GetUtcNow())
+            );
+        var before = (await shop.Shop.Get<InsightView>().LoadAsync(null)).This.Revenue;
+        var rate = new TaxRate("normal", "normal", TaxKind.Standard(25m), null, DateOnly.MinValue, null);
+        var settings = new InvoiceSettings { Rates = [rate] };
+        Assert.True((await shop.Shop.Get<ChangeInvoiceSettings>().RunAsync(shop.Asked(), settings)).IsOk);
+        var issued = await shop.InvoiceAsync(id);
+        var paper = await context.Documents.AsNoTracking().SingleAsync(d => d.Id == issued.Id);
+        var order = await context.Orders.AsNoTracking().SingleAsync(o => o.Id == id);
+        var net = OrderAccount.Read(paper.Json).Totals.WithoutTax;
+        Assert.True(net < order.Net);
+
+        var after = (await shop.Shop.Get<InsightView>().LoadAsync(null)).This.Revenue;
+
+        Assert.Equal(Math.Round(before - order.Net + net, 2), Math.Round(after, 2));
     }
 
     [Fact]

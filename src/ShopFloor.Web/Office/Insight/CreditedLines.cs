@@ -96,7 +96,8 @@ internal static class CreditedLines
         return back.Sum(l => l.Net) * Math.Max(0m, quantity - again - here) / quantity;
     }
 
-    private static IEnumerable<CreditableLine> Of(IssuedInvoice document, OrderLine line)
+    /// <summary>The lines of a document that are of a line of the order, less their share of discounts.</summary>
+    internal static IEnumerable<CreditableLine> Of(IssuedInvoice document, OrderLine line)
     {
         var id = OrderAccount.LineId(line);
         return CreditNotes.Creditable(document).Where(l => l.Line.Id == id || l.Line.Id.StartsWith(id + "/", StringComparison.Ordinal));

@@ -55,10 +55,18 @@ internal sealed class MonthReader(ShopContext context, CurrentSettings settings,
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
         var costs = await ActualCosts.LoadAsync(context, orders, now, cancel);
+        var net = await InvoicedNet.LoadAsync(context, ids, cancel);
         var count = pieces.GroupBy(p => p.Line).ToDictionary(g => g.Key, g => g.Count());
         var sold = orders
             .SelectMany(o => o.Lines.Where(l => count.ContainsKey(l.Id)).Select(l => (Order: o, Line: l, Pieces: count[l.Id])))
-            .Select(x => new Sale(x.Order, x.Line, x.Pieces, Share(x.Order.NetOf(x.Line), x), Share(costs[x.Line.Id].Actual.Total, x), 0m));
+            .Select(x => new Sale(
+                x.Order,
+                x.Line,
+                x.Pieces,
+                net.Of(x.Order, x.Line, x.Pieces),
+                Share(costs[x.Line.Id].Actual.Total, x),
+                0m
+            ));
         var credited = await CreditedLines.LoadAsync(context, settings.Day, (settings.Day(from), settings.Day(to)), cancel);
         IReadOnlyList<Sale> all = [.. sold, .. credited.Select(c => new Sale(c.Order, c.Line, 0, 0m, 0m, c.Net))];
         IReadOnlyList<MoneyRow> By(Func<Order, OrderLine, string> name) =>
