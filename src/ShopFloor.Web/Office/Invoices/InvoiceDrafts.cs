@@ -20,7 +20,7 @@ public static class InvoiceDrafts
     public static Result<InvoiceDraft> Of(OrderAccount account, DateOnly day, IssueInput input) =>
         input.PaidBy is not (null or "cash" or "card")
             ? new Refusal("payment-means", "A receipt is paid in cash or by card.", nameof(input.PaidBy))
-        : input.Deposit is { } amount ? Deposit(account, day, amount)
+        : input.Deposit is { } amount ? Deposit(account, day, amount, input.TaxCode)
         : Pieces(account, day, new InvoiceWish(input.Note, input.TaxCode, input.PaidBy));
 
     /// <summary>An invoice for all pieces that are ready and not invoiced yet, with the open charges; deposits are taken off the final one.</summary>
@@ -77,8 +77,9 @@ public static class InvoiceDrafts
             Paid = Math.Clamp(account.OnAccount, 0m, Math.Max(0m, draft.Totals().Payable)),
         };
 
-    /// <summary>A deposit invoice, over the lines' tax groups; what is paid on account already is taken off what is to pay.</summary>
-    public static Result<InvoiceDraft> Deposit(OrderAccount account, DateOnly day, decimal amount)
+    /// <summary>A deposit invoice, over the lines' tax groups; what is paid on account already is taken off what is to pay. Where no tax is charged, a
+    /// deposit that was agreed with tax is owed without it, as the price is.</summary>
+    private static Result<InvoiceDraft> Deposit(OrderAccount account, DateOnly day, decimal amount, string? code)
     {
         var order = account.Order;
         if (account.IsOff)
@@ -88,18 +89,20 @@ public static class InvoiceDrafts
         if (amount <= 0m || Money.Round(amount) != amount || amount > order.Gross)
             return new Refusal("deposit-amount", "A deposit is above 0 and at most the price of the order.", "Amount");
         var whole = account.Lines.Select(l => l with { Ready = l.Line.Quantity, Invoiced = 0m, SuppliedOn = [] }).ToList();
-        var lines = InvoiceDraftLines.Of(account, whole, [], code: null, day);
+        var lines = InvoiceDraftLines.Of(account, whole, [], code, day);
         if (!lines.IsOk)
             return Result<InvoiceDraft>.Refused(lines.Refusals);
-        var frame = Frame(account, DocumentKind.DepositInvoice, day, "");
+        var frame = lines.Value.Into(Frame(account, DocumentKind.DepositInvoice, day, "")) with { Adjustments = [], Rounding = 0m };
+        var withTax = frame.Settings.PricesIncludeTax;
+        var owed = account.WithTax && !withTax ? Money.Round(amount * order.Net / order.Gross) : amount;
         var deposit = Deposits.Lines(
             DocumentTotals.Of(lines.Value.Lines, lines.Value.Adjustments).Groups,
-            new Money(amount, frame.Settings.Currency),
-            frame.Settings.PricesIncludeTax,
+            new Money(owed, frame.Settings.Currency),
+            withTax,
             Reader(account).Say("Deposit on order {0}", order.Number.ToString(CultureInfo.InvariantCulture))
         );
-        var draft = frame with { Lines = deposit.Lines, Reasons = lines.Value.Reasons };
-        return LessPaid(frame.Settings.PricesIncludeTax ? draft.Promising(deposit.Promised) : draft, account);
+        var draft = frame with { Lines = deposit.Lines };
+        return LessPaid(withTax ? draft.Promising(deposit.Promised) : draft, account);
     }
 
     /// <summary>What a line is called on documents. What the customer says of the piece is for the workshop and stands on no paper.</summary>

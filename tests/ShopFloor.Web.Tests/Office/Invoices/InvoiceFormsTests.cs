@@ -74,6 +74,26 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Panel_ForADeposit_OffersTheTaxAsForAnInvoice()
+    {
+        var order = await shop.OrderAsync();
+        var found = (await ForAsync(order)) with { DepositAsked = 11.9m, HasOpen = false, TaxCodes = [("normal", "n"), ("rc", "r")] };
+        var panel = page.Render<IssuePanel>(p => p.Add(f => f.Order, found).AddCascadingValue(Session()));
+        Assert.Equal(["Deposit invoice"], panel.FindAll("#Kind option").Select(o => o.TextContent.Trim()));
+        await panel.Find("#Tax").ChangeAsync(new() { Value = "1" });
+        panel.WaitForAssertion(() =>
+            Assert.Contains("tax=rc", panel.Find("[href*='draft.pdf']").GetAttribute("href"), StringComparison.Ordinal)
+        );
+    }
+
+    private async Task<OrderInvoicing> ForAsync(OrderId order)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        var number = context.Orders.Where(o => o.Id == order).Select(o => o.Number).First();
+        return (await shop.Shop.Get<InvoiceListView>().ForOrderAsync(number))!;
+    }
+
+    [Fact]
     public async Task List_OfAll_ShowsTotalAndOpenBesideTheNumberAndCreditNotesBelowZero()
     {
         var issued = await shop.InvoiceAsync(await shop.OrderAsync());

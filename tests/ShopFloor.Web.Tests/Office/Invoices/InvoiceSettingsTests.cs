@@ -99,6 +99,30 @@ public sealed class InvoiceSettingsTests(ITestOutputHelper output)
         await shop.ValidateAsync(1, output);
     }
 
+    /// <summary>A deposit is owed as the price is: where no tax is charged, without it; the invoice takes it off.</summary>
+    [Fact]
+    public async Task Issue_DepositWithReverseCharge_IsUntaxedAndTakenOffTheInvoice()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var order = await shop.OrderAsync();
+        var reason = new ExemptionReason(TaxCategory.ReverseCharge, "VATEX-EU-AE", null);
+        var rc = new TaxRate("rc", "Reverse charge", new TaxKind(TaxCategory.ReverseCharge, 0m), reason, DateOnly.MinValue, null);
+        await SetAsync(shop, [Rate("normal", 19, null, null), rc]);
+        await BecomeFirmAsync(shop, order);
+
+        var done = await shop.Shop.Get<IssueInvoice>().RunAsync(shop.Asked(), new IssueInput(order, Deposit: 11.9m, TaxCode: "rc"));
+        Assert.True(done.IsOk, string.Join("; ", done.Refusals.Select(r => r.Text)));
+        var deposit = await DocumentAsync(shop, done.Value);
+        Assert.Equal((0m, 10m), (deposit.Totals.Tax, deposit.Totals.Payable));
+        Assert.Equal(TaxCategory.ReverseCharge, Assert.Single(deposit.Content.Reasons).Category);
+
+        var final = await shop.Shop.Get<IssueInvoice>().RunAsync(shop.Asked(), new IssueInput(order, TaxCode: "rc"));
+        await using var context = await shop.Shop.ContextAsync();
+        var net = (await context.Orders.AsNoTracking().FirstAsync(o => o.Id == order)).Net;
+        Assert.Equal(net - 10m, (await DocumentAsync(shop, final.Value)).Totals.Payable);
+        await shop.ValidateAsync(2, output);
+    }
+
     [Theory]
     [InlineData(0.05, "cash")]
     [InlineData(1, "cash")]
