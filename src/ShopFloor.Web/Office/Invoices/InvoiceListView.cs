@@ -90,6 +90,9 @@ public sealed record OrderInvoicing(
     IReadOnlyList<(string Code, string Name)> TaxCodes
 )
 {
+    /// <summary>What is still to come in for the order in all.</summary>
+    public decimal ToCome { get; init; }
+
     /// <summary>Whether the order was called off.</summary>
     public bool IsOff { get; init; }
 
@@ -141,6 +144,7 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
             [.. account.Settings.Invoices.Rates.DistinctBy(r => r.Code).Select(r => (r.Code, $"{r.Code}: {r.Name}"))]
         )
         {
+            ToCome = account.ToCome,
             IsOff = account.IsOff,
             Surplus = await SurplusView.OfAsync(context, account.Customer.Id, cancel),
         };

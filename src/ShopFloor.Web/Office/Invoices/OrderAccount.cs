@@ -6,6 +6,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Invoices;
@@ -91,6 +92,22 @@ public sealed record OrderAccount(
             var open = OpenDeposits;
             var kept = Issued.Select(i => i.Document).Where(d => !open.Contains(d)).Sum(d => Sign(d) * d.Totals.Payable);
             return Math.Max(0m, Payments.Sum(p => p.Amount) - kept);
+        }
+    }
+
+    /// <summary>What is still to come in for all of it, with tax; of an order that was called off, for what is made or invoiced. Below zero: too much
+    /// came in.</summary>
+    public decimal ToCome
+    {
+        get
+        {
+            var pieces = Lines.Sum(l =>
+                Order.GrossOf(l.Line)
+                * (IsOff ? Math.Max(l.Invoiced, Math.Min(l.Ready, l.Line.Quantity)) : l.Line.Quantity)
+                / l.Line.Quantity
+            );
+            var factor = WithTax ? 1m : 1m + Settings.ChargePercentOn(Settings.Day(Order.BookedAt)) / 100m;
+            return Money.Round(pieces + Order.Charges.Sum(c => c.Amount) * factor) - Payments.Sum(p => p.Amount);
         }
     }
 

@@ -8,6 +8,7 @@ using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Shared.Controls;
 
 namespace ShopFloor.Web.Tests.Office.Invoices;
 
@@ -84,6 +85,44 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         panel.WaitForAssertion(() =>
             Assert.Contains("tax=rc", panel.Find("[href*='draft.pdf']").GetAttribute("href"), StringComparison.Ordinal)
         );
+    }
+
+    [Fact]
+    public async Task Panel_MoreOnAccountThanTheOrderComesTo_IsAskedAndTakenOnlyThen()
+    {
+        var order = await shop.OrderAsync();
+        var found = await ForAsync(order);
+        Assert.Equal(await shop.GrossAsync(order), found.ToCome);
+        var form = page.Render<PaymentForm>(p => p.Add(f => f.Order, order).Add(f => f.ToCome, found.ToCome).AddCascadingValue(Session()));
+
+        await EnterAsync(form, (found.ToCome + 1m).ToString("0.00", CultureInfo.CurrentCulture));
+
+        var question = form.FindComponent<ConfirmNamed>();
+        form.WaitForAssertion(() => Assert.True(question.Instance.Open));
+        Assert.Contains("still to come in for this order", question.Instance.Consequence, StringComparison.Ordinal);
+        Assert.Equal(0m, (await ForAsync(order)).OnAccount);
+        await form.InvokeAsync(() => question.Instance.OnConfirm.InvokeAsync());
+        form.WaitForAssertion(() => Assert.Contains("Entered.", form.Markup, StringComparison.Ordinal));
+        Assert.Equal((found.ToCome + 1m, -1m), ((await ForAsync(order)).OnAccount, (await ForAsync(order)).ToCome));
+    }
+
+    [Fact]
+    public async Task Panel_OnAccountUpToTheOrdersTotal_IsTakenWithoutAsking()
+    {
+        var order = await shop.OrderAsync();
+        var found = await ForAsync(order);
+        var form = page.Render<PaymentForm>(p => p.Add(f => f.Order, order).Add(f => f.ToCome, found.ToCome).AddCascadingValue(Session()));
+
+        await EnterAsync(form, found.ToCome.ToString("0.00", CultureInfo.CurrentCulture));
+
+        form.WaitForAssertion(() => Assert.Contains("Entered.", form.Markup, StringComparison.Ordinal));
+        Assert.Equal(0m, (await ForAsync(order)).ToCome);
+    }
+
+    private static async Task EnterAsync(IRenderedComponent<PaymentForm> form, string amount)
+    {
+        await form.Find("#Amount").ChangeAsync(new() { Value = amount });
+        await form.Find("form").SubmitAsync();
     }
 
     private async Task<OrderInvoicing> ForAsync(OrderId order)
