@@ -24,6 +24,16 @@ public sealed record PersonRow(
     DateOnly? DocumentsUntil
 );
 
+/// <summary>A payment of a person, as it is given out.</summary>
+/// <param name="Order">The order.</param>
+/// <param name="Paper">Number of the paper that it settles; null: on account.</param>
+/// <param name="Amount">Negative: paid back.</param>
+/// <param name="Currency">ISO 4217.</param>
+/// <param name="Day">When, shop-local.</param>
+/// <param name="Means">Cash, transfer or card.</param>
+/// <param name="Note">The payer's words.</param>
+public sealed record PersonPayment(OrderId Order, string? Paper, decimal Amount, string Currency, DateOnly Day, string Means, string Note);
+
 /// <summary>Finds what is held of one person, and gives it out.</summary>
 public sealed class PersonView(IDbContextFactory<ShopContext> contexts, PictureFolder pictures, TimeProvider time, PictureDoor door)
     : IPageView
@@ -99,6 +109,7 @@ public sealed class PersonView(IDbContextFactory<ShopContext> contexts, PictureF
                     .ToListAsync(cancel),
                 cancel
             );
+            await JsonAsync(zip, "payments.json", await PaymentsAsync(context, ids, cancel), cancel);
             foreach (var paper in await context.Documents.AsNoTracking().Where(d => ids.Contains(d.Order)).ToListAsync(cancel))
                 await FileAsync(zip, $"papers/{paper.Number}.pdf", paper.Pdf, cancel);
             foreach (
@@ -108,6 +119,23 @@ public sealed class PersonView(IDbContextFactory<ShopContext> contexts, PictureF
         }
         return bytes.ToArray();
     }
+
+    // Who entered a payment is not the customer's own data.
+    private static async Task<List<PersonPayment>> PaymentsAsync(ShopContext context, List<OrderId> orders, CancellationToken cancel) =>
+        await context
+            .Payments.AsNoTracking()
+            .Where(p => p.Order != null && orders.Contains(p.Order.Value))
+            .OrderBy(p => p.Day)
+            .Select(p => new PersonPayment(
+                p.Order!.Value,
+                context.Documents.Where(d => d.Id == p.Document).Select(d => d.Number).FirstOrDefault(),
+                p.Amount,
+                p.Currency,
+                p.Day,
+                p.Means,
+                p.Note
+            ))
+            .ToListAsync(cancel);
 
     // Kept without an ending; a person who opens the zip needs one.
     private Task PictureAsync(ZipArchive zip, PictureId picture, byte[] file, CancellationToken cancel) =>

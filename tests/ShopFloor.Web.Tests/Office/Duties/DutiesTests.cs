@@ -125,6 +125,12 @@ public sealed class DutiesTests
 
     private static async Task IsGivenOutAsync(InvoicingShop shop, CustomerId customer, string name)
     {
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var order = await context.Orders.Where(o => o.Customer == customer).Select(o => o.Id).FirstAsync();
+            var input = new PaymentInput(null, order, 3.21m, shop.Today, "cash", "from my aunt");
+            Assert.True((await shop.Shop.Get<EnterPayment>().RunAsync(shop.Asked(), input)).IsOk);
+        }
         using var zip = new ZipArchive(new MemoryStream((await shop.Shop.Get<PersonView>().ExportAsync(customer))!));
         Assert.Contains(zip.Entries, e => e.FullName.StartsWith("papers/", StringComparison.Ordinal));
         var pictures = zip.Entries.Where(e => e.FullName.StartsWith("pictures/", StringComparison.Ordinal)).ToList();
@@ -132,6 +138,11 @@ public sealed class DutiesTests
         Assert.All(pictures, p => Assert.Contains(Path.GetExtension(p.Name), new[] { ".jpeg", ".png", ".webp" }));
         using var reader = new StreamReader(zip.GetEntry("customer.json")!.Open());
         Assert.Contains(name, System.Text.RegularExpressions.Regex.Unescape(await reader.ReadToEndAsync()), StringComparison.Ordinal);
+        using var payments = new StreamReader(zip.GetEntry("payments.json")!.Open());
+        var paid = await payments.ReadToEndAsync();
+        Assert.Contains("\"amount\":3.21", paid, StringComparison.Ordinal);
+        Assert.Contains("\"note\":\"from my aunt\"", paid, StringComparison.Ordinal);
+        Assert.DoesNotContain(shop.Owner.ToString(), paid, StringComparison.Ordinal);
     }
 
     private static async Task JournalStillReplaysAsync(InvoicingShop shop, CustomerId customer)
