@@ -18,7 +18,7 @@ public sealed record LineQuoteOut(
     IReadOnlyList<ProblemItem> Errors
 );
 
-/// <summary>What an order would cost and when it would be ready. Without prices and date it cannot be booked, and the lines say why.</summary>
+/// <summary>What an order would cost and when it would be ready. Without prices and date it cannot be booked, and the lines say why; what is wrong with the order as a whole is said beside them.</summary>
 public sealed record QuoteOut(
     bool CanBook,
     IReadOnlyList<LineQuoteOut> Lines,
@@ -27,7 +27,8 @@ public sealed record QuoteOut(
     decimal TaxPercent,
     string Currency,
     DateTimeOffset? PromisedAt,
-    decimal Deposit
+    decimal Deposit,
+    IReadOnlyList<ProblemItem> Errors
 );
 
 /// <summary>What booking answers. The status token is the secret of the customer's own page and is told this once.</summary>
@@ -47,7 +48,7 @@ public static class OrderCalls
             .WithName("quote")
             .WithSummary("What an order would cost and when it would be ready. Changes nothing.")
             .WithDescription(
-                "canBook is true when every line has a price and there is a date. A line that nobody in the workshop can make within the days "
+                "canBook is true when every line has a price, there is a date, and the day wanted is not over. A line that nobody in the workshop can make within the days "
                     + "it plans ahead has the verdict Refuse, no price, and an error no-date with the reason."
             )
             .RequireAuthorization(ApiScopes.Policy(ApiScopes.OrdersIn));
@@ -77,17 +78,18 @@ public static class OrderCalls
         if (!input.IsOk)
             return Problems.Of(input.Refusals);
         var quoted = await quote.RunAsync(input.Value, http.RequestAborted);
-        var canBook = quoted.PromisedAt is not null;
+        var hasDate = quoted.PromisedAt is not null;
         return Results.Json(
             new QuoteOut(
-                canBook,
+                hasDate && quoted.Faults.Count == 0,
                 [.. quoted.Lines.Select((l, i) => Line(l, quoted.LeftOut.GetValueOrDefault(i)?.Text))],
-                canBook ? quoted.Net : null,
-                canBook ? quoted.Gross : null,
+                hasDate ? quoted.Net : null,
+                hasDate ? quoted.Gross : null,
                 quoted.TaxPercent,
                 quoted.Currency,
                 quoted.PromisedAt,
-                canBook ? quoted.Deposit : 0m
+                hasDate ? quoted.Deposit : 0m,
+                [.. quoted.Faults.Select(f => new ProblemItem(f.Code, f.Text, f.Field))]
             ),
             ApiBody.Form
         );

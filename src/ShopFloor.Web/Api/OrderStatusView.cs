@@ -3,8 +3,10 @@ using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Api;
 
@@ -26,7 +28,10 @@ public sealed record LineOut(
 /// <summary>A discount in the API: what it takes off the lines' prices.</summary>
 public sealed record DiscountOut(decimal Net, decimal Gross);
 
-/// <summary>An order in the API. It carries no name and no address. Its net and gross are the lines' less the discounts', without charges.</summary>
+/// <summary>A charge in the API, such as shipping: what it asks for beside the lines, at the tax that is in force now.</summary>
+public sealed record ChargeOut(decimal Net, decimal Gross);
+
+/// <summary>An order in the API. It carries no name and no address. Its net and gross are the lines' less the discounts'; the charges come on top.</summary>
 public sealed record OrderOut(
     int Order,
     string ExternalId,
@@ -40,7 +45,8 @@ public sealed record OrderOut(
     decimal Net,
     decimal Gross,
     IReadOnlyList<LineOut> Lines,
-    IReadOnlyList<DiscountOut> Discounts
+    IReadOnlyList<DiscountOut> Discounts,
+    IReadOnlyList<ChargeOut> Charges
 );
 
 /// <summary>Some orders.</summary>
@@ -49,7 +55,7 @@ public sealed record OrderOut(
 public sealed record OrdersOut(IReadOnlyList<OrderOut> Orders, int? Next);
 
 /// <summary>Reads orders as other programs see them.</summary>
-public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts) : IPageView
+public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
 {
     /// <summary>Most orders of one answer.</summary>
     public const int Most = 100;
@@ -62,7 +68,8 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts) : I
         if (order is null)
             return null;
         var pieces = await PiecesAsync(context, [order.Id], cancel);
-        return (Of(order, pieces[order.Id]), TagOf(order, pieces[order.Id]));
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        return (Of(order, pieces[order.Id], settings), TagOf(order, pieces[order.Id]));
     }
 
     /// <summary>A tag that changes whenever anything in the order does.</summary>
@@ -83,13 +90,14 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts) : I
         var orders = await wanted.OrderBy(o => o.Number).Take(limit + 1).ToListAsync(cancel);
         var page = orders.Take(limit).ToList();
         var pieces = await PiecesAsync(context, [.. page.Select(o => o.Id)], cancel);
-        return new OrdersOut([.. page.Select(o => Of(o, pieces[o.Id]))], orders.Count > limit ? page[^1].Number : null);
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        return new OrdersOut([.. page.Select(o => Of(o, pieces[o.Id], settings))], orders.Count > limit ? page[^1].Number : null);
     }
 
     private static async Task<ILookup<OrderId, Piece>> PiecesAsync(ShopContext context, List<OrderId> orders, CancellationToken cancel) =>
         (await context.Pieces.AsNoTracking().Where(p => orders.Contains(p.Order) && !p.IsTest).ToListAsync(cancel)).ToLookup(p => p.Order);
 
-    private static OrderOut Of(Order o, IEnumerable<Piece> pieces)
+    private OrderOut Of(Order o, IEnumerable<Piece> pieces, CurrentSettings settings)
     {
         var all = pieces.ToList();
         return new OrderOut(
@@ -105,8 +113,18 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts) : I
             o.Net,
             o.Gross,
             [.. o.Lines.OrderBy(l => l.Number).Select(l => Line(l, all))],
-            [.. o.Discounts.Select(d => new DiscountOut(d.Shares.Sum(s => s.Net), d.Shares.Sum(s => s.Gross)))]
+            [.. o.Discounts.Select(d => new DiscountOut(d.Shares.Sum(s => s.Net), d.Shares.Sum(s => s.Gross)))],
+            [.. o.Charges.Select(c => Charge(o, c, settings))]
         );
+    }
+
+    private ChargeOut Charge(Order o, OrderCharge charge, CurrentSettings settings)
+    {
+        var factor = 1 + settings.ChargePercentOn(settings.Day(time.GetUtcNow())) / 100m;
+        decimal Rounded(decimal amount) => new Money(amount, o.Currency).Rounded().Amount;
+        return o.IsWithTax(settings.Profile.PricesIncludeTax)
+            ? new(Rounded(charge.Amount / factor), charge.Amount)
+            : new(charge.Amount, Rounded(charge.Amount * factor));
     }
 
     private static LineOut Line(OrderLine l, List<Piece> all) =>

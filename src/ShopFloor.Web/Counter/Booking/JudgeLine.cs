@@ -22,6 +22,8 @@ public static class JudgeLine
     {
         var faults = LineFaults.Of(line).ToList();
         var material = shop.Settings.Material(line.Piece.Material);
+        if (material.Key != line.Piece.Material)
+            faults.Add(new Refusal("material-missing", "This material is not in the workshop’s list.", "material"));
         if (!ShopFacts.Suits(line.Finish, material))
             faults.Add(new Refusal("finish-material", "Behind glass is a finish for glass only.", "finish"));
         var recipe = shop.RecipeFor(line.Finish, material);

@@ -113,6 +113,9 @@ public sealed record OrderQuote(
     DateTimeOffset AsOf
 )
 {
+    /// <summary>What is wrong with the order as a whole, such as a day wanted that is over.</summary>
+    public IReadOnlyList<Refusal> Faults { get; init; } = [];
+
     /// <summary>For a rush: whom it would make late. Shown to the workshop's people, never to customers.</summary>
     public IReadOnlyList<PushedOrder> Pushes { get; init; } = [];
 

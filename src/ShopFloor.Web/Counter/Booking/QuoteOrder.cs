@@ -46,6 +46,7 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
             judged.Shop.At
         )
         {
+            Faults = LineFaults.OfWanted(judged.Order.Wanted, judged.Shop.Settings.Day(judged.Shop.At)),
             Short = judged.Short,
             Pushes = promise?.Pushes ?? [],
             LeftOut = promise?.LeftOut ?? new Dictionary<int, LeftOut>(),
