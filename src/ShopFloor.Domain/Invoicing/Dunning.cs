@@ -76,6 +76,18 @@ public static class Dunning
             found.Add(new("dunning-fee", "A fee is between 0 and 10,000, interest between 0 and 100 % a year."));
         if (levels.Select(l => l.Level).Distinct().Count() != levels.Count)
             found.Add(new("dunning-twice", "Each level of reminding stands once."));
+        var inTurn = levels.OrderBy(l => l.Level).ToList();
+        foreach (var (earlier, later) in inTurn.Zip(inTurn.Skip(1)).Where(p => p.Second.DaysLate <= p.First.DaysLate))
+            found.Add(
+                new(
+                    "dunning-order",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Reminder {later.Level} goes out after reminder {earlier.Level}: more than {earlier.DaysLate} days after the due date."
+                    ),
+                    string.Create(CultureInfo.InvariantCulture, $"Days{later.Level}")
+                )
+            );
         return found;
     }
 }

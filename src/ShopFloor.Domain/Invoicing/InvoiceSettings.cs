@@ -6,6 +6,12 @@ namespace ShopFloor.Domain.Invoicing;
 /// <param name="Charges">Shipping and other charges.</param>
 public sealed record TaxUse(string Blanks = "normal", string OwnPieces = "normal", string Charges = "normal");
 
+/// <summary>Days on which no rate of a code holds.</summary>
+/// <param name="Code">The code.</param>
+/// <param name="From">The first of them.</param>
+/// <param name="Until">The last of them; null: from then on.</param>
+public sealed record RateGap(string Code, DateOnly From, DateOnly? Until);
+
 /// <summary>How the owner wants documents made: rates of tax with their time, rounding of cash, reminders.</summary>
 public sealed record InvoiceSettings
 {
@@ -62,6 +68,27 @@ public sealed record InvoiceSettings
                 found.Add(new("tax-use", $"There is no rate '{code}' in the list.", nameof(Use)));
         return found;
     }
+
+    /// <summary>Days on which a code of the list has no rate: between two of its rates, and after the last one of a code that is in use.</summary>
+    public IReadOnlyList<RateGap> Gaps()
+    {
+        List<RateGap> found = [];
+        foreach (var rates in Rates.GroupBy(r => r.Code, StringComparer.Ordinal))
+        {
+            var inTurn = rates.OrderBy(r => r.ValidFrom).ToList();
+            foreach (var (rate, next) in inTurn.Zip(inTurn.Skip(1).Append(null)))
+                if (
+                    rate.ValidTo is { } last
+                    && last < DateOnly.MaxValue
+                    && next?.ValidFrom != last.AddDays(1)
+                    && (next is not null || IsUsed(rates.Key))
+                )
+                    found.Add(new RateGap(rates.Key, last.AddDays(1), next?.ValidFrom.AddDays(-1)));
+        }
+        return found;
+    }
+
+    private bool IsUsed(string code) => Use.Blanks == code || Use.OwnPieces == code || Use.Charges == code;
 
     private static IEnumerable<Refusal> Faults(TaxRate rate)
     {

@@ -47,6 +47,29 @@ public sealed class SettlementTests
         Assert.Single(Item(0).CheckPayment(new(Day.AddDays(-61), 5m, "58"), Day, Day.AddDays(-60)));
     }
 
+    [Theory]
+    [InlineData(7, 21, null)]
+    [InlineData(21, 21, "Days2")]
+    [InlineData(30, 21, "Days2")]
+    public void Check_StepsOfReminding_GoOutOneAfterTheOther(int first, int second, string? field)
+    {
+        DunningLevel[] levels = [Levels[1] with { DaysLate = second }, Levels[0] with { DaysLate = first }];
+        Assert.Equal(field, Dunning.Check(levels).SingleOrDefault()?.Field);
+    }
+
+    [Fact]
+    public void Gaps_OfTheRates_AreTheDaysWithoutOne()
+    {
+        static TaxRate Rate(string code, DateOnly from, DateOnly? to) => new(code, code, TaxKind.Standard(19m), null, from, to);
+        DateOnly june = new(2026, 6, 30);
+        var sound = new InvoiceSettings { Rates = [Rate("normal", june.AddDays(1), null), Rate("normal", DateOnly.MinValue, june)] };
+        Assert.Empty(sound.Gaps());
+        var gap = sound with { Rates = [Rate("normal", june.AddDays(4), null), Rate("normal", DateOnly.MinValue, june)] };
+        Assert.Equal([new RateGap("normal", june.AddDays(1), june.AddDays(3))], gap.Gaps());
+        var ends = sound with { Rates = [Rate("normal", DateOnly.MinValue, june), Rate("old", DateOnly.MinValue, june)] };
+        Assert.Equal([new RateGap("normal", june.AddDays(1), null)], ends.Gaps());
+    }
+
     [Fact]
     public void Next_Late_GoesThroughTheLevelsWithTimeToPay()
     {

@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using MudBlazor.Services;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Invoices;
@@ -30,6 +31,7 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         page.Services.AddSingleton(_ => shop.Shop.Get<IssueInvoice>());
         page.Services.AddSingleton(_ => shop.Shop.Get<InvoiceDraftView>());
         page.Services.AddSingleton(_ => shop.Shop.Get<EnterPayment>());
+        page.Services.AddSingleton(_ => shop.Shop.Get<ChangeInvoiceSettings>());
         page.Services.AddSingleton(_ => shop.Shop.Get<SettingsView>());
         page.Services.AddSingleton(_ => shop.Shop.Get<InvoiceListView>());
         page.Services.AddSingleton(_ => shop.Shop.Get<Notifier>());
@@ -123,6 +125,26 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
     {
         await form.Find("#Amount").ChangeAsync(new() { Value = amount });
         await form.Find("form").SubmitAsync();
+    }
+
+    [Fact]
+    public async Task Taxes_DaysWithoutARate_AreSaidWhenSavedAndWhenOpened()
+    {
+        TaxRate Rate(DateOnly from, DateOnly? to) => new("normal", "normal", TaxKind.Standard(19m), null, from, to);
+        var rates = new[] { Rate(DateOnly.MinValue, new(2026, 6, 30)), Rate(new(2026, 7, 3), null) };
+        var settings = new InvoiceSettings { Rates = rates };
+        Assert.True((await shop.Shop.Get<ChangeInvoiceSettings>().RunAsync(shop.Asked(), settings)).IsOk);
+        var form = page.Render<InvoiceSettingsPage>(p => p.AddCascadingValue(Session()));
+        Assert.Contains("No rate of the code normal holds from", form.Find(".notice").TextContent, StringComparison.Ordinal);
+
+        await form.Find("#RateFrom1").ChangeAsync(new() { Value = "2026-07-01" });
+        await form.Find("form").SubmitAsync();
+        form.WaitForAssertion(() => Assert.Empty(form.FindAll(".notice.warn")));
+
+        await form.Find("#RateTo1").ChangeAsync(new() { Value = "2026-12-31" });
+        await form.Find("form").SubmitAsync();
+        form.WaitForAssertion(() => Assert.Contains("There are days without a rate", form.Markup, StringComparison.Ordinal));
+        Assert.Single(form.FindAll(".notice.warn"));
     }
 
     private async Task<OrderInvoicing> ForAsync(OrderId order)
