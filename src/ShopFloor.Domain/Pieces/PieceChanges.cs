@@ -46,6 +46,9 @@ internal static class PieceChanges
             case PieceReturned returned:
                 piece.Become(PieceState.Returned, returned.Reason);
                 break;
+            case PieceCalledOff off:
+                piece.Become(PieceState.GoingBack, off.Reason);
+                break;
             case PieceHandedOver:
                 piece.Become(PieceState.HandedOver);
                 break;

@@ -24,6 +24,7 @@ namespace ShopFloor.Domain.Pieces;
 [JsonDerivedType(typeof(ReworkBegun), "rework begun")]
 [JsonDerivedType(typeof(PieceSpoiled), "spoiled")]
 [JsonDerivedType(typeof(PieceReturned), "returned")]
+[JsonDerivedType(typeof(PieceCalledOff), "called off")]
 [JsonDerivedType(typeof(PieceHandedOver), "handed over")]
 [JsonDerivedType(typeof(MovesUndone), "undone")]
 public abstract record PieceEvent(DateTimeOffset At)
@@ -113,6 +114,9 @@ public sealed record PieceSpoiled(DateTimeOffset At, string Reason) : PieceEvent
 
 /// <summary>Given back unworked.</summary>
 public sealed record PieceReturned(DateTimeOffset At, string Reason) : PieceEvent(At);
+
+/// <summary>Its order was called off, and it waits here to be given back.</summary>
+public sealed record PieceCalledOff(DateTimeOffset At, string Reason) : PieceEvent(At);
 
 /// <summary>With the customer.</summary>
 public sealed record PieceHandedOver(DateTimeOffset At) : PieceEvent(At);

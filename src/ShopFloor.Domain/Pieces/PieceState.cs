@@ -29,6 +29,9 @@ public enum PieceState
 
     /// <summary>Given back unworked.</summary>
     Returned,
+
+    /// <summary>The customer's own piece of an order that was called off: nothing more is made of it, and it is still here.</summary>
+    GoingBack,
 }
 
 /// <summary>Where one step of one piece is.</summary>
@@ -85,6 +88,9 @@ public enum PieceMove
 
     /// <summary>Given back unworked.</summary>
     Return,
+
+    /// <summary>Its order is called off while it is here.</summary>
+    CallOff,
 
     /// <summary>Handed to the customer.</summary>
     HandOver,

@@ -12,6 +12,7 @@ public static class PieceTransitions
         [(PieceState.Received, PieceMove.Hold)] = PieceState.Held,
         [(PieceState.Received, PieceMove.Spoil)] = PieceState.Spoiled,
         [(PieceState.Received, PieceMove.Return)] = PieceState.Returned,
+        [(PieceState.Received, PieceMove.CallOff)] = PieceState.GoingBack,
         [(PieceState.InWork, PieceMove.Start)] = PieceState.InWork,
         [(PieceState.InWork, PieceMove.Finish)] = PieceState.InWork,
         [(PieceState.InWork, PieceMove.BreakOff)] = PieceState.InWork,
@@ -33,6 +34,8 @@ public static class PieceTransitions
         [(PieceState.Held, PieceMove.Release)] = PieceState.InWork,
         [(PieceState.Held, PieceMove.Spoil)] = PieceState.Spoiled,
         [(PieceState.Held, PieceMove.Return)] = PieceState.Returned,
+        [(PieceState.Held, PieceMove.CallOff)] = PieceState.GoingBack,
+        [(PieceState.GoingBack, PieceMove.Return)] = PieceState.Returned,
         [(PieceState.Held, PieceMove.Rework)] = PieceState.Reworking,
         [(PieceState.CheckedGood, PieceMove.Start)] = PieceState.CheckedGood,
         [(PieceState.CheckedGood, PieceMove.Finish)] = PieceState.CheckedGood,
@@ -53,8 +56,9 @@ public static class PieceTransitions
     /// <summary>True when the table has the move.</summary>
     public static bool Allows(PieceState from, PieceMove move) => Table.ContainsKey((from, move));
 
-    /// <summary>True for the states that end a piece's life.</summary>
-    public static bool IsEnd(this PieceState state) => state is PieceState.HandedOver or PieceState.Spoiled or PieceState.Returned;
+    /// <summary>True for the states in which nothing more is made of a piece.</summary>
+    public static bool IsEnd(this PieceState state) =>
+        state is PieceState.HandedOver or PieceState.Spoiled or PieceState.Returned or PieceState.GoingBack;
 
     /// <summary>The state in words.</summary>
     public static string Words(this PieceState state) =>
@@ -63,6 +67,7 @@ public static class PieceTransitions
             PieceState.InWork => "in work",
             PieceState.CheckedGood => "checked good",
             PieceState.HandedOver => "handed over",
+            PieceState.GoingBack => "to be given back",
             _ => state.ToString().ToLowerInvariant(),
         };
 
@@ -79,6 +84,7 @@ public static class PieceTransitions
             PieceMove.Rework => "reworked",
             PieceMove.Spoil => "spoiled",
             PieceMove.Return => "returned unworked",
+            PieceMove.CallOff => "called off",
             PieceMove.HandOver => "handed over",
             _ => throw new ArgumentOutOfRangeException(nameof(move), move, null),
         };

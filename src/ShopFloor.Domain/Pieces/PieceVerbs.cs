@@ -156,6 +156,12 @@ public sealed partial class Piece
     public Result<PieceEvent> Return(string reason, DateTimeOffset at) =>
         WithReason(reason, PieceMove.Return, text => new PieceReturned(at, text));
 
+    /// <summary>Its order is called off: a customer's own piece that is here waits to be given back; anything else is back where it belongs.</summary>
+    public Result<PieceEvent> CallOff(string reason, DateTimeOffset at) =>
+        IsOwn && !IsTest && PieceTransitions.Allows(State, PieceMove.CallOff)
+            ? WithReason(reason, PieceMove.CallOff, text => new PieceCalledOff(at, text))
+            : Return(reason, at);
+
     /// <summary>It goes to the customer; every step must be closed. A test piece is the workshop's and stays.</summary>
     public Result<PieceEvent> HandOver(DateTimeOffset at) =>
         IsTest ? new Refusal("test-piece", "A test piece is not handed over.")

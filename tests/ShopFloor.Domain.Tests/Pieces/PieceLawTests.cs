@@ -88,6 +88,10 @@ public sealed class PieceLawTests
     public void Allows_EndOfLife_Nothing(PieceState end) =>
         Assert.DoesNotContain(Enum.GetValues<PieceMove>(), move => PieceTransitions.Allows(end, move));
 
+    [Fact]
+    public void Allows_OrderCalledOff_OnlyToBeGivenBack() =>
+        Assert.Equal([PieceMove.Return], Enum.GetValues<PieceMove>().Where(move => PieceTransitions.Allows(PieceState.GoingBack, move)));
+
     private static bool Move(PieceOnItsWay way, (int Verb, int Step, int Wait) move, int command)
     {
         way.Wait(move.Wait);

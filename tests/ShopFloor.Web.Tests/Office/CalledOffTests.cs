@@ -2,10 +2,12 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.Today;
 using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Tests.Support;
 
@@ -58,6 +60,27 @@ public sealed class CalledOffTests
         await bench.DoAsync((await bench.PiecesAsync())[0].NextAttended!);
         Assert.True((await ActAsync(shop, owner, number, OrderAct.HandOver)).IsOk);
         Assert.Equal(PieceState.HandedOver, (await bench.PiecesAsync())[0].State);
+    }
+
+    [Fact]
+    public async Task Cancel_OwnPieceThatIsHere_StandsOnTodayUntilItIsGivenBack()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 2, own: true);
+        var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
+        var (number, id) = await OrderAsync(shop);
+        var first = (await bench.PiecesAsync())[0];
+        BenchShop.Must(await shop.Get<ReceivePieces>().RunAsync(bench.Ask(), new Target(first.Code)));
+        Assert.Equal("nothing-here", (await ActAsync(shop, owner, number, OrderAct.GiveBack)).Refusals[0].Code);
+
+        Assert.True((await ActAsync(shop, owner, number, OrderAct.Cancel)).IsOk);
+
+        Assert.Equal([PieceState.GoingBack, PieceState.Returned], (await bench.PiecesAsync()).Select(p => p.State));
+        var row = Assert.Single((await shop.Get<TodayView>().LoadAsync()).GoingBack);
+        Assert.Equal((number, 1, 0), (row.Number, row.Pieces, row.Days));
+        Assert.Equal("orders-open", (await EraseAsync(shop, owner, id)).Refusals[0].Code);
+        Assert.True((await ActAsync(shop, owner, number, OrderAct.GiveBack)).IsOk);
+        Assert.All(await bench.PiecesAsync(), p => Assert.Equal(PieceState.Returned, p.State));
+        Assert.Empty((await shop.Get<TodayView>().LoadAsync()).GoingBack);
     }
 
     private static async Task<Result<Done>> EraseAsync(TestShop shop, Guid owner, OrderId order)

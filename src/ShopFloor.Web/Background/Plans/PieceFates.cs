@@ -47,6 +47,7 @@ public static class PieceFates
             PieceSpoiled => "spoiled",
             PieceHeld => "put aside",
             PieceReturned => "given back",
+            PieceCalledOff => "called off",
             PieceHandedOver => "handed over",
             PieceReceived => "received",
             PieceReleased => "taken up again",

@@ -71,7 +71,8 @@ public sealed record OpenWork(
         var wanted = context.Pieces.AsNoTracking();
         wanted = only is null
             ? wanted
-                .Where(p => p.State != PieceState.HandedOver && p.State != PieceState.Spoiled && p.State != PieceState.Returned)
+                .Where(p => p.State != PieceState.HandedOver && p.State != PieceState.Spoiled)
+                .Where(p => p.State != PieceState.Returned && p.State != PieceState.GoingBack)
                 .Where(p => !p.IsTest || p.State != PieceState.CheckedGood)
             : wanted.Where(p => only.Contains(p.Id));
         var pieces = await wanted.OrderBy(p => p.Code).ToListAsync(cancel);

@@ -122,7 +122,7 @@ public sealed record PieceSheet
             PieceState.Received => StatusKind.Ready,
             PieceState.InWork => StatusKind.Running,
             PieceState.Reworking => StatusKind.Attention,
-            PieceState.Held => StatusKind.Attention,
+            PieceState.Held or PieceState.GoingBack => StatusKind.Attention,
             PieceState.CheckedGood or PieceState.HandedOver => StatusKind.Done,
             _ => StatusKind.Trouble,
         };

@@ -28,6 +28,7 @@ public static class EventWords
             ReworkBegun r => $"Back to {Step(r.FromStep)}: {r.Reason}",
             PieceSpoiled s => $"Spoiled: {s.Reason}",
             PieceReturned r => $"Given back unworked: {r.Reason}",
+            PieceCalledOff c => $"Order called off, to be given back: {c.Reason}",
             PieceHandedOver => "Handed over",
             MovesUndone u => $"Taken one step back: {u.Reason}",
             _ => throw new ArgumentOutOfRangeException(nameof(happened), happened, "Unknown event."),

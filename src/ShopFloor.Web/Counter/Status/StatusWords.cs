@@ -17,6 +17,7 @@ public static class StatusWords
             PieceState.CheckedGood => "ready",
             PieceState.HandedOver => "handed over",
             PieceState.Returned => "given back unworked",
+            PieceState.GoingBack => "with us, please collect it unworked",
             _ => "lost, we will get in touch",
         };
 
@@ -27,7 +28,7 @@ public static class StatusWords
             PieceState.Received => StatusKind.Ready,
             PieceState.InWork or PieceState.Reworking => StatusKind.Running,
             PieceState.CheckedGood or PieceState.HandedOver => StatusKind.Done,
-            PieceState.Held or PieceState.Returned => StatusKind.Attention,
+            PieceState.Held or PieceState.Returned or PieceState.GoingBack => StatusKind.Attention,
             _ => StatusKind.Trouble,
         };
 

@@ -150,7 +150,9 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
         var blank = Counter.Booking.Blanks.Fitting(shop.Items, line.Piece);
         var used = taken.Where(m => m.Item == blank?.Code).ToList();
         var count =
-            used.Count > 0 ? -used.Sum(m => m.Amount) : pieces.Count(p => p.State is not (PieceState.Booked or PieceState.Returned));
+            used.Count > 0
+                ? -used.Sum(m => m.Amount)
+                : pieces.Count(p => p.State is not (PieceState.Booked or PieceState.Returned or PieceState.GoingBack));
         return Math.Max(0, count) * (blank?.PriceOn(day) ?? 0);
     }
 

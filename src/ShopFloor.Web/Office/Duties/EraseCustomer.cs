@@ -83,7 +83,7 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
 
     private static async Task<Refusal?> StillOpenAsync(CommandWork work, List<Order> orders, List<Piece> pieces, CancellationToken cancel)
     {
-        if (pieces.Exists(p => !p.IsOver))
+        if (pieces.Exists(p => !p.IsOver || p.State == PieceState.GoingBack))
             return new Refusal(
                 "orders-open",
                 "There are pieces that are not handed over or given back yet. Finish or call off those orders first."

@@ -22,8 +22,11 @@ public enum OrderAct
     /// <summary>All good pieces go to the customer.</summary>
     HandOver,
 
-    /// <summary>Called off: pieces that were not begun are given back.</summary>
+    /// <summary>Called off: own pieces that are here wait to be given back.</summary>
     Cancel,
+
+    /// <summary>The own pieces that waited for it are with their customer again.</summary>
+    GiveBack,
 }
 
 /// <summary>What the owner wants.</summary>
@@ -55,6 +58,7 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
         {
             OrderAct.Note => order.Write(change.Text),
             OrderAct.ApproveProof => order.JudgeProof(true, "approved in the Office"),
+            OrderAct.GiveBack => await GiveBackAsync(work, order, cancel),
             OrderAct.HandOver => await HandOverAsync(work, order, cancel),
             _ => await CancelAsync(work, order, change.Text, cancel),
         };
@@ -75,6 +79,20 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
         return default(Done);
     }
 
+    private static async Task<Result<Done>> GiveBackAsync(CommandWork work, Order order, CancellationToken cancel)
+    {
+        var here = await work
+            .Context.Pieces.Where(p => p.Order == order.Id && p.State == PieceState.GoingBack)
+            .OrderBy(p => p.Code)
+            .ToListAsync(cancel);
+        if (here.Count == 0)
+            return new Refusal("nothing-here", "No piece of this order waits to be given back.");
+        foreach (var piece in here)
+            if (work.Happen(piece, piece.Return("the order was called off", work.Now)) is { IsOk: false } no)
+                return no;
+        return default(Done);
+    }
+
     private static async Task<Result<Done>> CancelAsync(CommandWork work, Order order, string reason, CancellationToken cancel)
     {
         var pieces = await work.Context.Pieces.Where(p => p.Order == order.Id).ToListAsync(cancel);
@@ -83,7 +101,7 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
             return new Refusal("begun", $"{begun} pieces are in work. Hold or finish them first, then decide with the customer.");
         foreach (var piece in pieces.Where(p => PieceTransitions.Allows(p.State, PieceMove.Return)))
         {
-            if (work.Happen(piece, piece.Return(reason, work.Now)) is { IsOk: false } no)
+            if (work.Happen(piece, piece.CallOff(reason, work.Now)) is { IsOk: false } no)
                 return no;
             await UseStock.PutBackAsync(work, piece, cancel);
         }

@@ -42,6 +42,10 @@ public sealed record ProofRow(int Order, string Customer, bool IsAnswer, bool Is
 /// <param name="Days">Whole days since the last work on its pieces; null: not known.</param>
 public sealed record ReadyRow(int Number, string Customer, int Pieces, int ToPack, int? Days);
 
+/// <summary>An order that was called off while own pieces of its customer are here.</summary>
+/// <param name="Days">Whole days since then.</param>
+public sealed record GoingBackRow(int Number, string Customer, int Pieces, int Days);
+
 /// <summary>What the owner needs first in the morning.</summary>
 public sealed record TodaySheet(
     IReadOnlyList<PromiseRow> Late,
@@ -56,7 +60,11 @@ public sealed record TodaySheet(
     BackupState Backup,
     DateTimeOffset Now,
     DateOnly Day
-);
+)
+{
+    /// <summary>Orders that were called off whose own pieces are still here.</summary>
+    public IReadOnlyList<GoingBackRow> GoingBack { get; init; } = [];
+}
 
 /// <summary>Reads the morning's page: only open work is read, however many orders there ever were.</summary>
 public sealed class TodayView(
@@ -72,7 +80,7 @@ public sealed class TodayView(
     /// <summary>Rows shown of each list; the rest is behind its link.</summary>
     public const int Most = 12;
 
-    private static readonly PieceState[] Ended = [PieceState.HandedOver, PieceState.Spoiled, PieceState.Returned];
+    private static readonly PieceState[] Ended = [PieceState.HandedOver, PieceState.Spoiled, PieceState.Returned, PieceState.GoingBack];
 
     /// <summary>All of it.</summary>
     public async Task<TodaySheet> LoadAsync(CancellationToken cancel = default)
@@ -107,7 +115,40 @@ public sealed class TodayView(
             await BackupState.LoadAsync(context, backups, settings, cancel),
             now,
             settings.Day(now)
-        );
+        )
+        {
+            GoingBack = await GoingBackAsync(context, now, cancel),
+        };
+    }
+
+    private static async Task<IReadOnlyList<GoingBackRow>> GoingBackAsync(ShopContext context, DateTimeOffset now, CancellationToken cancel)
+    {
+        var here = await context
+            .Pieces.Where(p => p.State == PieceState.GoingBack)
+            .Select(p => new { p.Order, p.ChangedAt })
+            .ToListAsync(cancel);
+        var ids = here.Select(p => p.Order).Distinct().ToList();
+        var orders = await context
+            .Orders.Where(o => ids.Contains(o.Id))
+            .Select(o => new
+            {
+                o.Id,
+                o.Number,
+                o.Contact.Name,
+            })
+            .ToDictionaryAsync(o => o.Id, cancel);
+        return
+        [
+            .. here.GroupBy(p => p.Order)
+                .Select(g => new GoingBackRow(
+                    orders[g.Key].Number,
+                    orders[g.Key].Name,
+                    g.Count(),
+                    (int)(now - g.Min(p => p.ChangedAt)).TotalDays
+                ))
+                .OrderByDescending(r => r.Days)
+                .ThenBy(r => r.Number),
+        ];
     }
 
     private sealed class OpenOrders(
