@@ -4,6 +4,7 @@ using ShopFloor.Documents.Imaging;
 using ShopFloor.Documents.Pdf;
 using ShopFloor.Documents.Sheets;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Reading;
@@ -41,12 +42,10 @@ public sealed class PaperView(
             .FirstOrDefaultAsync(cancel);
         var plan = wish.Kind is PaperKind.Sheets or PaperKind.Day ? await plans.LatestAsync(cancel) : null;
         if (wish.Kind == PaperKind.Sheets)
-            return new TransferPapers(files, door, await StockPapers.NamesAsync(context, cancel)).Make(
-                work,
-                wish,
-                plan,
-                number ?? NoNumber
-            );
+        {
+            var (kept, gone) = (await StockPapers.NamesAsync(context, cancel), await GoneAsync(context, work, cancel));
+            return new TransferPapers(files, door, kept, gone).Make(work, wish, plan, number ?? NoNumber);
+        }
         var address = PublicAddress.Of(work.Settings.Profile.PublicAddress, host);
         var paper = wish.Kind switch
         {
@@ -56,6 +55,13 @@ public sealed class PaperView(
             _ => Calibration(work, wish),
         };
         return paper.Then<MadePaper>(p => new MadePaper(wish, p));
+    }
+
+    /// <summary>What is with the customer of lines in work whose pieces have a text each.</summary>
+    private static Task<List<Piece>> GoneAsync(ShopContext context, OpenWork work, CancellationToken cancel)
+    {
+        var lines = work.Orders.Values.SelectMany(o => o.Lines.Values).Where(l => l.Texts.Count > 1).Select(l => l.Id).ToList();
+        return context.Pieces.AsNoTracking().Where(p => p.State == PieceState.HandedOver && lines.Contains(p.Line)).ToListAsync(cancel);
     }
 
     private static Result<PdfPaper> Calibration(OpenWork work, PaperWish wish)

@@ -12,8 +12,13 @@ using ShopFloor.Web.Counter.Pictures;
 namespace ShopFloor.Web.Documents;
 
 /// <summary>Makes the transfer of a piece from its order line. Each picture is read once for all pieces of a run.</summary>
-internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenWork work)
+/// <param name="files">The pictures.</param>
+/// <param name="door">How many are opened at once.</param>
+/// <param name="work">What is in work.</param>
+/// <param name="gone">Pieces of the same lines that are with the customer: their texts are given.</param>
+internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenWork work, IReadOnlyList<Piece> gone)
 {
+    private readonly ILookup<OrderLineId, Piece> siblings = work.Pieces.Concat(gone).ToLookup(p => p.Line);
     private readonly Dictionary<PictureId, PdfPicture> pictures = [];
 
     /// <summary>The transfer, or why there can be none.</summary>
@@ -64,16 +69,8 @@ internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenW
     }
 
     /// <summary>The text of the piece, laid as the customer saw it.</summary>
-    private static IReadOnlyList<TransferText> Text(OrderLine line, Piece piece, FaceOutline face) =>
-        line.Texts.Count == 0
-            ? []
-            :
-            [
-                FaceText.On(
-                    face,
-                    line.Texts[Math.Min(piece.Number, line.Texts.Count) - 1],
-                    line.Picture is not null,
-                    line.Placement.LightLetters
-                ),
-            ];
+    private IReadOnlyList<TransferText> Text(OrderLine line, Piece piece, FaceOutline face) =>
+        PieceTexts.Of(line, piece, [.. siblings[line.Id]]) is { } text
+            ? [FaceText.On(face, text, line.Picture is not null, line.Placement.LightLetters)]
+            : [];
 }

@@ -2,6 +2,7 @@ using ShopFloor.Documents.Imaging;
 using ShopFloor.Documents.Sheets;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Reading;
@@ -16,7 +17,8 @@ namespace ShopFloor.Web.Documents;
 /// <param name="files">The pictures.</param>
 /// <param name="door">How many are opened at once.</param>
 /// <param name="kept">Names of the papers on the stock list.</param>
-internal sealed class TransferPapers(PictureFolder files, PictureDoor door, IReadOnlyList<string> kept)
+/// <param name="gone">Pieces with a text of their own that are with the customer, while others of their line are in work.</param>
+internal sealed class TransferPapers(PictureFolder files, PictureDoor door, IReadOnlyList<string> kept, IReadOnlyList<Piece> gone)
 {
     /// <summary>The sheets, and the transfer paper they take.</summary>
     public Result<MadePaper> Make(OpenWork work, PaperWish wish, ReadPlan? plan, string number)
@@ -42,7 +44,7 @@ internal sealed class TransferPapers(PictureFolder files, PictureDoor door, IRea
 
     private List<Transfer> Transfers(OpenWork work, TransferChoice choice, List<Refusal> left)
     {
-        var maker = new TransferMaker(files, door, work);
+        var maker = new TransferMaker(files, door, work, gone);
         List<Transfer> transfers = [];
         foreach (var (piece, group) in choice.Pieces)
         {

@@ -3,6 +3,8 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Documents;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -26,6 +28,67 @@ public sealed class MakeAnotherTests
         BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(made)));
         await shop.WorkToAsync(StepKind.Inspect, made);
         Assert.Equal(StepKind.Inspect, (await shop.PieceAsync(made)).NextAttended!.Kind);
+    }
+
+    [Fact]
+    public async Task Make_OfPiecesWithATextEach_IsPrintedAndTapedWithTheTextThatIsMissing()
+    {
+        await using var shop = await BenchShop.OpenAsync(3, texts: ["Adam", "Boris", "Cyril"]);
+        await shop.WorkToAsync(StepKind.Tape);
+        var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
+        await LoseAsync(shop, codes[1]);
+        var made = Assert.Single(BenchShop.Must(await MakeAsync(shop, codes[1])).Codes);
+        var order = new PaperWish(PaperKind.Sheets, "1");
+
+        Assert.Equal(["Adam", "Boris", "Cyril"], await NamesAsync(shop, order));
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(made)));
+        await shop.WorkToAsync(StepKind.Tape, made);
+        await TapeAsync(shop, codes[0]);
+        await TapeAsync(shop, codes[2]);
+        var sheet = Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(made)).Value.Pieces);
+        Assert.Equal(["Cyril"], sheet.OpenPrints);
+        Assert.Equal(["Adam", "Boris", "Cyril"], await NamesAsync(shop, order));
+        await TapeAsync(shop, made);
+
+        var good = (await shop.PiecesAsync()).Where(p => p.State != PieceState.Spoiled);
+        Assert.Equal(["Adam", "Boris", "Cyril"], good.Select(p => p.BoundText).Order());
+    }
+
+    [Fact]
+    public async Task Make_WhileTheOthersAreWithTheCustomer_IsPrintedWithTheTextThatIsMissing()
+    {
+        await using var shop = await BenchShop.OpenAsync(2, texts: ["Adam", "Boris"]);
+        var (gone, lost) = ((await shop.PiecesAsync())[0].Code, (await shop.PiecesAsync())[1].Code);
+        await shop.WorkToAsync(StepKind.Tape);
+        await TapeAsync(shop, shop.Code);
+        await LoseAsync(shop, lost);
+        BenchShop.Must(await MakeAsync(shop, lost));
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var piece = await context.Pieces.SingleAsync(p => p.Code == gone);
+            piece.Apply(new PieceHandedOver(shop.Shop.Clock.GetUtcNow()));
+            await context.SaveChangesAsync();
+        }
+
+        Assert.Equal(["Boris"], await NamesAsync(shop, new PaperWish(PaperKind.Sheets, "1")));
+    }
+
+    private static async Task TapeAsync(BenchShop shop, string code)
+    {
+        var pieces = await shop.PiecesAsync();
+        var tape = pieces.First(p => (p.Tray == code || p.Code == code) && p.State == PieceState.InWork).NextAttended!.Number;
+        BenchShop.Must(await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), new FinishWish(new Target(code, tape))));
+    }
+
+    /// <summary>The names that the order's sheets bear.</summary>
+    private static async Task<IEnumerable<string>> NamesAsync(BenchShop shop, PaperWish wish)
+    {
+        var made = await shop.Shop.Get<PaperView>().MakeAsync(wish, "http://shop.example/");
+        using var pdf = UglyToad.PdfPig.PdfDocument.Open(made.Value.Paper.ToBytes());
+        // What is printed is mirrored: its letters stand in their order in the file, not on the paper.
+        var letters = string.Concat(pdf.GetPages().SelectMany(p => p.Letters).Select(l => l.Value));
+        string[] names = ["Adam", "Boris", "Cyril"];
+        return names.Where(n => letters.Contains(n, StringComparison.Ordinal));
     }
 
     [Fact]
@@ -68,6 +131,11 @@ public sealed class MakeAnotherTests
     private static async Task SpoilAsync(BenchShop shop, string code)
     {
         BenchShop.Must(await shop.ReceiveAsync());
+        await LoseAsync(shop, code);
+    }
+
+    private static async Task LoseAsync(BenchShop shop, string code)
+    {
         var report = new FaultReport(new Target(code), "run", "", new TimeDecision(TimeChoice.Spoil, "no use"));
         BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(), report));
         Assert.Equal(PieceState.Spoiled, (await shop.PieceAsync(code)).State);

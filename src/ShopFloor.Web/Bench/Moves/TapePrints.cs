@@ -7,10 +7,7 @@ using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Bench.Moves;
 
-/// <summary>
-/// Which print a piece gets at Tape. An own piece gets its own; of alike blanks any may take any print of its line, and each print is
-/// given once.
-/// </summary>
+/// <summary>Gives a piece its print at Tape: one of those that <see cref="PieceTexts"/> says are open, and each once.</summary>
 internal static class TapePrints
 {
     /// <summary>Binds the piece to the print that was named, or to the next of its line.</summary>
@@ -19,7 +16,7 @@ internal static class TapePrints
         var line = await LineAsync(work.Context, piece, cancel);
         if (piece.IsTest)
             return work.Happen(piece, piece.Bind(line.Picture, "test", work.Now));
-        var open = Open(line, piece, await SiblingsAsync(work.Context, piece, cancel));
+        var open = PieceTexts.Open(line, piece, await SiblingsAsync(work.Context, piece, cancel));
         if (line.Texts.Count <= 1)
             return work.Happen(piece, piece.Bind(line.Picture, line.Texts.Count == 1 ? line.Texts[0] : null, work.Now));
         if (open.Count == 0)
@@ -28,19 +25,6 @@ internal static class TapePrints
         return open.Contains(chosen, StringComparer.Ordinal)
             ? work.Happen(piece, piece.Bind(line.Picture, chosen, work.Now))
             : new Refusal("print-taken", $"The print \"{chosen}\" is on another piece already, or not of this line.", "text");
-    }
-
-    /// <summary>The texts that no piece has yet, in the order of the line; empty when all prints are alike.</summary>
-    internal static IReadOnlyList<string> Open(OrderLine line, Piece piece, IEnumerable<Piece> siblings)
-    {
-        if (line.Texts.Count <= 1 || piece.IsTest)
-            return [];
-        if (piece.Tray is null)
-            return piece.Number <= line.Texts.Count ? [line.Texts[piece.Number - 1]] : [];
-        var left = line.Texts.ToList();
-        foreach (var taken in siblings.Where(p => p.IsBound && !p.IsTest && p.State != PieceState.Spoiled).Select(p => p.BoundText ?? ""))
-            left.Remove(taken);
-        return left;
     }
 
     private static async Task<OrderLine> LineAsync(ShopContext context, Piece piece, CancellationToken cancel) =>

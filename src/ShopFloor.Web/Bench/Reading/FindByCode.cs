@@ -54,15 +54,23 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
 
     private static async Task<Result<CodeSheet>> PieceAsync(ShopContext context, Piece piece, DateTimeOffset now, CancellationToken cancel)
     {
-        // Its tray says which prints are given, its line whether a test piece is on its way; the rest of a long line says nothing here.
-        var kin = await context
-            .Pieces.Where(p => p.Line == piece.Line && (p.Id == piece.Id || p.IsTest || (p.Tray != null && p.Tray == piece.Tray)))
-            .Select(p => p.Id)
-            .ToListAsync(cancel);
-        var work = await OpenWork.LoadAsync(context, now, kin, cancel);
+        var work = await OpenWork.LoadAsync(context, now, await KinAsync(context, piece, cancel), cancel);
         var sheet = PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code);
         return new CodeSheet(piece.Code, await WithMeasuresAsync(context, work, [sheet], cancel));
     }
+
+    // Blanks that have a text say which prints are given, the line whether a test piece is on its way; the rest of a long line says nothing.
+    private static Task<List<PieceId>> KinAsync(ShopContext context, Piece piece, CancellationToken cancel) =>
+        context
+            .Pieces.Where(p => p.Line == piece.Line)
+            .Where(p =>
+                p.Id == piece.Id
+                || p.IsTest
+                || (p.Tray != null && p.Tray == piece.Tray)
+                || (!piece.IsOwn && p.IsBound && p.BoundText != null)
+            )
+            .Select(p => p.Id)
+            .ToListAsync(cancel);
 
     private static async Task<IReadOnlyList<PieceSheet>> WithMeasuresAsync(
         ShopContext context,
@@ -78,12 +86,11 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
         CancellationToken cancel
     )
     {
-        var work = await OpenWork.LoadAsync(context, now, [.. tray.Select(p => p.Id)], cancel);
+        var work = await OpenWork.LoadAsync(context, now, await KinAsync(context, tray[0], cancel), cancel);
         var code = tray[0].Tray!;
         var groups = work
-            .Pieces.GroupBy(p =>
-                (p.State, Step: p.NextAttended?.Number ?? int.MaxValue, Running: p.NextAttended?.State == WorkState.Running)
-            )
+            .Pieces.Where(p => p.Tray == code)
+            .GroupBy(p => (p.State, Step: p.NextAttended?.Number ?? int.MaxValue, Running: p.NextAttended?.State == WorkState.Running))
             .OrderBy(g => g.Key.State is PieceState.Held or PieceState.Spoiled)
             .ThenBy(g => g.Key.Step)
             .ThenByDescending(g => g.Key.Running)

@@ -80,7 +80,7 @@ public sealed record PieceSheet
                     .Items.OrderBy(i => i.Number)
                     .Select(i => new StepLine(i.Number, StepWords.Of(i.Settings), StatusOf(i.State), Word(i.State))),
             ],
-            OpenPrints = TapePrints.Open(line, first, work.Pieces.Where(p => p.Line == first.Line)),
+            OpenPrints = PieceTexts.Open(line, first, work.Pieces.Where(p => p.Line == first.Line)),
             IsUnprinted = Unprinted.Is(first, work.Orders[first.Order].IsPrinted),
             Print = first.IsBound ? first.BoundText ?? "its picture" : null,
             Codes = [.. alike.Select(p => p.Code)],
