@@ -38,33 +38,23 @@ public sealed class PutPicture(CommandRunner runner, PictureFolder folder, Pictu
         var screen = await door.CopyAsync(picture.Clean, new CopySpec(ScreenSide, CopyFormat.Webp, 88), cancel);
         if (!screen.IsOk)
             return Result<PictureId>.Refused(screen.Refusals);
-        var id = new PictureId(Guid.CreateVersion7());
-        await folder.SaveAsync(id, picture, screen.Value, cancel);
-        PictureId? before = null;
-        var result = await runner.RunAsync<Fingerprint, PictureId>(
-            nameof(PutPicture),
-            Allowed.Counter,
-            asked,
-            new Fingerprint(place, picture.Sha256),
-            async work =>
-            {
-                var put = await DecideAsync(work, place, Kept(id, picture, place.Name, work.Now), cancel);
-                before = put.IsOk ? put.Value : null;
-                return put.Then(_ => Result<PictureId>.Ok(id));
-            },
-            cancel
-        );
-        if (!result.IsOk || result.Value != id)
-            folder.Delete(id);
-        if (before is { } old)
-            folder.Delete(old);
-        return result;
+        var sent = new NewPicture(folder, picture, place.Name);
+        return await sent.KeepAsync(screen.Value, Save, id => id, cancel);
+        Task<Result<PictureId>> Save() =>
+            runner.RunAsync(
+                nameof(PutPicture),
+                Allowed.Counter,
+                asked,
+                new Fingerprint(place, picture.Sha256),
+                work => DecideAsync(work, place, sent, cancel),
+                cancel
+            );
     }
 
-    private static async Task<Result<PictureId?>> DecideAsync(
+    private static async Task<Result<PictureId>> DecideAsync(
         CommandWork work,
         PicturePlace place,
-        KeptPicture picture,
+        NewPicture picture,
         CancellationToken cancel
     )
     {
@@ -83,30 +73,19 @@ public sealed class PutPicture(CommandRunner runner, PictureFolder folder, Pictu
         var rights = new Agreement("picture rights", BookOrder.WordingVersion, order.Language, work.Now, work.By);
         var done = order.Illustrate(place.Line, picture.Id, rights);
         if (!done.IsOk)
-            return Result<PictureId?>.Refused(done.Refusals);
-        work.Context.Pictures.Add(picture);
+            return Result<PictureId>.Refused(done.Refusals);
+        work.Context.Pictures.Add(picture.Row(work.Now));
         work.Touch(Topic.Order, order.Id.Value);
-        return await TakeAwayAsync(work, before, cancel);
+        picture.Before = await TakeAwayAsync(work, before, cancel);
+        return picture.Id;
     }
 
     /// <summary>The earlier picture goes, unless another line shows it too.</summary>
-    private static async Task<Result<PictureId?>> TakeAwayAsync(CommandWork work, PictureId? before, CancellationToken cancel)
+    private static async Task<PictureId?> TakeAwayAsync(CommandWork work, PictureId? before, CancellationToken cancel)
     {
         if (before is not { } old || await work.Context.Orders.SelectMany(o => o.Lines).CountAsync(l => l.Picture == old, cancel) > 1)
-            return Result<PictureId?>.Ok(null);
+            return null;
         work.Context.Pictures.RemoveRange(await work.Context.Pictures.Where(p => p.Id == old).ToListAsync(cancel));
-        return Result<PictureId?>.Ok(old);
+        return old;
     }
-
-    private static KeptPicture Kept(PictureId id, AdmittedPicture picture, string name, DateTimeOffset at) =>
-        new(
-            id,
-            picture.Header.Format.ToString().ToLowerInvariant(),
-            picture.Header.WidthPx,
-            picture.Header.HeightPx,
-            picture.Original.Length,
-            picture.Sha256,
-            name.Length > 200 ? name[..200] : name,
-            at
-        );
 }

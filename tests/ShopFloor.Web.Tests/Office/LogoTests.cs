@@ -117,6 +117,20 @@ public sealed class LogoTests
     }
 
     [Fact]
+    public async Task Keep_WhenTheSaveFails_LeavesTheFilesOfTheFirst()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var first = (await SendAsync(shop, owner, Png(40, 20))).Value;
+        await shop.IgnoreAsync("DELETE ON Pictures");
+
+        Assert.Equal("changed-meanwhile", (await SendAsync(shop, owner, Png(60, 20))).Refusals[0].Code);
+
+        Assert.True(shop.Get<PictureFolder>().Has(first));
+        Assert.Equal(3, Directory.GetFiles(Path.Combine(shop.Folder, "pictures")).Length);
+    }
+
+    [Fact]
     public async Task Keep_NotTheOwner_IsRefusedAndLeavesNoFile()
     {
         await using var shop = await TestShop.EmptyAsync();

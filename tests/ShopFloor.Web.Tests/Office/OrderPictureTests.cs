@@ -1,7 +1,11 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Documents.Imaging;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Api;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Today;
 using ShopFloor.Web.Shared.Uploads;
@@ -37,6 +41,26 @@ public sealed class OrderPictureTests
         Assert.False(Assert.Single((await shop.Get<TodayView>().LoadAsync()).Proofs).IsMissing);
         await using var context = await shop.ContextAsync();
         Assert.Equal("dog.png", (await context.Pictures.SingleAsync(p => p.Id == kept.Value)).Name);
+    }
+
+    [Fact]
+    public async Task Picture_WhenTheSaveFails_TheEarlierOneKeepsItsFiles()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1, own: true, printed: false);
+        var first = await PutAsync(bench.Shop);
+        await bench.Shop.IgnoreAsync("UPDATE ON Orders");
+
+        Assert.Equal("changed-meanwhile", (await PutAsync(bench.Shop)).Refusals[0].Code);
+
+        Assert.True(bench.Shop.Get<PictureFolder>().Has(first.Value));
+        Assert.Equal(3, Directory.GetFiles(Path.Combine(bench.Shop.Folder, "pictures")).Length);
+    }
+
+    private static async Task<Result<PictureId>> PutAsync(TestShop shop)
+    {
+        var picture = (await shop.Get<PictureDoor>().AdmitAsync(Png(), "dog.png", default)).Value;
+        var place = new PicturePlace(1, 1, "*", RightsAccepted: true);
+        return await shop.Get<PutPicture>().RunAsync(Asked.By(await shop.WorkerAsync(WorkerRole.Owner)), place, picture);
     }
 
     private static byte[] Png()

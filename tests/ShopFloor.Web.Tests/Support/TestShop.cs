@@ -68,6 +68,15 @@ public sealed class TestShop : IAsyncDisposable
     /// <summary>A fresh context.</summary>
     public Task<ShopContext> ContextAsync() => services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
 
+    /// <summary>The database passes over a change as if somebody else had been first, so that a save fails after all was decided.</summary>
+    /// <param name="change">E.g. <c>UPDATE ON Orders</c>.</param>
+    public async Task IgnoreAsync(string change)
+    {
+        await using var context = await ContextAsync();
+        var sql = $"CREATE TRIGGER passed_over BEFORE {change} BEGIN SELECT RAISE(IGNORE); END";
+        await context.Database.ExecuteSqlRawAsync(sql);
+    }
+
     /// <summary>A worker with a role, signed in as nobody else.</summary>
     public async Task<Guid> WorkerAsync(string role)
     {

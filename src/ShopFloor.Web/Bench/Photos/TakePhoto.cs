@@ -1,6 +1,5 @@
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain;
-using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Shared.Uploads;
@@ -30,46 +29,25 @@ public sealed class TakePhoto(CommandRunner runner, IncomingFiles incoming, Pict
         var screen = await door.CopyAsync(clean.Clean, new CopySpec(ScreenSide, CopyFormat.Webp, 84), cancel);
         if (!screen.IsOk)
             return Result<PictureId>.Refused(screen.Refusals);
-        return await KeepAsync(asked, file, clean, screen.Value, cancel);
+        var photo = new NewPicture(folder, clean, file.Name);
+        var kept = await photo.KeepAsync(screen.Value, Save, id => id, cancel);
+        if (kept.IsOk)
+            incoming.Drop(file.Id);
+        return kept;
+        Task<Result<PictureId>> Save() =>
+            runner.RunAsync(
+                nameof(TakePhoto),
+                Allowed.Bench,
+                asked,
+                new { file.Id, clean.Sha256 },
+                work => Task.FromResult(Put(work, photo)),
+                cancel
+            );
     }
 
-    private async Task<Result<PictureId>> KeepAsync(
-        Asked asked,
-        SentFile file,
-        AdmittedPicture photo,
-        byte[] screen,
-        CancellationToken cancel
-    )
+    private static Result<PictureId> Put(CommandWork work, NewPicture photo)
     {
-        var id = new PictureId(Guid.CreateVersion7());
-        await folder.SaveAsync(id, photo, screen, cancel);
-        var result = await runner.RunAsync(
-            nameof(TakePhoto),
-            Allowed.Bench,
-            asked,
-            new { file.Id, photo.Sha256 },
-            work =>
-            {
-                work.Context.Pictures.Add(
-                    new KeptPicture(
-                        id,
-                        photo.Header.Format.ToString().ToLowerInvariant(),
-                        photo.Header.WidthPx,
-                        photo.Header.HeightPx,
-                        photo.Clean.Length,
-                        photo.Sha256,
-                        file.Name.Length > 200 ? file.Name[..200] : file.Name,
-                        work.Now
-                    )
-                );
-                return Task.FromResult(Result<PictureId>.Ok(id));
-            },
-            cancel
-        );
-        if (result.IsOk)
-            incoming.Drop(file.Id);
-        if (!result.IsOk || result.Value != id)
-            folder.Delete(id);
-        return result;
+        work.Context.Pictures.Add(photo.Row(work.Now));
+        return photo.Id;
     }
 }

@@ -48,11 +48,10 @@ public sealed class TakePicture(CommandRunner runner, PictureFolder folder, Pict
         CancellationToken cancel = default
     )
     {
-        var id = new PictureId(Guid.CreateVersion7());
         var screen = await door.CopyAsync(admitted.Clean, new CopySpec(ScreenSide, CopyFormat.Webp, 88), cancel);
         if (!screen.IsOk)
             return Result<IncomingPicture>.Refused(screen.Refusals);
-        await folder.SaveAsync(id, admitted, screen.Value, cancel);
+        var sent = new NewPicture(folder, admitted, name);
         // The secret is no part of what the command keeps.
         var fingerprint = new
         {
@@ -61,17 +60,16 @@ public sealed class TakePicture(CommandRunner runner, PictureFolder folder, Pict
             target.IsPhoto,
             admitted.Sha256,
         };
-        var result = await runner.RunAsync(
-            nameof(TakePicture),
-            DevicesAndPhones,
-            asked,
-            fingerprint,
-            work => DecideAsync(work, target, Kept(id, admitted, name, work.Now), admitted.Notes, cancel),
-            cancel
-        );
-        if (!result.IsOk || result.Value.Picture.Id != id)
-            folder.Delete(id);
-        return result;
+        return await sent.KeepAsync(screen.Value, Save, taken => taken.Picture.Id, cancel);
+        Task<Result<IncomingPicture>> Save() =>
+            runner.RunAsync(
+                nameof(TakePicture),
+                DevicesAndPhones,
+                asked,
+                fingerprint,
+                work => DecideAsync(work, target, sent.Row(work.Now), admitted.Notes, cancel),
+                cancel
+            );
     }
 
     private static async Task<Result<IncomingPicture>> DecideAsync(
@@ -116,16 +114,4 @@ public sealed class TakePicture(CommandRunner runner, PictureFolder folder, Pict
 
     /// <summary>What is kept of a secret.</summary>
     internal static string HashOf(string token) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(token)));
-
-    private static KeptPicture Kept(PictureId id, AdmittedPicture picture, string name, DateTimeOffset at) =>
-        new(
-            id,
-            picture.Header.Format.ToString().ToLowerInvariant(),
-            picture.Header.WidthPx,
-            picture.Header.HeightPx,
-            picture.Original.Length,
-            picture.Sha256,
-            name.Length > 200 ? name[..200] : name,
-            at
-        );
 }

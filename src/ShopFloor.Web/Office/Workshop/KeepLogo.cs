@@ -1,6 +1,5 @@
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain;
-using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
@@ -27,39 +26,26 @@ public sealed class KeepLogo(CommandRunner runner, IncomingFiles incoming, Pictu
         var screen = await door.CopyAsync(admitted.Value.Clean, new CopySpec(ScreenSide, CopyFormat.Webp, 88), cancel);
         if (!screen.IsOk)
             return Result<PictureId>.Refused(screen.Refusals);
-        var id = new PictureId(Guid.CreateVersion7());
-        await folder.SaveAsync(id, admitted.Value, screen.Value, cancel);
-        return await KeepAsync(asked, file, (id, admitted.Value), cancel);
+        var logo = new NewPicture(folder, admitted.Value, file.Name);
+        var kept = await logo.KeepAsync(screen.Value, Save, id => id, cancel);
+        if (kept.IsOk)
+            incoming.Drop(file.Id);
+        return kept;
+        Task<Result<PictureId>> Save() =>
+            runner.RunAsync(
+                nameof(KeepLogo),
+                Allowed.Owner,
+                asked,
+                new { file.Id, admitted.Value.Sha256 },
+                work => PutAsync(work, logo, cancel),
+                cancel
+            );
     }
 
-    private async Task<Result<PictureId>> KeepAsync(
-        Asked asked,
-        SentFile file,
-        (PictureId Id, AdmittedPicture Admitted) logo,
-        CancellationToken cancel
-    )
+    private static async Task<Result<PictureId>> PutAsync(CommandWork work, NewPicture logo, CancellationToken cancel)
     {
-        PictureId? before = null;
-        var result = await runner.RunAsync(
-            nameof(KeepLogo),
-            Allowed.Owner,
-            asked,
-            new { file.Id, logo.Admitted.Sha256 },
-            async work =>
-            {
-                before = await LogoChange.PutAsync(work, Kept(logo, file.Name, work.Now), cancel);
-                return Result<PictureId>.Ok(logo.Id);
-            },
-            cancel
-        );
-        if (result.IsOk)
-            incoming.Drop(file.Id);
-        // Asked twice with the same command, the first picture stays and this one was not needed.
-        if (!result.IsOk || result.Value != logo.Id)
-            folder.Delete(logo.Id);
-        if (before is { } old)
-            folder.Delete(old);
-        return result;
+        logo.Before = await LogoChange.PutAsync(work, logo.Row(work.Now), cancel);
+        return logo.Id;
     }
 
     /// <summary>Size and kind are judged by the head of the file, before any pixel is decoded.</summary>
@@ -94,16 +80,4 @@ public sealed class KeepLogo(CommandRunner runner, IncomingFiles incoming, Pictu
         var smaller = await door.CopyAsync(picture.Clean, new CopySpec(PaperSide, CopyFormat.Png), cancel);
         return smaller.Then(png => door.Head(png).Then<AdmittedPicture>(head => picture with { Clean = png, CleanHeader = head }));
     }
-
-    private static KeptPicture Kept((PictureId Id, AdmittedPicture Picture) logo, string name, DateTimeOffset at) =>
-        new(
-            logo.Id,
-            logo.Picture.Header.Format.ToString().ToLowerInvariant(),
-            logo.Picture.Header.WidthPx,
-            logo.Picture.Header.HeightPx,
-            logo.Picture.Original.Length,
-            logo.Picture.Sha256,
-            name.Length > 200 ? name[..200] : name,
-            at
-        );
 }
