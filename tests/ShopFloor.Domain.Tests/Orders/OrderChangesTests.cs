@@ -23,6 +23,18 @@ public sealed class OrderChangesTests
     }
 
     [Fact]
+    public void JudgeProof_JudgedAlready_IsTheWorkshopsToApproveOnly()
+    {
+        var order = Booked(2, ["Ana"]);
+        order.AskForProof();
+        Assert.True(order.JudgeProof(false, "larger").IsOk);
+        Assert.Equal("proof-judged", order.JudgeProof(true, "no, as it is").Refusals[0].Code);
+        Assert.Equal((ProofState.ChangeWanted, "larger"), (order.Proof, order.ProofNote));
+        Assert.True(order.ApproveProof("spoken about").IsOk);
+        Assert.Equal("proof-judged", order.ApproveProof("again").Refusals[0].Code);
+    }
+
+    [Fact]
     public void Reword_NothingToApprove_AsksForNoProof()
     {
         var order = Booked(2, []);

@@ -64,49 +64,6 @@ public sealed class StatusTests
     }
 
     [Fact]
-    public async Task Proof_ApprovedByTheCustomer_IsApprovedOnceAndByFormOnly()
-    {
-        await using var counter = await CounterHost.OpenAsync();
-        var draft = await counter.BeginAsync();
-        var sent = await CounterHost.SendAsync(
-            counter.Tablet,
-            "/counter",
-            $"/counter/order/{draft}/pictures",
-            CounterHost.Picture(),
-            "a.png"
-        );
-        Assert.Equal(HttpStatusCode.OK, sent.Status);
-        var booked = await counter.BookAsync(draft);
-        Assert.Equal(ProofState.Waiting, Assert.Single(await OrdersAsync(counter)).Proof);
-        using var customer = counter.Host.Client();
-        using var looked = await customer.GetAsync($"/status/{booked.StatusToken}/picture/1");
-        Assert.Equal("image/webp", looked.Content.Headers.ContentType?.MediaType);
-        Assert.Equal(ProofState.Waiting, Assert.Single(await OrdersAsync(counter)).Proof);
-        var command = Guid.CreateVersion7().ToString();
-        var form = await CounterHost.TokenAsync(customer, $"/status/{booked.StatusToken}");
-        for (var i = 0; i < 2; i++)
-        {
-            using var answer = await JudgeAsync(customer, booked.StatusToken, form, command, "true", "");
-            Assert.EndsWith("said=true", answer.Headers.Location?.ToString(), StringComparison.Ordinal);
-        }
-        Assert.Equal(ProofState.Approved, Assert.Single(await OrdersAsync(counter)).Proof);
-    }
-
-    [Fact]
-    public async Task Proof_AChangeWithoutWords_IsRefusedAndNothingChanges()
-    {
-        await using var counter = await CounterHost.OpenAsync();
-        var draft = await counter.BeginAsync();
-        await CounterHost.SendAsync(counter.Tablet, "/counter", $"/counter/order/{draft}/pictures", CounterHost.Picture(), "a.png");
-        var booked = await counter.BookAsync(draft);
-        using var customer = counter.Host.Client();
-        var form = await CounterHost.TokenAsync(customer, $"/status/{booked.StatusToken}");
-        using var answer = await JudgeAsync(customer, booked.StatusToken, form, Guid.CreateVersion7().ToString(), "false", "  ");
-        Assert.EndsWith("fault=words-missing", answer.Headers.Location?.ToString(), StringComparison.Ordinal);
-        Assert.Equal(ProofState.Waiting, Assert.Single(await OrdersAsync(counter)).Proof);
-    }
-
-    [Fact]
     public async Task Question_Answered_StaysAnsweredAndTheOfficeReadsIt()
     {
         await using var counter = await CounterHost.OpenAsync();
@@ -254,27 +211,6 @@ public sealed class StatusTests
         using var list = await counter.Tablet.GetAsync("/clerk?q=Ada");
         Assert.Equal(HttpStatusCode.Forbidden, list.StatusCode);
         Assert.DoesNotContain("Fenwick", await list.Content.ReadAsStringAsync(), StringComparison.Ordinal);
-    }
-
-    private static async Task<HttpResponseMessage> JudgeAsync(
-        HttpClient client,
-        string token,
-        string form,
-        string command,
-        string approved,
-        string words
-    )
-    {
-        using var content = new FormUrlEncodedContent(
-            new Dictionary<string, string>
-            {
-                ["__RequestVerificationToken"] = form,
-                ["command"] = command,
-                ["approved"] = approved,
-                ["words"] = words,
-            }
-        );
-        return await client.PostAsync($"/status/{token}/proof", content);
     }
 
     /// <summary>Sends an answer; where that leads.</summary>

@@ -45,13 +45,19 @@ public static class StatusEndpoints
         Misses misses,
         [FromForm] Guid command,
         [FromForm] bool approved,
-        [FromForm] string? words
+        [FromForm] string? words,
+        [FromForm] string? seen
     )
     {
         SecretHeaders.On(http.Response);
         if (misses.TooMany(http))
             return Results.StatusCode(StatusCodes.Status429TooManyRequests);
-        return Back(http, misses, token, await judge.RunAsync(command, token, approved, words ?? "", http.RequestAborted));
+        return Back(
+            http,
+            misses,
+            token,
+            await judge.RunAsync(command, token, new ProofWord(approved, words ?? "", seen ?? ""), http.RequestAborted)
+        );
     }
 
     private static async Task<IResult> AnswerAsync(

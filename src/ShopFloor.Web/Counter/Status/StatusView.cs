@@ -56,7 +56,11 @@ public sealed record CustomerStatus(
     IReadOnlyList<StatusLine> Lines,
     IReadOnlyList<OrderQuestion> Questions,
     IReadOnlyList<StatusPaper> Papers
-);
+)
+{
+    /// <summary>Stands for what is shown to be judged; goes back with the customer's word.</summary>
+    public string Stamp { get; init; } = "";
+}
 
 /// <summary>Finds an order by its secret link.</summary>
 public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
@@ -109,7 +113,10 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
                 .OrderBy(d => d.At)
                 .Select(d => new StatusPaper(d.Id, d.Kind, d.Number, d.Day))
                 .ToListAsync(cancel)
-        );
+        )
+        {
+            Stamp = ProofStamp.Of(order),
+        };
     }
 
     /// <summary>The file of a paper of the link's order; null when there is none.</summary>

@@ -40,6 +40,8 @@ public static class StatusWords
             "words-missing" => "Please say in at most 500 characters what shall be different.",
             "answer-words" => "Please answer in at most 500 characters.",
             "question-closed" => "This question is answered already.",
+            "proof-judged" => "The picture was judged already.",
+            "changed-meanwhile" => "Something has changed since you looked. Please look at it again, then answer.",
             "proof-not-needed" => "This order has nothing to approve.",
             _ => "This was not taken. Please load the page again.",
         };

@@ -57,7 +57,7 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
         return change.Act switch
         {
             OrderAct.Note => order.Write(change.Text),
-            OrderAct.ApproveProof => order.JudgeProof(true, "approved in the Office"),
+            OrderAct.ApproveProof => order.ApproveProof("approved in the Office"),
             OrderAct.GiveBack => await GiveBackAsync(work, order, cancel),
             OrderAct.HandOver => await HandOverAsync(work, order, cancel),
             _ => await CancelAsync(work, order, change.Text, cancel),
