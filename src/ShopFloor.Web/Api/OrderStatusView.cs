@@ -67,14 +67,18 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts, Tim
         var order = await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Number == number, cancel);
         if (order is null)
             return null;
-        var pieces = await PiecesAsync(context, [order.Id], cancel);
+        var pieces = (await PiecesAsync(context, [order.Id], cancel))[order.Id].ToList();
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
-        return (Of(order, pieces[order.Id], settings), TagOf(order, pieces[order.Id]));
+        return (Of(order, pieces, settings), TagOf(order, pieces));
     }
 
-    /// <summary>A tag that changes whenever anything in the order does.</summary>
-    internal static string TagOf(Order order, IEnumerable<Piece> pieces) =>
-        string.Create(CultureInfo.InvariantCulture, $"{order.Version}-{pieces.Sum(p => p.Version)}");
+    /// <summary>The tag that <see cref="OneAsync"/> gives the order now.</summary>
+    internal static async Task<string> TagAsync(ShopContext context, Order order, CancellationToken cancel) =>
+        TagOf(order, (await PiecesAsync(context, [order.Id], cancel))[order.Id]);
+
+    /// <summary>Changes whenever anything does that the answer shows: of a test piece it shows nothing.</summary>
+    private static string TagOf(Order order, IEnumerable<Piece> shown) =>
+        string.Create(CultureInfo.InvariantCulture, $"{order.Version}-{shown.Sum(p => p.Version)}");
 
     /// <summary>Orders after a number.</summary>
     /// <param name="after">The last number that is known.</param>

@@ -60,8 +60,7 @@ public sealed class PutPicture(CommandRunner runner, PictureFolder folder, Pictu
     {
         if (await work.Context.Orders.FirstOrDefaultAsync(o => o.Number == place.Order, cancel) is not { } order)
             return new Refusal("not-found", "There is no such order.");
-        var pieces = await work.Context.Pieces.AsNoTracking().Where(p => p.Order == order.Id).ToListAsync(cancel);
-        if (place.Tag != "*" && place.Tag != OrderStatusView.TagOf(order, pieces))
+        if (place.Tag != "*" && place.Tag != await OrderStatusView.TagAsync(work.Context, order, cancel))
             return new Refusal("changed-meanwhile", "The order has changed since you read it. Read it again, then decide.");
         if (!place.RightsAccepted)
             return new Refusal(

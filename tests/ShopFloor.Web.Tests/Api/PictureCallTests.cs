@@ -3,7 +3,9 @@ using System.Net.Http.Headers;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Counter.Pictures;
 using SkiaSharp;
@@ -17,6 +19,7 @@ public sealed class PictureCallTests(ApiShop shop) : IClassFixture<ApiShop>
     public async Task Put_WithTheTagThatWasRead_IsKeptAndTheSecondWithTheOldTagIsRefused()
     {
         var number = await OpenOrderAsync();
+        await WithTestPieceAsync(number);
         using var caller = await shop.CallerAsync(ApiScopes.OrdersIn, ApiScopes.StatusOut);
         using var read = await caller.GetAsync($"/api/v1/orders/{number}");
         var tag = read.Headers.ETag!;
@@ -60,6 +63,16 @@ public sealed class PictureCallTests(ApiShop shop) : IClassFixture<ApiShop>
         }
         using var noRights = await PutAsync(caller, $"{number}/lines/1", "*", Png(60, 40), rights: false);
         Assert.Equal(HttpStatusCode.UnprocessableEntity, noRights.StatusCode);
+    }
+
+    private async Task WithTestPieceAsync(int number)
+    {
+        await using var context = await shop.ContextAsync();
+        var order = await context.Orders.SingleAsync(o => o.Number == number);
+        var piece = new Piece(new PieceId(Guid.CreateVersion7()));
+        piece.Apply(new PieceBooked(order.BookedAt, "TESTED", order.Id, order.Lines[0].Id, 99, false, null, [], IsTest: true));
+        context.Pieces.Add(piece);
+        await context.SaveChangesAsync();
     }
 
     private async Task<int> OpenOrderAsync()
