@@ -171,6 +171,7 @@ public sealed record AgreedPrice(
 public sealed class OrderLine
 {
     private PictureId? picture;
+    private PictureOnFace placement = PictureOnFace.Whole;
     private IReadOnlyList<string> texts = [];
     private RecipeId recipe;
     private string verdict = "";
@@ -214,7 +215,11 @@ public sealed class OrderLine
     }
 
     /// <summary>How the picture lies.</summary>
-    public PictureOnFace Placement { get; init; } = PictureOnFace.Whole;
+    public PictureOnFace Placement
+    {
+        get => placement;
+        init => placement = value;
+    }
 
     /// <summary>One text for all, or one for each piece in order.</summary>
     public IReadOnlyList<string> Texts
@@ -239,7 +244,9 @@ public sealed class OrderLine
 
     internal void ForgetPicture() => picture = null;
 
-    internal void Illustrate(PictureId sent) => picture = sent;
+    /// <summary>Another picture lies whole: the crop of the earlier one says nothing of it. The letters stay as the customer chose.</summary>
+    internal void Illustrate(PictureId sent) =>
+        (picture, placement) = (sent, PictureOnFace.Whole with { LightLetters = placement.LightLetters });
 
     internal void Reword(IReadOnlyList<string> put) => texts = put;
 

@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pictures;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 
@@ -32,6 +33,21 @@ public sealed class OrderChangesTests
         Assert.Equal((ProofState.ChangeWanted, "larger"), (order.Proof, order.ProofNote));
         Assert.True(order.ApproveProof("spoken about").IsOk);
         Assert.Equal("proof-judged", order.ApproveProof("again").Refusals[0].Code);
+    }
+
+    [Fact]
+    public void Illustrate_AnotherPicture_LiesWholeAndKeepsTheLetters()
+    {
+        var order = Booked(1, []);
+        var cut = new PictureOnFace(new PictureCrop(0.2, 0.2, 0.5, 0.5), QuarterTurn.Left, PictureFit.Fit, 0.1, LightLetters: true);
+        var first = new PictureId(Guid.CreateVersion7());
+        var piece = new PieceDescription();
+        order.Add(
+            new OrderLine(new OrderLineId(Guid.CreateVersion7()), 2, 1, piece, Finish.WhiteGround) { Picture = first, Placement = cut }
+        );
+        var other = new PictureId(Guid.CreateVersion7());
+        Assert.True(order.Illustrate(2, other, new Agreement("picture rights", "1", "en", Now, "owner")).IsOk);
+        Assert.Equal((other, PictureOnFace.Whole with { LightLetters = true }), (order.Lines[1].Picture!.Value, order.Lines[1].Placement));
     }
 
     [Fact]
