@@ -6,6 +6,7 @@ using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Duties;
 
 namespace ShopFloor.Web.Api;
 
@@ -79,10 +80,12 @@ public sealed class PutPicture(CommandRunner runner, PictureFolder folder, Pictu
         return picture.Id;
     }
 
-    /// <summary>The earlier picture goes, unless another line shows it too.</summary>
+    /// <summary>The earlier picture goes, unless another line or an entry that repeats the order shows it too.</summary>
     private static async Task<PictureId?> TakeAwayAsync(CommandWork work, PictureId? before, CancellationToken cancel)
     {
         if (before is not { } old || await work.Context.Orders.SelectMany(o => o.Lines).CountAsync(l => l.Picture == old, cancel) > 1)
+            return null;
+        if ((await NamedPictures.InOpenDraftsAsync(work.Context, cancel)).Contains(old))
             return null;
         work.Context.Pictures.RemoveRange(await work.Context.Pictures.Where(p => p.Id == old).ToListAsync(cancel));
         return old;

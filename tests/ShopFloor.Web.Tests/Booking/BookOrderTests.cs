@@ -34,6 +34,18 @@ public sealed class BookOrderTests
     }
 
     [Fact]
+    public async Task Book_APictureThatIsNoLongerKept_IsRefusedBesideIt()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var plates = ShopOrders.Plates(1);
+        var gone = new Domain.PictureId(Guid.CreateVersion7());
+        var order = plates with { RightsAccepted = true, Lines = [plates.Lines[0] with { Picture = gone }] };
+        var asked = Asked.By(await shop.WorkerAsync(WorkerRole.Counter));
+        var refusal = Assert.Single((await shop.Get<BookOrder>().RunAsync(asked, await shop.ShownAsync(order))).Refusals);
+        Assert.Equal(("picture-gone", "lines.0.picture"), (refusal.Code, refusal.Field));
+    }
+
+    [Fact]
     public async Task Early_APieceThatNoFinishTakes_IsRefusedBeforeItsSizeIsKnownWithTheReason()
     {
         await using var shop = await ShopOrders.DemoAsync();

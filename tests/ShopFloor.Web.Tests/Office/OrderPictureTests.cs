@@ -5,6 +5,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Clerk;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Today;
@@ -54,6 +55,20 @@ public sealed class OrderPictureTests
 
         Assert.True(bench.Shop.Get<PictureFolder>().Has(first.Value));
         Assert.Equal(3, Directory.GetFiles(Path.Combine(bench.Shop.Folder, "pictures")).Length);
+    }
+
+    [Fact]
+    public async Task Picture_OfAnOrderThatIsBeingRepeated_StaysWhenAnotherTakesItsPlace()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1, own: true, printed: false);
+        var (first, files) = (await PutAsync(bench.Shop), bench.Shop.Get<PictureFolder>());
+        var order = (await bench.PiecesAsync())[0].Order;
+        Assert.True((await bench.Shop.Get<RepeatOrder>().RunAsync(await bench.Shop.WorkerAsync(WorkerRole.Owner), order)).IsOk);
+
+        var second = await PutAsync(bench.Shop);
+        var third = await PutAsync(bench.Shop);
+
+        Assert.Equal([true, false, true], new[] { first, second, third }.Select(p => files.Has(p.Value)));
     }
 
     private static async Task<Result<PictureId>> PutAsync(TestShop shop)

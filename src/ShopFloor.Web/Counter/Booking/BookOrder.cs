@@ -106,9 +106,21 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
     {
         var faults = LineFaults.Of(judged.Order, judged.Shop.Settings.Day(work.Now)).ToList();
         faults.AddRange(judged.Lines.SelectMany((j, i) => j.Quote.Faults.Select(f => f with { Field = $"lines.{i}.{f.Field}" })));
+        faults.AddRange(await GonePicturesAsync(work.Context, judged.Order, cancel));
         if (await IsTakenAsync(work, judged.Order, cancel))
             faults.Add(new Refusal("external-id-taken", $"There is an order “{judged.Order.ExternalId}” already.", "externalId"));
         return faults.Count == 0 ? customer.Refusals : faults;
+    }
+
+    /// <summary>A picture may be over its time since the entry was begun.</summary>
+    private static async Task<IEnumerable<Refusal>> GonePicturesAsync(ShopContext context, OrderInput order, CancellationToken cancel)
+    {
+        var named = order.Lines.Select(l => l.Picture).OfType<PictureId>().ToList();
+        var kept = named.Count == 0 ? [] : await context.Pictures.Where(p => named.Contains(p.Id)).Select(p => p.Id).ToListAsync(cancel);
+        return order
+            .Lines.Select((line, i) => (line.Picture, i))
+            .Where(l => l.Picture is { } picture && !kept.Contains(picture))
+            .Select(l => new Refusal("picture-gone", "The picture is no longer kept. Please add it again.", $"lines.{l.i}.picture"));
     }
 
     private static Refusal? PriceMoved(JudgedOrder judged)

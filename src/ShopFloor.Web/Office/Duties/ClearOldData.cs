@@ -37,6 +37,7 @@ public sealed class ClearOldData(CommandRunner runner, PictureFolder pictures) :
         var count = finds.Lines().Sum(l => l.Count);
         if (count == 0)
             return new Refusal("nothing-due", "Nothing is over its time.");
+        work.Context.Drafts.RemoveRange(finds.Drafts);
         gone.AddRange(await PersonalPictures.TakeAsync(work.Context, finds.Pictured, cancel));
         foreach (var order in finds.Pictured)
             order.ForgetPictures();
@@ -52,7 +53,6 @@ public sealed class ClearOldData(CommandRunner runner, PictureFolder pictures) :
             erasure.DocumentsGone(work.Now);
             work.NoteSafety("invoices of an erased customer lose the name", erasure.Customer.Value.ToString());
         }
-        work.Context.Drafts.RemoveRange(finds.Drafts);
         work.Context.Commands.RemoveRange(finds.Commands);
         work.Audit(
             "old data cleared",

@@ -59,6 +59,7 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
         var pieces = await work.Context.Pieces.Where(p => ids.Contains(p.Order)).ToListAsync(cancel);
         if (mustBeOver && await StillOpenAsync(work, orders, pieces, cancel) is { } open)
             return open;
+        work.Context.Drafts.RemoveRange(await DraftsAsync(work, id, ids, cancel));
         gone.AddRange(await PersonalPictures.TakeAsync(work.Context, orders, cancel));
         gone.AddRange(await ForgetPicturesAsync(work, pieces, cancel));
         customer.Erase(work.Now);
@@ -70,15 +71,26 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
             await work.Context.Outbox.Where(m => m.Order != null && ids.Contains(m.Order.Value)).ToListAsync(cancel)
         );
         await ForgetChangesAsync(work, orders, cancel);
-        work.Context.Drafts.RemoveRange(
-            await work.Context.Drafts.Where(d => d.BecameOrder != null && ids.Contains(d.BecameOrder.Value)).ToListAsync(cancel)
-        );
         work.Context.Erasures.Add(new Erasure(id, work.Now, work.By, await LastDayAsync(work, ids, cancel)));
         work.Audit("customer erased", id.Value.ToString(), "", "");
         work.NoteSafety("customer erased", id.Value.ToString());
         foreach (var order in ids)
             work.Touch(Topic.Order, order.Value);
         return default(Done);
+    }
+
+    /// <summary>The entries that became the orders, and those begun for this customer that became none yet.</summary>
+    private static async Task<IReadOnlyList<Draft>> DraftsAsync(
+        CommandWork work,
+        CustomerId customer,
+        List<OrderId> orders,
+        CancellationToken cancel
+    )
+    {
+        var named = customer.Value.ToString();
+        return await work
+            .Context.Drafts.Where(d => (d.BecameOrder != null && orders.Contains(d.BecameOrder.Value)) || d.Json.Contains(named))
+            .ToListAsync(cancel);
     }
 
     private static async Task<Refusal?> StillOpenAsync(CommandWork work, List<Order> orders, List<Piece> pieces, CancellationToken cancel)

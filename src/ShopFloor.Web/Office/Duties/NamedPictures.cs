@@ -28,6 +28,16 @@ internal static class NamedPictures
         return [.. lines, .. logo, .. drafts.SelectMany(d => KeptOrder.Of(d).Pictures), .. await InJournalAsync(context, cancel)];
     }
 
+    /// <summary>Those of entries that may still be booked: of an order that is repeated, they are the ones of the first order.</summary>
+    public static async Task<IEnumerable<PictureId>> InOpenDraftsAsync(ShopContext context, CancellationToken cancel) =>
+        (
+            await context
+                .Drafts.Where(d => d.Kind == KeptOrder.Kind && d.Json != "{}" && d.BecameOrder == null && d.WipedAt == null)
+                .ToListAsync(cancel)
+        )
+            .Where(d => context.Entry(d).State != EntityState.Deleted)
+            .SelectMany(d => KeptOrder.Of(d).Pictures);
+
     /// <summary>Photos of pieces: of their condition when they were brought, of faults, inspections and tests. They stay as long as the piece
     /// is known.</summary>
     public static async Task<IEnumerable<PictureId>> InJournalAsync(ShopContext context, CancellationToken cancel) =>

@@ -5,7 +5,7 @@ using ShopFloor.Domain.Orders;
 
 namespace ShopFloor.Web.Office.Duties;
 
-/// <summary>Pictures that belong to some orders and to no others.</summary>
+/// <summary>Pictures that belong to some orders, to no others and to no entry that may still be booked.</summary>
 internal static class PersonalPictures
 {
     /// <summary>Takes their rows out of the context; their files are the caller's to delete after the commit.</summary>
@@ -25,6 +25,7 @@ internal static class PersonalPictures
             .OfType<PictureId>()
             .ToHashSet();
         shared.UnionWith(await NamedPictures.InJournalAsync(context, cancel));
+        shared.UnionWith(await NamedPictures.InOpenDraftsAsync(context, cancel));
         var gone = ids.Where(i => !shared.Contains(i)).ToList();
         context.Pictures.RemoveRange(await context.Pictures.Where(p => gone.Contains(p.Id)).ToListAsync(cancel));
         return gone;
