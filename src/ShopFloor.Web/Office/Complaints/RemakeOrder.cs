@@ -4,7 +4,7 @@ using ShopFloor.Web.Counter.Booking;
 
 namespace ShopFloor.Web.Office.Complaints;
 
-/// <summary>The order that makes complained pieces once more: the same piece, finish, picture and text, at no price.</summary>
+/// <summary>The order that makes complained pieces once more: the same piece, finish, picture and text, in the same language, at no price.</summary>
 internal static class RemakeOrder
 {
     public static OrderInput Of(Order old, IReadOnlyList<Piece> pieces) =>
@@ -19,6 +19,8 @@ internal static class RemakeOrder
                     .Where(l => l.Pieces.Count > 0)
                     .Select(l => Line(old, l.Line, l.Pieces)),
             ],
+            Language = old.Language,
+            IsGift = old.IsGift,
             RiskAccepted = old.Agreements.Any(a => a.What == "risk"),
             RightsAccepted = old.Agreements.Any(a => a.What == "picture rights"),
             ContactAgreed = old.Agreements.Any(a => a.What == "contact data"),

@@ -58,6 +58,28 @@ public sealed class ComplaintTests
         Assert.Equal(1, await context.Pieces.CountAsync(p => p.Order == remake.Id));
     }
 
+    [Fact]
+    public async Task Remake_OfAGermanGift_SpeaksGermanAndIsAGift()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, pieces) = await HandedOverAsync(shop);
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var given = await context.Orders.SingleAsync(o => o.Id == order);
+            var gift = context.Entry(given);
+            gift.Property(o => o.IsGift).CurrentValue = true;
+            gift.Property(o => o.Agreements).CurrentValue = [.. given.Agreements.Select(a => a with { Language = "de" })];
+            await context.SaveChangesAsync();
+        }
+        await OpenAsync(shop, order, pieces);
+
+        Assert.True((await DecideAsync(shop, ComplaintAct.Remake, "We make it once more.")).IsOk);
+
+        await using var after = await shop.Shop.ContextAsync();
+        var remake = await after.Orders.AsNoTracking().OrderByDescending(o => o.Number).FirstAsync();
+        Assert.Equal(("de", true), (remake.Language, remake.IsGift));
+    }
+
     private static async Task<(OrderId Order, IReadOnlyList<PieceId> Pieces)> HandedOverAsync(InvoicingShop shop)
     {
         await using var context = await shop.Shop.ContextAsync();
