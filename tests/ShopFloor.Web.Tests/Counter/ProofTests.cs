@@ -6,9 +6,11 @@ using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Counter.Status;
 
 namespace ShopFloor.Web.Tests.Counter;
 
@@ -68,6 +70,45 @@ public sealed class ProofTests
         Assert.Equal(ProofState.Waiting, Assert.Single(await OrdersAsync(counter)).Proof);
     }
 
+    [Fact]
+    public async Task Proof_OfALinkWhoseTimeIsOver_IsNotTakenAnyMore()
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var booked = await counter.BookAsync(await WithPictureAsync(counter));
+        using var customer = counter.Host.Client();
+        var page = $"/status/{booked.StatusToken}";
+        var form = await FormAsync(customer, page);
+        await using (var context = await ContextAsync(counter))
+        {
+            foreach (var piece in await context.Pieces.Where(p => p.Order == booked.Order).ToListAsync())
+                piece.Apply(new PieceReturned(counter.Host.Clock.GetUtcNow(), "not wanted"));
+            await context.SaveChangesAsync();
+        }
+        counter.Host.Clock.Advance(TimeSpan.FromDays(91));
+
+        var late = await JudgeAsync(customer, page, form, Guid.CreateVersion7(), "true");
+
+        Assert.EndsWith("fault=link-gone", late, StringComparison.Ordinal);
+        Assert.Equal(ProofState.Waiting, Assert.Single(await OrdersAsync(counter)).Proof);
+        var answer = await counter.Get<AnswerQuestion>().RunAsync(Guid.CreateVersion7(), booked.StatusToken, 1, "Matt");
+        Assert.Equal("link-gone", answer.Refusals[0].Code);
+    }
+
+    [Fact]
+    public async Task Proof_OfAnotherOrderWithTheSameCommand_IsNotTakenForTheFirst()
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var first = await counter.BookAsync(await WithPictureAsync(counter));
+        var second = await counter.BookAsync(await WithPictureAsync(counter));
+        var (judge, command) = (counter.Get<JudgeProof>(), Guid.CreateVersion7());
+        var word = new ProofWord(true, "", (await counter.Get<StatusView>().RunAsync(first.StatusToken))!.Stamp);
+
+        Assert.True((await judge.RunAsync(command, first.StatusToken, word)).IsOk);
+
+        Assert.Equal("command-reused", (await judge.RunAsync(command, second.StatusToken, word)).Refusals[0].Code);
+        Assert.Equal([ProofState.Approved, ProofState.Waiting], (await OrdersAsync(counter)).Select(o => o.Proof));
+    }
+
     /// <summary>The fields that a page sends besides the answer: what was shown, and the visitor's own secret.</summary>
     private sealed record PageForm(string Token, string Seen);
 
@@ -113,7 +154,10 @@ public sealed class ProofTests
 
     private static async Task<IReadOnlyList<Order>> OrdersAsync(CounterHost counter)
     {
-        await using var context = await counter.Host.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
-        return await context.Orders.AsNoTracking().ToListAsync();
+        await using var context = await ContextAsync(counter);
+        return await context.Orders.AsNoTracking().OrderBy(o => o.Number).ToListAsync();
     }
+
+    private static Task<ShopContext> ContextAsync(CounterHost counter) =>
+        counter.Host.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
 }

@@ -19,14 +19,19 @@ public sealed class AnswerQuestion(CommandRunner runner) : IUseCase
             nameof(AnswerQuestion),
             Allowed.WithLink,
             Asked.ByLink(command),
-            new { number, words },
+            new
+            {
+                link = StatusView.HashOf(token),
+                number,
+                words,
+            },
             work => DecideAsync(work, token, number, words, cancel),
             cancel
         );
 
     private static async Task<Result<Done>> DecideAsync(CommandWork work, string token, int number, string words, CancellationToken cancel)
     {
-        if (await StatusView.FindAsync(work.Context, token, cancel) is not { } order)
+        if (await StatusView.FindLivingAsync(work.Context, token, work.Now, cancel) is not { } order)
             return new Refusal("link-gone", "This link is no longer good.");
         work.Touch(Topic.Order, order.Id.Value);
         var answered = order.Answer(number, words, work.Now);

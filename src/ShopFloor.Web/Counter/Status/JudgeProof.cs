@@ -23,11 +23,11 @@ public sealed class JudgeProof(CommandRunner runner) : IUseCase
     /// <param name="word">What is said.</param>
     /// <param name="cancel">Ends the wait.</param>
     public Task<Result<Done>> RunAsync(Guid command, string token, ProofWord word, CancellationToken cancel = default) =>
-        runner.RunAsync<ProofWord, Done>(
+        runner.RunAsync<object, Done>(
             nameof(JudgeProof),
             Allowed.WithLink,
             Asked.ByLink(command),
-            word,
+            new { link = StatusView.HashOf(token), word },
             work => DecideAsync(work, token, word with { Words = word.Words.Trim() }, cancel),
             cancel
         );
@@ -35,7 +35,7 @@ public sealed class JudgeProof(CommandRunner runner) : IUseCase
     private static async Task<Result<Done>> DecideAsync(CommandWork work, string token, ProofWord word, CancellationToken cancel)
     {
         var (approved, words, seen) = word;
-        if (await StatusView.FindAsync(work.Context, token, cancel) is not { } order)
+        if (await StatusView.FindLivingAsync(work.Context, token, work.Now, cancel) is not { } order)
             return new Refusal("link-gone", "This link is no longer good.");
         if (order.CancelledAt is not null)
             return new Refusal("order-cancelled", "This order was called off.");

@@ -72,23 +72,14 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
     public async Task<CustomerStatus?> RunAsync(string token, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        if (await FindAsync(context, token, cancel) is not { } order)
+        if (await FindLivingAsync(context, token, time.GetUtcNow(), cancel) is not { } order)
             return null;
         var pieces = await context
             .Pieces.AsNoTracking()
             .Where(p => !p.IsTest)
             .Where(p => p.Order == order.Id)
-            .Select(p => new
-            {
-                p.Line,
-                p.State,
-                p.ChangedAt,
-            })
+            .Select(p => new { p.Line, p.State })
             .ToListAsync(cancel);
-        var over =
-            pieces.Count > 0 && pieces.TrueForAll(p => p.State is PieceState.HandedOver or PieceState.Returned or PieceState.Spoiled);
-        if (over && pieces.Max(p => p.ChangedAt) + Life < time.GetUtcNow())
-            return null;
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
         var ids = order.Lines.Select(l => l.Picture).OfType<PictureId>().ToList();
         var pictures = await context.Pictures.AsNoTracking().Where(p => ids.Contains(p.Id)).ToListAsync(cancel);
@@ -122,10 +113,9 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
     /// <summary>The file of a paper of the link's order; null when there is none.</summary>
     public async Task<(string Name, byte[] Bytes)?> PaperAsync(string token, Guid paper, CancellationToken cancel = default)
     {
-        if (await RunAsync(token, cancel) is null)
-            return null;
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        var order = (await FindAsync(context, token, cancel))!;
+        if (await FindLivingAsync(context, token, time.GetUtcNow(), cancel) is not { } order)
+            return null;
         var found = await PapersOf(context, order.Id)
             .Where(d => d.Id == paper)
             .Select(d => new { d.Number, d.Pdf })
@@ -137,12 +127,23 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
     private static IQueryable<IssuedDocument> PapersOf(ShopContext context, OrderId order) =>
         context.Documents.AsNoTracking().Where(d => d.Order == order && d.Kind != Reminders.Kind);
 
-    /// <summary>The order of a secret link.</summary>
-    internal static async Task<Order?> FindAsync(ShopContext context, string token, CancellationToken cancel)
+    /// <summary>The order of a secret link; null for a link that is none or no more. Reading and answering ask here alike.</summary>
+    internal static async Task<Order?> FindLivingAsync(ShopContext context, string token, DateTimeOffset now, CancellationToken cancel)
     {
         if (token.Length is < 20 or > 100)
             return null;
-        var hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.ASCII.GetBytes(token)));
-        return await context.Orders.FirstOrDefaultAsync(o => o.StatusLinkHash == hash, cancel);
+        var hash = HashOf(token);
+        if (await context.Orders.FirstOrDefaultAsync(o => o.StatusLinkHash == hash, cancel) is not { } order)
+            return null;
+        var pieces = await context
+            .Pieces.Where(p => !p.IsTest && p.Order == order.Id)
+            .Select(p => new { p.State, p.ChangedAt })
+            .ToListAsync(cancel);
+        var isOver =
+            pieces.Count > 0 && pieces.TrueForAll(p => p.State is PieceState.HandedOver or PieceState.Returned or PieceState.Spoiled);
+        return isOver && pieces.Max(p => p.ChangedAt) + Life < now ? null : order;
     }
+
+    /// <summary>What may be kept of a secret.</summary>
+    internal static string HashOf(string token) => Convert.ToHexStringLower(SHA256.HashData(Encoding.ASCII.GetBytes(token)));
 }
