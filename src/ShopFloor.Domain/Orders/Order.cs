@@ -222,7 +222,9 @@ public sealed partial class Order
     public Result<Done> Answer(int number, string words, DateTimeOffset at)
     {
         var said = words.Trim();
-        if (Questions.FirstOrDefault(q => q.Number == number) is not { IsOpen: true } question)
+        if (Questions.FirstOrDefault(q => q.Number == number) is not { } question)
+            return new Refusal("question-missing", "This order has no such question.");
+        if (!question.IsOpen)
             return new Refusal("question-closed", "This question is answered already.");
         if (said.Length is 0 or > OrderQuestion.MostLetters)
             return new Refusal("answer-words", "Please answer in at most 500 characters.", "answer");

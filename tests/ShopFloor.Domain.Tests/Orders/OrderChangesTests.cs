@@ -50,6 +50,17 @@ public sealed class OrderChangesTests
         Assert.Equal((other, PictureOnFace.Whole with { LightLetters = true }), (order.Lines[1].Picture!.Value, order.Lines[1].Placement));
     }
 
+    [Theory]
+    [InlineData(1, "question-closed")]
+    [InlineData(2, "question-missing")]
+    public void Answer_AnsweredOrNeverAsked_SaysWhich(int number, string code)
+    {
+        var order = Booked(1, []);
+        Assert.True(order.Ask("Matt or glossy?", Now).IsOk);
+        Assert.True(order.Answer(1, "Matt", Now).IsOk);
+        Assert.Equal(code, order.Answer(number, "Glossy", Now).Refusals[0].Code);
+    }
+
     [Fact]
     public void Reword_NothingToApprove_AsksForNoProof()
     {

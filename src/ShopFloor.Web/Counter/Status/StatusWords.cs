@@ -39,6 +39,7 @@ public static class StatusWords
             "printed" => "The transfers are printed already.",
             "words-missing" => "Please say in at most 500 characters what shall be different.",
             "answer-words" => "Please answer in at most 500 characters.",
+            "question-missing" => "This order has no such question.",
             "question-closed" => "This question is answered already.",
             "proof-judged" => "The picture was judged already.",
             "changed-meanwhile" => "Something has changed since you looked. Please look at it again, then answer.",
