@@ -119,7 +119,7 @@ public sealed class PromiseDay : IDisposable
         Task<PromiseBase?>? known;
         lock (gate)
             known = IsOld || made is { IsFaulted: true } ? null : made;
-        return known is not null && await known is { } found && found.Journal == place ? found.Answer([asked])[0] : null;
+        return known is not null && await known.WaitAsync(cancel) is { } found && found.Journal == place ? found.Answer([asked])[0] : null;
     }
 
     /// <summary>Keeps the time of an order that is being booked, within the write gate, so that the next one need not read and plan everything anew.</summary>

@@ -1,8 +1,8 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
-using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
@@ -32,11 +32,19 @@ public enum ComplaintAct
 public sealed record ComplaintDecision(Guid Complaint, int SeenVersion, ComplaintAct Act, string Answer);
 
 /// <summary>Ends a complaint: remake, refund or refusal.</summary>
-public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises, IssueCreditNote credit) : IUseCase
+public sealed class DecideComplaint(
+    IDbContextFactory<ShopContext> contexts,
+    CommandRunner runner,
+    PromiseDay promises,
+    IssueCreditNote credit
+) : IUseCase
 {
     /// <summary>Does it.</summary>
-    public Task<Result<Done>> RunAsync(Asked asked, ComplaintDecision decision, CancellationToken cancel = default) =>
-        runner.RunAsync<ComplaintDecision, Done>(
+    public async Task<Result<Done>> RunAsync(Asked asked, ComplaintDecision decision, CancellationToken cancel = default)
+    {
+        if (decision.Act == ComplaintAct.Remake)
+            await PrepareAsync(decision, cancel);
+        return await runner.RunAsync<ComplaintDecision, Done>(
             nameof(DecideComplaint),
             Allowed.Owner,
             asked,
@@ -44,6 +52,19 @@ public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises, I
             work => DecideAsync(work, decision, cancel),
             cancel
         );
+    }
+
+    /// <summary>Computes what the gate will ask for, which finds it remembered unless something happens in between.</summary>
+    private async Task PrepareAsync(ComplaintDecision decision, CancellationToken cancel)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var open = context.Complaints.AsNoTracking().Where(c => c.Id == decision.Complaint && c.State == ComplaintState.Open);
+        if (await open.FirstOrDefaultAsync(cancel) is not { } complaint)
+            return;
+        var judged = await JudgedRemake.OfAsync(context, complaint, runner.Now, cancel);
+        if (judged.Faults.Count == 0)
+            await promises.ForAsync(judged.Asked, cancel);
+    }
 
     private async Task<Result<Done>> DecideAsync(CommandWork work, ComplaintDecision decision, CancellationToken cancel)
     {
@@ -64,21 +85,13 @@ public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises, I
 
     private async Task<Result<Done>> RemakeAsync(CommandWork work, Complaint complaint, string answer, CancellationToken cancel)
     {
-        var shop = await ShopFacts.LoadAsync(work.Context, work.Now, cancel);
-        var old = await work.Context.Orders.AsNoTracking().FirstAsync(o => o.Id == complaint.Order, cancel);
-        var customer = await work.Context.Customers.FirstAsync(c => c.Id == old.Customer, cancel);
-        var pieces = await PiecesAsync(work, complaint, cancel);
-        var input = RemakeOrder.Of(old, pieces);
-        var judged = input.Lines.Select(l => JudgeLine.Of(l, shop, rush: false, customer.Group)).ToList();
-        List<Refusal> faults = [.. LineFaults.Of(input, shop.Settings.Day(work.Now)), .. judged.SelectMany(j => j.Quote.Faults)];
-        if (faults.Count > 0)
-            return Result<Done>.Refused(faults);
-        var wanted = input
-            .Lines.Zip(judged, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, shop.Settings.LossOf(l.Finish)))
-            .ToList();
-        if ((await promises.ForAsync(new AskedOrder(wanted, Rush: false), cancel)).At is not { } ready)
+        var judged = await JudgedRemake.OfAsync(work.Context, complaint, work.Now, cancel);
+        if (judged.Faults.Count > 0)
+            return Result<Done>.Refused(judged.Faults);
+        var promised = await promises.NowAsync(work.Context, judged.Asked, cancel) ?? await promises.ForAsync(judged.Asked, cancel);
+        if (promised.At is not { } ready)
             return new Refusal("no-date", "The workshop cannot make this within the days it plans ahead.");
-        var booked = await BookOrder.WriteAsync(work, input, customer, (shop, judged, ready), cancel);
+        var booked = await BookOrder.WriteAsync(work, judged.Input, judged.Customer, (judged.Shop, judged.Lines, ready), cancel);
         return booked.Then(b => complaint.RemadeAs(b.Order, answer, work.Now));
     }
 
@@ -87,7 +100,7 @@ public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises, I
         if (answer.Trim().Length < 3)
             return new Refusal("complaint-reason", "Say why it is paid back: it stands on the credit note.", "Answer");
         var account = (await OrderAccount.LoadAsync(work.Context, complaint.Order, work.Now, cancel))!;
-        var pieces = await PiecesAsync(work, complaint, cancel);
+        var pieces = await JudgedRemake.PiecesAsync(work.Context, complaint, cancel);
         var wanted = account
             .Lines.Select(l => (Id: OrderAccount.LineId(l.Line), Count: pieces.Count(p => p.Line == l.Line.Id)))
             .Where(l => l.Count > 0)
@@ -100,11 +113,5 @@ public sealed class DecideComplaint(CommandRunner runner, PromiseDay promises, I
             return new Refusal("not-invoiced", "No single invoice has all these pieces. Take them back on the invoice's own page.");
         var note = await credit.DecideAsync(work, new CreditInput(invoice.Id, wanted, answer), cancel);
         return note.Then(n => complaint.RefundedBy(n.Id, answer, work.Now));
-    }
-
-    private static Task<List<Piece>> PiecesAsync(CommandWork work, Complaint complaint, CancellationToken cancel)
-    {
-        var ids = complaint.Pieces;
-        return work.Context.Pieces.AsNoTracking().Where(p => ids.Contains(p.Id)).OrderBy(p => p.Number).ToListAsync(cancel);
     }
 }

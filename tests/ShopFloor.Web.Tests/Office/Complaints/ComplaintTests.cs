@@ -1,7 +1,9 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Office.Complaints;
 using ShopFloor.Web.Tests.Office.Invoices;
 
@@ -78,6 +80,34 @@ public sealed class ComplaintTests
         await using var after = await shop.Shop.ContextAsync();
         var remake = await after.Orders.AsNoTracking().OrderByDescending(o => o.Number).FirstAsync();
         Assert.Equal(("de", true), (remake.Language, remake.IsGift));
+    }
+
+    [Fact]
+    public async Task Remake_WhileSomebodyElseWrites_PlansItsDayMeanwhile()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, pieces) = await HandedOverAsync(shop);
+        await OpenAsync(shop, order, pieces);
+        await using var context = await shop.Shop.ContextAsync();
+        var piece = await context.Pieces.AsNoTracking().SingleAsync(p => p.Id == pieces[0]);
+        var line = (await context.Orders.AsNoTracking().SingleAsync(o => o.Id == order)).AllLines.First(l => l.Id == piece.Line);
+        var steps = piece.Items.OrderBy(i => i.Number).Select(i => i.Settings).ToList();
+        var (promises, asked) = (shop.Shop.Get<PromiseDay>(), new AskedOrder([new NewPieces(line.Piece, 1, steps, 0m)], Rush: false));
+        promises.Forget();
+
+        Task<Result<Done>> remake;
+        using (await shop.Shop.Get<WriteGate>().EnterAsync(default))
+        {
+            remake = DecideAsync(shop, ComplaintAct.Remake, "We make it once more.");
+            var isPlanned = false;
+            for (var looks = 0; looks < 600 && !isPlanned; looks++)
+            {
+                await Task.Delay(100);
+                isPlanned = await promises.NowAsync(context, asked, default) is not null;
+            }
+            Assert.True(isPlanned, "The day is planned only within the gate.");
+        }
+        Assert.True((await remake).IsOk);
     }
 
     private static async Task<(OrderId Order, IReadOnlyList<PieceId> Pieces)> HandedOverAsync(InvoicingShop shop)
