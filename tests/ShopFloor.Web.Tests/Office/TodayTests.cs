@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench.Moves;
@@ -51,6 +52,24 @@ public sealed class TodayTests
         var after = await LookAsync();
         Assert.Empty(after.Late);
         Assert.Equal(0, Assert.Single(after.Ready).Days);
+    }
+
+    [Fact]
+    public async Task Load_QuestionToACustomer_IsListedUntilItIsAnswered()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1);
+        async Task SayAsync(Action<Order> say)
+        {
+            await using var context = await bench.Shop.ContextAsync();
+            say(await context.Orders.SingleAsync());
+            await context.SaveChangesAsync();
+        }
+        async Task<IReadOnlyList<QuestionRow>> LookAsync() => (await bench.Shop.Get<TodayView>().LoadAsync()).Questions;
+        var now = bench.Shop.Clock.GetUtcNow();
+        await SayAsync(o => Assert.True(o.Ask("Matt or glossy?", now).IsOk && o.Ask("In a box?", now.AddMinutes(1)).IsOk));
+        Assert.Equal([(1, "Matt or glossy?"), (1, "In a box?")], (await LookAsync()).Select(q => (q.Order, q.Question)));
+        await SayAsync(o => Assert.True(o.Answer(1, "Matt", now).IsOk));
+        Assert.Equal("In a box?", Assert.Single(await LookAsync()).Question);
     }
 
     [Fact]

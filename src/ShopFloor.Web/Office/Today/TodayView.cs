@@ -37,6 +37,10 @@ public sealed record HeldRow(string Code, int Order, string Customer, string Rea
 /// <param name="IsMissing">True: the customer has not brought the picture yet.</param>
 public sealed record ProofRow(int Order, string Customer, bool IsAnswer, bool IsMissing, string Note, DateTime Promised);
 
+/// <summary>A question that its customer has not answered yet.</summary>
+/// <param name="Asked">When it was asked, in the shop's time.</param>
+public sealed record QuestionRow(int Order, string Customer, string Question, DateTime Asked);
+
 /// <summary>An order that waits for its customer.</summary>
 /// <param name="ToPack">Pieces of them with a step left, such as packing.</param>
 /// <param name="Days">Whole days since the last work on its pieces; null: not known.</param>
@@ -52,6 +56,7 @@ public sealed record TodaySheet(
     IReadOnlyList<PromiseRow> Promises,
     IReadOnlyList<HeldRow> Held,
     IReadOnlyList<ProofRow> Proofs,
+    IReadOnlyList<QuestionRow> Questions,
     IReadOnlyList<ReadyRow> Ready,
     IReadOnlyList<InvoiceRow> Overdue,
     MoneySheet Money,
@@ -107,6 +112,7 @@ public sealed class TodayView(
             [.. promises.Where(p => !p.IsOver)],
             open.Held(),
             open.Proofs(),
+            open.Questions(),
             open.Ready(),
             (await invoices.LoadAsync(null, InvoiceFilter.Overdue, null, 1, cancel)).Rows,
             await money.LoadAsync(cancel),
@@ -214,6 +220,14 @@ public sealed class TodayView(
                         o.ProofNote,
                         Local(o.PromisedAt)
                     )),
+            ];
+
+        public IReadOnlyList<QuestionRow> Questions() =>
+            [
+                .. orders
+                    .SelectMany(o => o.Questions.Where(q => q.IsOpen), (o, q) => (Order: o, Question: q))
+                    .OrderBy(x => x.Question.AskedAt)
+                    .Select(x => new QuestionRow(x.Order.Number, x.Order.Contact.Name, x.Question.Text, Local(x.Question.AskedAt))),
             ];
 
         public IReadOnlyList<ReadyRow> Ready() =>
