@@ -70,6 +70,7 @@ public sealed class BackupTests
     [InlineData("changed", "SHA-256")]
     [InlineData("torn", "")]
     [InlineData("picture gone", "1 of")]
+    [InlineData("unreadable", "Guid")]
     public async Task Rehearse_BackupThatWouldNotHelp_IsSeenOnTodayAndTriedAgainTheNextDay(string trouble, string said)
     {
         await using var shop = await TestShop.EmptyAsync();
@@ -99,6 +100,17 @@ public sealed class BackupTests
         if (trouble == "picture gone")
         {
             File.Delete(Directory.GetFiles(Path.Combine(Path.GetDirectoryName(file)!, "pictures"), "*.clean")[0]);
+            return;
+        }
+        if (trouble == "unreadable")
+        {
+            // Sound for SQLite, and no picture has such an id.
+            using var database = new SqliteConnection($"Data Source={file};Pooling=False;Foreign Keys=False");
+            database.Open();
+            using var change = database.CreateCommand();
+            change.CommandText = "UPDATE Pictures SET Id = 'no id'";
+            change.ExecuteNonQuery();
+            File.Delete(file + ".sha256");
             return;
         }
         var bytes = File.ReadAllBytes(file);

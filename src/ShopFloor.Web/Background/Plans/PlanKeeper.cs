@@ -62,8 +62,7 @@ public sealed partial class PlanKeeper(
             {
                 return;
             }
-            catch (Exception fault)
-                when (fault is InvalidOperationException or ArgumentException or DbUpdateException or IndexOutOfRangeException)
+            catch (Exception fault) when (fault is not OperationCanceledException || !stoppingToken.IsCancellationRequested)
             {
                 LogFault(logger, fault);
                 desk.Show(

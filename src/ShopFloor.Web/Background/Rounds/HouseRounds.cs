@@ -1,5 +1,3 @@
-using Microsoft.Data.Sqlite;
-using Microsoft.EntityFrameworkCore;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Invoices;
@@ -44,8 +42,7 @@ public sealed partial class HouseRounds(IServiceScopeFactory scopes, TimeProvide
             await using var scope = scopes.CreateAsyncScope();
             await run(scope.ServiceProvider, stop);
         }
-        catch (Exception trouble)
-            when (trouble is DbUpdateException or SqliteException or IOException or UnauthorizedAccessException or InvalidDataException)
+        catch (Exception trouble) when (trouble is not OperationCanceledException || !stop.IsCancellationRequested)
         {
             LogTrouble(logger, name, trouble);
         }

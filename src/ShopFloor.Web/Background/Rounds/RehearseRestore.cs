@@ -1,4 +1,3 @@
-using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
@@ -72,7 +71,7 @@ public sealed partial class RehearseRestore(
             return new Outcome(true, $"{back.File}: {back.Orders} orders, {back.Pieces} pieces, {back.Pictures} pictures");
         }
         // Whatever stands in the way of a restore is what this is here to find.
-        catch (Exception no) when (no is InvalidDataException or IOException or SqliteException or UnauthorizedAccessException)
+        catch (Exception no) when (no is not OperationCanceledException || !cancel.IsCancellationRequested)
         {
             LogFailed(logger, newest, no);
             var words = $"{Path.GetFileName(newest)}: {no.Message}";

@@ -1,6 +1,3 @@
-using Microsoft.Data.Sqlite;
-using Microsoft.EntityFrameworkCore;
-
 namespace ShopFloor.Web.Background.Sending;
 
 /// <summary>Looks into the outbox every few seconds, in a lane for each kind of message: a slow receiver of webhooks holds up no mail.</summary>
@@ -17,7 +14,7 @@ public sealed partial class OutboxSender(IEnumerable<ICarrier> carriers, SendDue
         using var timer = new PeriodicTimer(Every, time);
         while (await NextAsync(timer, stop))
         {
-            // Trouble with the database must not end the lane: it is logged, and the next look tries again.
+            // Whatever goes wrong must not end the lane: it is logged, and the next look tries again.
             try
             {
                 await send.RunAsync(carrier, stop);
@@ -26,7 +23,7 @@ public sealed partial class OutboxSender(IEnumerable<ICarrier> carriers, SendDue
             {
                 return;
             }
-            catch (Exception trouble) when (trouble is DbUpdateException or SqliteException)
+            catch (Exception trouble) when (trouble is not OperationCanceledException || !stop.IsCancellationRequested)
             {
                 LogTrouble(logger, carrier.Kind, trouble);
             }
@@ -45,6 +42,6 @@ public sealed partial class OutboxSender(IEnumerable<ICarrier> carriers, SendDue
         }
     }
 
-    [LoggerMessage(Level = LogLevel.Error, Message = "The outbox lane {Kind} could not read or write the database")]
+    [LoggerMessage(Level = LogLevel.Error, Message = "The outbox lane {Kind} failed")]
     private static partial void LogTrouble(ILogger logger, string kind, Exception trouble);
 }

@@ -26,11 +26,25 @@ public sealed partial class SendDue(
         var sent = 0;
         foreach (var message in await DueAsync(carrier.Kind, cancel))
         {
-            var carried = await carrier.CarryAsync(message, cancel);
+            var carried = await CarryAsync(carrier, message, cancel);
             await MarkAsync(message.Id, carried, cancel);
             sent += carried.End == CarryEnd.Taken ? 1 : 0;
         }
         return sent;
+    }
+
+    // One message that nobody foresaw must not hold up those behind it: it has failed, and waits longer each time.
+    private async Task<Carried> CarryAsync(ICarrier carrier, OutboxMessage message, CancellationToken cancel)
+    {
+        try
+        {
+            return await carrier.CarryAsync(message, cancel);
+        }
+        catch (Exception trouble) when (trouble is not OperationCanceledException || !cancel.IsCancellationRequested)
+        {
+            LogTrouble(logger, message.Kind, message.Id, trouble);
+            return new Carried(CarryEnd.Failed, $"{trouble.GetType().Name}: {trouble.Message}");
+        }
     }
 
     private async Task<IReadOnlyList<OutboxMessage>> DueAsync(string kind, CancellationToken cancel)
@@ -80,6 +94,9 @@ public sealed partial class SendDue(
                 break;
         }
     }
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "Outbox {Kind} {Id} could not be carried")]
+    private static partial void LogTrouble(ILogger logger, string kind, Guid id, Exception trouble);
 
     [LoggerMessage(Level = LogLevel.Information, Message = "Outbox {Kind} {Id}: {End}, failed tries {Tries}")]
     private static partial void LogTried(ILogger logger, string kind, Guid id, CarryEnd end, int tries);
