@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Identity;
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 
@@ -7,6 +8,7 @@ namespace ShopFloor.Web.Security;
 /// <summary>A worker signs in by name and password.</summary>
 public sealed partial class SignIn(
     UserManager<Worker> users,
+    ShopContext context,
     WorkerSignIn signIn,
     IPasswordHasher<Worker> hasher,
     WriteGate gate,
@@ -29,15 +31,31 @@ public sealed partial class SignIn(
         if (faults.Count > 0)
             return Result<Worker>.Refused(faults);
         var worker = await users.FindByNameAsync(name!.Trim());
-        var fits = Fits(worker, password!);
+        var (hash, fits) = (worker?.PasswordHash, Fits(worker, password!));
         if (worker is null || !worker.IsActive)
         {
             LogUnknown(logger);
             await log.NoteAsync("sign-in", "", worker?.Id.ToString() ?? "unknown name", isGood: false, cancel);
             return Unfit;
         }
-        // The tries are counted in the database, so this writes and waits its turn.
+        // The tries are counted in the database, so this writes and waits its turn; what others tried meanwhile counts too.
         using var turn = await gate.EnterAsync(cancel);
+        if (!await IsStillThereAsync(worker, cancel))
+            return Unfit;
+        if (worker.PasswordHash != hash)
+            fits = Fits(worker, password!);
+        return await InTurnAsync(worker, fits, stay, cancel);
+    }
+
+    /// <summary>Takes over what the database says of the worker now.</summary>
+    private async Task<bool> IsStillThereAsync(Worker worker, CancellationToken cancel)
+    {
+        await context.Entry(worker).ReloadAsync(cancel);
+        return context.Entry(worker).State != EntityState.Detached && worker.IsActive;
+    }
+
+    private async Task<Result<Worker>> InTurnAsync(Worker worker, bool fits, bool stay, CancellationToken cancel)
+    {
         if (await users.IsLockedOutAsync(worker))
         {
             LogLocked(logger, worker.Id);
@@ -46,7 +64,9 @@ public sealed partial class SignIn(
         }
         if (!fits)
         {
-            await users.AccessFailedAsync(worker);
+            var counted = await users.AccessFailedAsync(worker);
+            if (!counted.Succeeded)
+                LogNotCounted(logger, worker.Id, string.Join(' ', counted.Errors.Select(e => e.Code)));
             LogWrong(logger, worker.Id);
             await log.NoteInTurnAsync("sign-in", "", worker.Id.ToString(), isGood: false, cancel);
             return Unfit;
@@ -87,6 +107,9 @@ public sealed partial class SignIn(
 
     [LoggerMessage(Level = LogLevel.Warning, Message = "Wrong password for {WorkerId}")]
     private static partial void LogWrong(ILogger logger, Guid workerId);
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "A wrong password for {WorkerId} could not be counted: {Codes}")]
+    private static partial void LogNotCounted(ILogger logger, Guid workerId, string codes);
 
     [LoggerMessage(Level = LogLevel.Warning, Message = "Sign-in of {WorkerId} while it rests after wrong tries")]
     private static partial void LogLocked(ILogger logger, Guid workerId);

@@ -2,6 +2,7 @@ using System.Net;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Security;
 
@@ -37,6 +38,27 @@ public sealed class SignInTests
         using var answer = await ShopHost.SignInAsync(client, Bench.Name, Bench.Password);
         Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
         Assert.Contains("do not fit", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Run_WrongTriesAtOnce_EachCountsAndTheNameRests()
+    {
+        await using var host = await ShopHost.StartAsync();
+        List<AsyncServiceScope> scopes = [];
+        List<Task<Result<Worker>>> tries = [];
+        // Whoever comes first holds the turn until all have looked the name up.
+        using (await host.Services.GetRequiredService<WriteGate>().EnterAsync(default))
+            for (var n = 0; n < 6; n++)
+            {
+                scopes.Add(host.Services.CreateAsyncScope());
+                var signIn = scopes[^1].ServiceProvider.GetRequiredService<SignIn>();
+                tries.Add(signIn.RunAsync(Bench.Name, n < 5 ? "not the right words" : Bench.Password, false, default));
+            }
+        Assert.All(await Task.WhenAll(tries), r => Assert.Equal("sign-in-unfit", Assert.Single(r.Refusals).Code));
+        scopes.ForEach(s => s.Dispose());
+        await using var scope = host.Services.CreateAsyncScope();
+        var workers = scope.ServiceProvider.GetRequiredService<UserManager<Worker>>();
+        Assert.True(await workers.IsLockedOutAsync((await workers.FindByNameAsync(Bench.Name))!));
     }
 
     [Theory]
