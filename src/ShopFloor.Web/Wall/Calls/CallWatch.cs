@@ -34,12 +34,27 @@ public sealed partial class CallWatch(
                 next = await NoteAsync(stop);
             }
             // Calls are shown all the same; what is wrong with the record must not end the watch.
-            catch (Exception e) when (e is not OperationCanceledException)
+            catch (Exception e) when (e is not OperationCanceledException || !stop.IsCancellationRequested)
             {
                 LogFailed(logger, e);
             }
-            await Task.WhenAny(news.WaitAsync(stop), Task.Delay(next, time, stop));
+            await NewsAsync(next, stop);
             await Task.Delay(Pause, time, stop);
+        }
+    }
+
+    /// <summary>Waits for news, or as long as said. The wait for news ends with it: one left behind would take the next news for itself.</summary>
+    private async Task NewsAsync(TimeSpan longest, CancellationToken stop)
+    {
+        using var over = new CancellationTokenSource(longest, time);
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(over.Token, stop);
+        try
+        {
+            await news.WaitAsync(either.Token);
+        }
+        catch (OperationCanceledException) when (!stop.IsCancellationRequested)
+        {
+            // Nothing came: the clock says that it is time to look.
         }
     }
 
