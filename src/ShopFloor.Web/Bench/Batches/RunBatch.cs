@@ -21,7 +21,7 @@ internal static class RunBatch
         if (batch.State != BatchState.Building)
             return new Refusal("batch-begun", $"{batch.Code} has begun already: nothing more to do here.");
         var questions = new MemberQuestions();
-        if (await HotNearbyAsync(work, batch, station) is { } hot && decided.All?.Choice != TimeChoice.GoOn)
+        if (await SharedAir.AskAsync(work, station) is { } hot && decided.All?.Choice != TimeChoice.GoOn)
             questions.Ask(hot);
         if (await OccupiedAsync(work, batch, station) is { } occupied)
             return occupied;
@@ -161,22 +161,6 @@ internal static class RunBatch
         if (wish.End is { AtSignal: true })
             words.Add("ended at the signal");
         return words.Count == 0 ? null : string.Join("; ", words);
-    }
-
-    // Aerosols are flammable: no spraying while an oven that shares the booth's air is in use.
-    private static async Task<Refusal?> HotNearbyAsync(CommandWork work, Batch batch, Station station)
-    {
-        if (station.Settings is not BoothSettings { SharesAirWith.Count: > 0 } booth)
-            return null;
-        var ovens = await work.Context.Stations.Where(s => booth.SharesAirWith.Contains(s.Code)).ToListAsync();
-        var ids = ovens.Select(o => o.Id).ToList();
-        var running = await work.Context.Batches.FirstOrDefaultAsync(b => b.State == BatchState.Running && ids.Contains(b.Station));
-        return running is null
-            ? null
-            : new Refusal(
-                "oven-hot",
-                $"{ovens.First(o => o.Id == running.Station).Name} is hot and shares the air of {station.Name}: spray mist can catch fire. Wait until {running.Code} is out and the oven has cooled."
-            );
     }
 
     private static async Task<Refusal?> OccupiedAsync(CommandWork work, Batch batch, Station station)
