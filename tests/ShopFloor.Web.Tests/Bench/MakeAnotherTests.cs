@@ -95,8 +95,11 @@ public sealed class MakeAnotherTests
     public async Task Make_Twice_SaysThatNoneIsMissing()
     {
         await using var shop = await BenchShop.OpenAsync(1);
+        Assert.False(await IsMissedAsync(shop));
         await SpoilAsync(shop, shop.Code);
+        Assert.True(await IsMissedAsync(shop));
         BenchShop.Must(await MakeAsync(shop, shop.Code));
+        Assert.False(await IsMissedAsync(shop));
         Assert.Equal("none-missing", BenchShop.Code0(await MakeAsync(shop, shop.Code)));
         Assert.Equal(2, (await shop.PiecesAsync()).Count);
     }
@@ -124,6 +127,10 @@ public sealed class MakeAnotherTests
         }
         Assert.Equal("order-off", BenchShop.Code0(await MakeAsync(shop, shop.Code)));
     }
+
+    /// <summary>Whether the page of the shop's piece offers to make another.</summary>
+    private static async Task<bool> IsMissedAsync(BenchShop shop) =>
+        Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces).IsMissed;
 
     private static Task<Result<Moved>> MakeAsync(BenchShop shop, string code) =>
         shop.Shop.Get<MakeAnother>().RunAsync(shop.Ask(), new Target(code));

@@ -55,9 +55,17 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
     private static async Task<Result<CodeSheet>> PieceAsync(ShopContext context, Piece piece, DateTimeOffset now, CancellationToken cancel)
     {
         var work = await OpenWork.LoadAsync(context, now, await KinAsync(context, piece, cancel), cancel);
-        var sheet = PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code);
+        var sheet = PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code) with
+        {
+            IsMissed = await IsMissedAsync(context, piece, work.LineOf(piece).Quantity, cancel),
+        };
         return new CodeSheet(piece.Code, await WithMeasuresAsync(context, work, [sheet], cancel));
     }
+
+    // Once another took its place, none is missing any more.
+    private static async Task<bool> IsMissedAsync(ShopContext context, Piece piece, int wanted, CancellationToken cancel) =>
+        piece is { State: PieceState.Spoiled, IsOwn: false, IsTest: false }
+        && await context.Pieces.CountAsync(p => p.Line == piece.Line && !p.IsTest && p.State != PieceState.Spoiled, cancel) < wanted;
 
     // Blanks that have a text say which prints are given, the line whether a test piece is on its way; the rest of a long line says nothing.
     private static Task<List<PieceId>> KinAsync(ShopContext context, Piece piece, CancellationToken cancel) =>

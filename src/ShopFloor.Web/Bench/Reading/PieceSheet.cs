@@ -48,6 +48,9 @@ public sealed record PieceSheet
     /// <summary>True for a test piece.</summary>
     public bool IsTest { get; init; }
 
+    /// <summary>True for a spoiled piece of the workshop's own stock whose line has too few pieces without it.</summary>
+    public bool IsMissed { get; init; }
+
     /// <summary>What is known of tests of its material; null: nothing to say.</summary>
     public TestSheet? Test { get; init; }
 
