@@ -19,7 +19,7 @@ public sealed class OtherWaysTests
             new LineEntry
             {
                 IsOwn = true,
-                Material = "aluminium",
+                Material = "al",
                 Form = Form.Flat,
                 Width = "200",
                 Height = "120",
