@@ -22,7 +22,8 @@ public sealed class DemoWorkshop(
     Notifier notifier,
     TimeProvider time,
     DemoPictures pictures,
-    DemoLogo logo
+    DemoLogo logo,
+    Sending.SecretBox secrets
 ) : IUseCase
 {
     /// <summary>Days since the invented workshop opened.</summary>
@@ -49,7 +50,7 @@ public sealed class DemoWorkshop(
         await MustAsync(runner, "Demo workshop", work => DemoStock.AddToAsync(work, Profile, new DemoHours(now, Zone), cancel), cancel);
         await MustAsync(runner, "Demo logo", work => logo.AddToAsync(work, cancel), cancel);
         using var promises = new PromiseDay(contexts, clock, notifier);
-        var book = new BookOrder(contexts, runner, promises, new JudgedLines());
+        var book = new BookOrder(contexts, runner, promises, new JudgedLines(), secrets);
         // All are booked before any work is played: a promise must not see work that is still to come.
         var booked = new List<(DemoOrder Demo, OrderId Order, PictureId? Picture)>();
         foreach (var demo in DemoOrders.All(DateOnly.FromDateTime(now.UtcDateTime)).OrderByDescending(d => d.DaysAgo))

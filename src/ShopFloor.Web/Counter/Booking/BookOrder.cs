@@ -5,6 +5,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Live;
@@ -15,8 +16,13 @@ namespace ShopFloor.Web.Counter.Booking;
 /// Makes an order with numbered pieces out of what was entered; each piece gets its own copy of the recipe's steps. The promise is computed
 /// before the write gate, where nobody waits for it; within the gate it only holds when nothing has happened since.
 /// </summary>
-public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRunner runner, PromiseDay promises, JudgedLines lines)
-    : IUseCase
+public sealed class BookOrder(
+    IDbContextFactory<ShopContext> contexts,
+    CommandRunner runner,
+    PromiseDay promises,
+    JudgedLines lines,
+    SecretBox secrets
+) : IUseCase
 {
     /// <summary>Version of the wordings that customers accept; a changed text is a new version.</summary>
     public const string WordingVersion = "2026-11";
@@ -40,7 +46,7 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
                 {
                     var found = await DecideAsync(work, order, mayGoBack: tries < MostTries, cancel);
                     (decided, overtaken) = (found is { IsOk: true }, found is null);
-                    return found ?? Overtaken;
+                    return (found ?? Overtaken).Then(o => Result<BookedOrder>.Ok(o.Closed(secrets)));
                 },
                 cancel
             );
@@ -48,7 +54,7 @@ public sealed class BookOrder(IDbContextFactory<ShopContext> contexts, CommandRu
             if (decided && !booked.IsOk)
                 promises.Forget();
             if (!overtaken)
-                return booked;
+                return booked.Then(o => Result<BookedOrder>.Ok(o.Opened(secrets)));
         }
     }
 

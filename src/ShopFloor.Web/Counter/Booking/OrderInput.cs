@@ -6,6 +6,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Background.Sending;
 
 namespace ShopFloor.Web.Counter.Booking;
 
@@ -129,7 +130,20 @@ public sealed record OrderQuote(
 /// <summary>What booking answers.</summary>
 /// <param name="Order">The order.</param>
 /// <param name="Number">The number people say.</param>
-/// <param name="StatusToken">The secret of the status link, shown this once and kept only as a hash.</param>
+/// <param name="StatusToken">The secret of the status link: the order keeps its hash, the list of commands keeps it closed.</param>
 /// <param name="Codes">Codes of its pieces.</param>
 /// <param name="PromisedAt">The promise, UTC.</param>
-public sealed record BookedOrder(OrderId Order, int Number, string StatusToken, IReadOnlyList<string> Codes, DateTimeOffset PromisedAt);
+public sealed record BookedOrder(OrderId Order, int Number, string StatusToken, IReadOnlyList<string> Codes, DateTimeOffset PromisedAt)
+{
+    private const int TokenLetters = 48;
+
+    /// <summary>As the list of commands keeps it: a copy of the database alone opens no customer's page.</summary>
+    internal BookedOrder Closed(SecretBox secrets) => this with { StatusToken = secrets.Close(StatusToken) };
+
+    /// <summary>As it was answered; without the secret when the keys that closed it are no longer there.</summary>
+    internal BookedOrder Opened(SecretBox secrets) =>
+        IsPlain(StatusToken) ? this : this with { StatusToken = secrets.Open(StatusToken) ?? "" };
+
+    // So it was written before it was closed.
+    private static bool IsPlain(string token) => token.Length == TokenLetters && token.All(char.IsAsciiHexDigitLower);
+}

@@ -7,6 +7,7 @@ using ShopFloor.Documents.Labels;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Workshop;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Drafts;
@@ -37,6 +38,7 @@ public sealed class TicketView(
     IDbContextFactory<ShopContext> contexts,
     CounterChoicesView choices,
     TimeProvider time,
+    SecretBox secrets,
     IStringLocalizer<CounterTexts> texts
 ) : IPageView
 {
@@ -99,7 +101,12 @@ public sealed class TicketView(
         var record = await context.Commands.AsNoTracking().FirstOrDefaultAsync(c => c.Id == command, cancel);
         if (record is null || found.Value.BecameOrder is not { } id)
             return new Refusal("not-booked", "This order is not booked yet.");
-        var booked = JsonSerializer.Deserialize<BookedOrder>(record.ResultJson, JsonForms.Default)!;
+        var booked = JsonSerializer.Deserialize<BookedOrder>(record.ResultJson, JsonForms.Default)!.Opened(secrets);
+        if (booked.StatusToken.Length == 0)
+            return new Refusal(
+                "link-closed",
+                "The code of this ticket can no longer be read. The workshop still knows the order by its number."
+            );
         var words = new MoneyAndDay(await choices.RunAsync(cancel));
         return new Found(
             await context.Orders.AsNoTracking().SingleAsync(o => o.Id == id, cancel),
