@@ -45,7 +45,7 @@ public sealed class RemindPickUps(CommandRunner runner) : IUseCase
         return written > 0 ? written : new Refusal("nothing-due", "Nobody is to be reminded.");
     }
 
-    /// <summary>Orders with a piece ready whose customer was told, with the instant.</summary>
+    /// <summary>Orders that lie ready, all of them, whose customer was told, with the instant.</summary>
     private static async Task<List<(OrderId Order, DateTimeOffset At)>> ToldAsync(CommandWork work, CancellationToken cancel)
     {
         var waiting = await work
@@ -57,7 +57,12 @@ public sealed class RemindPickUps(CommandRunner runner) : IUseCase
             .Context.Outbox.Where(m => m.SentAt != null && m.Order != null && m.Key.StartsWith("ready/"))
             .Select(m => new { m.Order, m.SentAt })
             .ToListAsync(cancel);
-        var ready = waiting.ToHashSet();
+        var told = notices.Select(n => n.Order!.Value).Intersect(waiting).ToList();
+        var pieces = await work
+            .Context.Pieces.Where(p => told.Contains(p.Order) && !p.IsTest)
+            .Select(p => new { p.Order, p.State })
+            .ToListAsync(cancel);
+        var ready = pieces.GroupBy(p => p.Order, p => p.State).Where(g => Readiness.IsReady([.. g])).Select(g => g.Key).ToHashSet();
         return [.. notices.Where(n => ready.Contains(n.Order!.Value)).Select(n => (n.Order!.Value, n.SentAt!.Value))];
     }
 
