@@ -1,7 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
-using ShopFloor.Domain.Invoicing;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
@@ -38,35 +37,27 @@ public sealed class MailOverdue(CommandRunner runner, SendReminder reminders, ID
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
-        if (!settings.Mail.MailOverdue || settings.Mail.Host.Length == 0)
-            return [];
-        var today = settings.Day(time.GetUtcNow());
-        var late = (await InvoiceListView.BalancesAsync(context, order: null, cancel)).Where(r => r.Outstanding > 0m && r.Due < today);
-        List<Guid> due = [];
-        foreach (var row in late)
-            if (
-                await OpenInvoices.LoadAsync(context, row.Id, cancel) is { } open
-                && Dunning.Next(open.Item, settings.Invoices.Reminders, open.Item.Sent, today) is not null
-            )
-                due.Add(row.Id);
-        return due;
+        return
+        [
+            .. (await DueLetters.LoadAsync(context, settings, settings.Day(time.GetUtcNow()), byPost: false, cancel)).Select(r => r.Id),
+        ];
     }
 
     private async Task<Result<DocumentIssued>> DecideAsync(CommandWork work, ReminderInput input, CancellationToken cancel)
     {
+        var invoice = await work.Context.Documents.AsNoTracking().FirstAsync(d => d.Id == input.Invoice, cancel);
+        var order = await work.Context.Orders.AsNoTracking().FirstAsync(o => o.Id == invoice.Order, cancel);
+        // A letter that nobody posts would still count as sent.
+        if (order.Contact.Email.Length == 0)
+            return new Refusal("no-address", "There is no e-mail address: this reminder goes by post.");
         var made = await reminders.DecideAsync(work, input, cancel);
         if (!made.IsOk)
             return made;
         var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
-        var invoice = await work.Context.Documents.AsNoTracking().FirstAsync(d => d.Id == input.Invoice, cancel);
-        var order = await work.Context.Orders.AsNoTracking().FirstAsync(o => o.Id == invoice.Order, cancel);
         // An invoice is a matter of the contract: it is mailed to who gave an address, whatever else was agreed.
-        if (order.Contact.Email.Length > 0)
-        {
-            var about = ($"overdue/{made.Value.Id:N}", $"Overdue reminder {made.Value.Number}, order {order.Number}");
-            work.Context.Outbox.Add(OrderMail.Message(order, settings, t => t.Overdue, about, order.Contact, work.Now, made.Value.Id));
-            work.Touch(Topic.Outbox, made.Value.Id);
-        }
+        var about = ($"overdue/{made.Value.Id:N}", $"Overdue reminder {made.Value.Number}, order {order.Number}");
+        work.Context.Outbox.Add(OrderMail.Message(order, settings, t => t.Overdue, about, order.Contact, work.Now, made.Value.Id));
+        work.Touch(Topic.Outbox, made.Value.Id);
         return made;
     }
 }

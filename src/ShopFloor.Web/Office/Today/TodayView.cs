@@ -69,6 +69,9 @@ public sealed record TodaySheet(
 {
     /// <summary>Orders that were called off whose own pieces are still here.</summary>
     public IReadOnlyList<GoingBackRow> GoingBack { get; init; } = [];
+
+    /// <summary>Overdue invoices whose reminder no mail can carry: somebody makes it and posts it.</summary>
+    public IReadOnlyList<InvoiceRow> ByPost { get; init; } = [];
 }
 
 /// <summary>Reads the morning's page: only open work is read, however many orders there ever were.</summary>
@@ -124,6 +127,7 @@ public sealed class TodayView(
         )
         {
             GoingBack = await GoingBackAsync(context, now, cancel),
+            ByPost = await DueLetters.LoadAsync(context, settings, settings.Day(now), byPost: true, cancel),
         };
     }
 

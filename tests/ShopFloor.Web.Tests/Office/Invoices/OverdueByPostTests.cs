@@ -1,0 +1,54 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Workshop;
+using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Sending;
+using ShopFloor.Web.Office.Today;
+
+namespace ShopFloor.Web.Tests.Office.Invoices;
+
+/// <summary>A reminder that no mail can carry is not made by itself: somebody is told to post it.</summary>
+public sealed class OverdueByPostTests
+{
+    [Theory]
+    [InlineData("somebody@shop.example")]
+    [InlineData("")]
+    public async Task MailOverdue_WithAndWithoutAnAddress_IsMailedOrLeftToAPerson(string email)
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var mail = new MailSettings
+        {
+            Host = "mail.moorlight.example",
+            From = "shop@moorlight.example",
+            MailOverdue = true,
+        };
+        Assert.True((await shop.Shop.Get<ChangeMail>().RunAsync(shop.Asked(), new MailInput(mail, null))).IsOk);
+        var order = await shop.OrderAsync();
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            Assert.True((await context.Orders.SingleAsync(o => o.Id == order)).Reach(new Contact("Somebody", email, "0123 456789")).IsOk);
+            await context.SaveChangesAsync();
+        }
+        var issued = await shop.InvoiceAsync(order);
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(60));
+
+        await shop.Shop.Get<MailOverdue>().RunAsync();
+
+        var isMailed = email.Length > 0;
+        Assert.Equal(isMailed ? 1 : 0, await RemindersAsync(shop, issued.Id));
+        Assert.Equal(!isMailed, await IsToPostAsync(shop, issued.Number));
+        if (isMailed)
+            return;
+        Assert.True((await shop.Shop.Get<SendReminder>().RunAsync(shop.Asked(), new ReminderInput(issued.Id))).IsOk);
+        Assert.False(await IsToPostAsync(shop, issued.Number));
+    }
+
+    private static async Task<bool> IsToPostAsync(InvoicingShop shop, string number) =>
+        (await shop.Shop.Get<TodayView>().LoadAsync()).ByPost.Any(r => r.Number == number);
+
+    private static async Task<int> RemindersAsync(InvoicingShop shop, Guid invoice)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        return await context.Documents.CountAsync(d => d.Corrects == invoice);
+    }
+}
