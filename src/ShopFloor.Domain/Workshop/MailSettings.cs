@@ -159,7 +159,7 @@ public sealed record MailSettings
         Must(Host.Length <= 200 && !Host.Any(c => char.IsWhiteSpace(c) || c is '/' or ':'), nameof(Host), "A name like mail.example.org.");
         Must(Port is >= 1 and <= 65_535, nameof(Port), "Between 1 and 65,535.");
         Must(User.Length <= 200, nameof(User), "At most 200 characters.");
-        Must(From.Length == 0 || (From.Contains('@', StringComparison.Ordinal) && From.Length <= 254), nameof(From), "An e-mail address.");
+        Must(From.Length == 0 || Orders.Customer.LooksLikeMail(From), nameof(From), "An e-mail address, e.g. shop@example.org.");
         Must(ReadyAfterMinutes is >= 0 and <= 1440, nameof(ReadyAfterMinutes), "Between 0 and 1,440 minutes.");
         Must(FirstPickUpDays is >= 0 and <= 365, nameof(FirstPickUpDays), "Between 0 and 365 days.");
         Must(

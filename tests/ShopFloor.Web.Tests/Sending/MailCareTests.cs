@@ -1,10 +1,14 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Background.Sending;
+using ShopFloor.Web.Office.Sending;
 
 namespace ShopFloor.Web.Tests.Sending;
 
-/// <summary>Mails that would be for nothing are not written.</summary>
+/// <summary>Mails that would be for nothing are not written, and what is wrong on our side is not blamed on the customer's address.</summary>
 public sealed class MailCareTests
 {
     [Fact]
@@ -21,6 +25,47 @@ public sealed class MailCareTests
         Assert.Equal("nothing-due", (await shop.Bench.Shop.Get<RemindPickUps>().RunAsync()).Refusals[0].Code);
         await SetAsync(shop, PieceState.CheckedGood);
         Assert.Equal(1, (await shop.Bench.Shop.Get<RemindPickUps>().RunAsync()).Value);
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("@")]
+    [InlineData("shop")]
+    public async Task Send_OwnSenderIsWrong_IsTriedAgainAndGoesOutOnceItIsRight(string from)
+    {
+        await using var server = new MailStub();
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(server.Port);
+        await shop.MakeReadyAsync();
+        // As it could be saved before.
+        await using (var context = await shop.Bench.Shop.ContextAsync())
+        {
+            var kept = await context.Settings.SingleAsync(s => s.Key == SettingKeys.Mail);
+            var json = kept.Json.Replace("shop@moorlight.example", from, StringComparison.Ordinal);
+            context.Settings.Add(new DatedSetting(Guid.CreateVersion7(), kept.Key, kept.From.AddSeconds(1), json, kept.By));
+            await context.SaveChangesAsync();
+        }
+        shop.Bench.Wait(600);
+        await shop.SendAsync<MailCarrier>();
+        var message = Assert.Single(await shop.OutboxAsync());
+        Assert.Equal((1, null), (message.Tries, message.DeadAt));
+        Assert.Contains("sender", message.Trouble, StringComparison.Ordinal);
+        await shop.MailThroughAsync(server.Port);
+        shop.Bench.Wait(600);
+        Assert.Equal(1, await shop.SendAsync<MailCarrier>());
+    }
+
+    [Theory]
+    [InlineData("", false)]
+    [InlineData("@", false)]
+    [InlineData("shop@", false)]
+    [InlineData("shop@moorlight.example", true)]
+    public async Task ChangeMail_ServerWithoutAUsableSender_IsRefusedBesideTheField(string from, bool isFine)
+    {
+        await using var shop = await SendingShop.OpenAsync();
+        var mail = new MailSettings { Host = "mail.moorlight.example", From = from };
+        var done = await shop.Bench.Shop.Get<ChangeMail>().RunAsync(shop.Asked(), new MailInput(mail, null));
+        Assert.Equal(isFine ? [] : [nameof(mail.From)], done.Refusals.Select(r => r.Field));
     }
 
     private static async Task SetAsync(SendingShop shop, PieceState state)

@@ -273,7 +273,15 @@ public sealed class MailTests
     {
         await using var shop = await SendingShop.OpenAsync();
         const string password = "correct horse battery";
-        var input = new MailInput(new() { Host = "mail.moorlight.example", User = "shop" }, password);
+        var input = new MailInput(
+            new()
+            {
+                Host = "mail.moorlight.example",
+                User = "shop",
+                From = "shop@moorlight.example",
+            },
+            password
+        );
         Assert.True((await shop.Bench.Shop.Get<ChangeMail>().RunAsync(shop.Asked(), input)).IsOk);
         Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
         foreach (var file in Directory.GetFiles(shop.Bench.Shop.Folder, "shopfloor.db*"))

@@ -57,9 +57,12 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
             return new Carried(CarryEnd.Failed, "No mail server is set.");
         if (secrets.Open(closedPassword ?? "") is not { } password)
             return new Carried(CarryEnd.Failed, "The mail password can no longer be read: enter it again.");
+        // It says nothing against the customer's address: the mail goes out once the sender is put right.
+        if (SenderOf(mail, settings.Profile) is not { } sender)
+            return new Carried(CarryEnd.Failed, "The sender in the mail settings is no e-mail address.");
         try
         {
-            using var built = Build(settings, id, content, attached);
+            using var built = Build(sender, id, content, attached);
             using var client = new SmtpClient { Timeout = TimeoutMs };
             await client.ConnectAsync(mail.Host, mail.Port, Options(mail.Line), cancel);
             if (mail.User.Length > 0)
@@ -103,11 +106,18 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
             .Select(s => s.Json)
             .FirstOrDefaultAsync(cancel);
 
-    private MimeMessage Build(CurrentSettings settings, Guid id, MailContent content, MailAttachment? attached)
+    /// <summary>Whom mails come from; null: neither the sender that was set nor the workshop's e-mail is an address.</summary>
+    internal static MailboxAddress? SenderOf(MailSettings mail, WorkshopProfile profile)
     {
-        var from = settings.Mail.From.Length > 0 ? settings.Mail.From : settings.Profile.Email;
-        var sender = MailboxAddress.Parse(from);
-        sender.Name = settings.Profile.Name;
+        var from = mail.From.Length > 0 ? mail.From : profile.Email;
+        if (!MailboxAddress.TryParse(from, out var sender) || sender.Domain.Length == 0)
+            return null;
+        sender.Name = profile.Name;
+        return sender;
+    }
+
+    private MimeMessage Build(MailboxAddress sender, Guid id, MailContent content, MailAttachment? attached)
+    {
         var body = new BodyBuilder { TextBody = content.Text, HtmlBody = content.Html() };
         if (attached is not null)
             body.Attachments.Add(attached.Name, attached.Bytes, new ContentType("application", "pdf"));

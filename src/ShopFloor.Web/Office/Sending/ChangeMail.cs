@@ -36,6 +36,8 @@ public sealed class ChangeMail(CommandRunner runner, SecretBox secrets) : IUseCa
         var faults = input.Settings.Check();
         if (faults.Count > 0)
             return Result<Done>.Refused(faults);
+        if (await SenderMissingAsync(work, input.Settings, cancel) is { } missing)
+            return missing;
         await work.KeepAsync(SettingKeys.Mail, input.Settings, cancel);
         if (input.Password is { } closed)
         {
@@ -43,5 +45,21 @@ public sealed class ChangeMail(CommandRunner runner, SecretBox secrets) : IUseCa
             work.Audit(KeepSetting.Changed, SettingKeys.MailPassword, "", "(not shown)");
         }
         return default(Done);
+    }
+
+    private static async Task<Refusal?> SenderMissingAsync(CommandWork work, MailSettings mail, CancellationToken cancel)
+    {
+        if (mail.Host.Length == 0)
+            return null;
+        var profile = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Profile;
+        return MailCarrier.SenderOf(mail, profile) is not null
+            ? null
+            : new Refusal(
+                "mail-settings",
+                mail.From.Length > 0
+                    ? "No mail can come from this address. Enter another one."
+                    : "Enter the address that mails come from: the workshop has no e-mail address.",
+                nameof(mail.From)
+            );
     }
 }
