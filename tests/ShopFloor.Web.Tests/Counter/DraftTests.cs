@@ -112,6 +112,31 @@ public sealed class DraftTests
         Assert.Equal("Ada", keeper.Entry.Name);
     }
 
+    [Fact]
+    public async Task Keeper_WhenKeepingBreaksOff_SaysSoAndTriesAgainByItself()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        var (device, draft) = await BeginAsync(shop);
+        var opened = await shop.Get<OpenDraft>().RunAsync(device, draft);
+        List<KeepDraftInput> sent = [];
+        List<Exception> faults = [];
+        Task<Result<int>> Keep(KeepDraftInput input)
+        {
+            sent.Add(input);
+            return sent.Count == 1 ? throw new TimeoutException("The disk sleeps.") : Task.FromResult(Result<int>.Ok(1));
+        }
+        using var keeper = new DraftKeeper(draft, opened.Value, Keep, work => work(), shop.Clock, faults.Add);
+        keeper.Change(e => e with { Name = "Ada" });
+        await keeper.FlushAsync();
+        Assert.Equal("not-kept", keeper.Trouble?.Code);
+        Assert.IsType<TimeoutException>(Assert.Single(faults));
+        shop.Clock.Advance(DraftKeeper.Again);
+        Assert.Null(keeper.Trouble);
+        Assert.Equal(["Ada", "Ada"], sent.Select(s => s.Entry.Name));
+        await keeper.FlushAsync();
+        Assert.Equal(2, sent.Count);
+    }
+
     private static async Task<(Guid Device, Guid Draft)> BeginAsync(TestShop shop)
     {
         var device = await shop.WorkerAsync(WorkerRole.Counter);

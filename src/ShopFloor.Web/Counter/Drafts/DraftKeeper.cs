@@ -13,7 +13,11 @@ public sealed class DraftKeeper : IDisposable
     /// <summary>From a change to its keeping. With the pause of text fields (0.4 s) it stays under a second.</summary>
     public static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(300);
 
+    /// <summary>From a keeping that broke off to the next try.</summary>
+    public static readonly TimeSpan Again = TimeSpan.FromSeconds(5);
+
     private readonly Func<KeepDraftInput, Task<Result<int>>> keep;
+    private readonly Action<Exception>? broke;
     private readonly ITimer timer;
     private readonly HashSet<PictureId> taken = [];
     private Task saving = Task.CompletedTask;
@@ -26,15 +30,18 @@ public sealed class DraftKeeper : IDisposable
     /// <param name="keep">Keeps it.</param>
     /// <param name="post">Brings a call onto the screen's dispatcher.</param>
     /// <param name="time">The clock.</param>
+    /// <param name="broke">Told of what broke a keeping off.</param>
     public DraftKeeper(
         Guid id,
         OpenedDraft opened,
         Func<KeepDraftInput, Task<Result<int>>> keep,
         Func<Func<Task>, Task> post,
-        TimeProvider time
+        TimeProvider time,
+        Action<Exception>? broke = null
     )
     {
-        (Id, Entry, Step, edit, this.keep) = (id, opened.Kept.Entry, opened.Step, opened.Kept.Edit, keep);
+        (Id, Entry, Step, edit) = (id, opened.Kept.Entry, opened.Step, opened.Kept.Edit);
+        (this.keep, this.broke) = (keep, broke);
         timer = time.CreateTimer(_ => _ = post(FlushAsync), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
     }
 
@@ -106,7 +113,7 @@ public sealed class DraftKeeper : IDisposable
     private async Task KeepAsync()
     {
         IReadOnlyList<PictureId> sent = [.. taken];
-        var result = await keep(new KeepDraftInput(Id, edit, Entry, Step, sent));
+        var result = await TryAsync(new KeepDraftInput(Id, edit, Entry, Step, sent));
         var before = Trouble;
         if (result.IsOk)
             (edit, Trouble) = (result.Value, null);
@@ -114,6 +121,21 @@ public sealed class DraftKeeper : IDisposable
             (changed, Trouble) = (true, result.Refusals[0]);
         if (before != Trouble)
             Changed?.Invoke(this, EventArgs.Empty);
+    }
+
+    // What is on the screen must not be lost to a fault that may be over in a moment: it is said, and tried again.
+    private async Task<Result<int>> TryAsync(KeepDraftInput input)
+    {
+        try
+        {
+            return await keep(input);
+        }
+        catch (Exception fault)
+        {
+            broke?.Invoke(fault);
+            timer.Change(Again, Timeout.InfiniteTimeSpan);
+            return new Refusal("not-kept", "Your entry could not be kept just now. It is tried again by itself in a moment.");
+        }
     }
 
     private void Note()

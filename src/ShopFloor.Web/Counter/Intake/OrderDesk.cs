@@ -12,7 +12,7 @@ using ShopFloor.Web.Shared;
 namespace ShopFloor.Web.Counter.Intake;
 
 /// <summary>What the order page works with: the kept entry, its price, and the commands. One for each open page.</summary>
-public sealed class OrderDesk(
+public sealed partial class OrderDesk(
     OpenDraft open,
     KeepDraft keep,
     WipeDraft wipe,
@@ -22,7 +22,8 @@ public sealed class OrderDesk(
     Notifier notifier,
     TimeProvider time,
     IStringLocalizer<CounterTexts> texts,
-    Spoken spoken
+    Spoken spoken,
+    ILogger<OrderDesk> logger
 ) : IPageView, IDisposable
 {
     private static readonly SemaphoreSlim Quotes = new(2);
@@ -65,7 +66,14 @@ public sealed class OrderDesk(
         if (!opened.IsOk || Booked is not null)
             return;
         Choices = await choices.RunAsync();
-        Keeper = new DraftKeeper(id, opened.Value, input => keep.RunAsync(Asked.By(worker), input), post, time);
+        Keeper = new DraftKeeper(
+            id,
+            opened.Value,
+            input => keep.RunAsync(Asked.By(worker), input),
+            post,
+            time,
+            e => LogNotKept(logger, id, e)
+        );
         Quoter = new OrderQuoter(
             Keeper,
             e => Input(OrderWalk.Known(e)),
@@ -178,4 +186,7 @@ public sealed class OrderDesk(
             await fail(e);
         }
     }
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "The draft {Draft} could not be kept")]
+    private static partial void LogNotKept(ILogger logger, Guid draft, Exception fault);
 }
