@@ -80,8 +80,8 @@ public static class Backup
         return connection;
     }
 
-    // VACUUM INTO does not flush what it wrote.
-    private static void Flush(string file)
+    // Neither VACUUM INTO nor a copy flushes what it wrote.
+    internal static void Flush(string file)
     {
         using var stream = new FileStream(file, FileMode.Open, FileAccess.ReadWrite);
         stream.Flush(flushToDisk: true);

@@ -15,13 +15,17 @@ public static class GuardedStart
     private static readonly TimeSpan Limit = TimeSpan.FromMinutes(2);
 
     /// <summary>Checks and migrates. The caller holds the <see cref="ProcessLock"/> of the data folder.</summary>
-    /// <exception cref="InvalidDataException">The database is damaged, or newer than this program.</exception>
+    /// <exception cref="InvalidDataException">The database is damaged, newer than this program, or missing after a restore that was broken off.</exception>
     public static async Task<StartReport> RunAsync(ShopContext context, string dataFolder, DateTimeOffset now, CancellationToken cancel)
     {
         var file = ShopDatabase.FileIn(dataFolder);
         var existed = File.Exists(file) && new FileInfo(file).Length > 0;
         if (existed)
             await CheckAsync(context, cancel);
+        else if (Restore.BrokenOff(dataFolder) is { } left)
+            throw new InvalidDataException(
+                $"There is no database, but {left} lies there: a restore was broken off. Restore the backup once more, or move that file away to begin with an empty database; nothing was changed."
+            );
         var pending = (await context.Database.GetPendingMigrationsAsync(cancel)).ToList();
         string? backup = null;
         if (pending.Count > 0)

@@ -5,6 +5,9 @@ namespace ShopFloor.Data.Safety;
 /// <summary>Puts a backup in the place of the database. The caller holds the <see cref="ProcessLock"/> of the data folder.</summary>
 public static class Restore
 {
+    private const string Coming = ".restoring";
+    private const string Aside = "before-restore-";
+
     /// <summary>Checks the backup, keeps the database that is there beside it, and puts the backup in its place.</summary>
     /// <param name="backup">The file to restore.</param>
     /// <param name="dataFolder">The data folder.</param>
@@ -19,19 +22,33 @@ public static class Restore
         Backup.Verify(backup);
         SqliteConnection.ClearAllPools();
         var live = ShopDatabase.FileIn(dataFolder);
-        var part = live + ".restoring";
+        var part = live + Coming;
         File.Copy(backup, part, overwrite: true);
+        Backup.Flush(part);
         Backup.Verify(part);
+        // What is to come lies safely there before anything is moved aside.
+        Backup.FlushFolder(dataFolder);
         string? aside = null;
         if (File.Exists(live))
         {
-            aside = Path.Combine(dataFolder, $"before-restore-{now.UtcDateTime:yyyyMMdd-HHmmss}.db");
+            aside = Path.Combine(dataFolder, $"{Aside}{now.UtcDateTime:yyyyMMdd-HHmmss}.db");
             // The log of what is not yet in the main file goes along, or the former database would lose its last changes.
             foreach (var end in new[] { "", "-wal", "-shm" })
                 if (File.Exists(live + end))
                     File.Move(live + end, aside + end);
         }
         File.Move(part, live);
+        Backup.FlushFolder(dataFolder);
         return aside;
     }
+
+    /// <summary>A restore was broken off between moving the database aside and putting the backup in its place: the file that shows it; null: none.</summary>
+    internal static string? BrokenOff(string dataFolder) =>
+        Directory.Exists(dataFolder)
+            ? Directory
+                .EnumerateFiles(dataFolder, "*" + Coming)
+                .Concat(Directory.EnumerateFiles(dataFolder, Aside + "*.db"))
+                .Order(StringComparer.Ordinal)
+                .LastOrDefault()
+            : null;
 }

@@ -52,6 +52,21 @@ public sealed class GuardedStartTests
         Backup.Verify(report.BackupFile!);
     }
 
+    [Theory]
+    [InlineData("shopfloor.db.restoring")]
+    [InlineData("before-restore-20260304-090000.db")]
+    public async Task Run_RestoreWasBrokenOff_DoesNotBeginEmpty(string left)
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        SqliteConnection.ClearAllPools();
+        File.Move(ShopDatabase.FileIn(shop.Folder), Path.Combine(shop.Folder, left));
+        var refused = await Assert.ThrowsAsync<InvalidDataException>(() => RunAsync(shop));
+        Assert.Contains(left, refused.Message, StringComparison.Ordinal);
+        Assert.False(File.Exists(ShopDatabase.FileIn(shop.Folder)));
+        File.Move(Path.Combine(shop.Folder, left), ShopDatabase.FileIn(shop.Folder));
+        Assert.False((await RunAsync(shop)).Created);
+    }
+
     [Fact]
     public async Task Run_NewerDatabase_IsRefusedInWords()
     {
