@@ -17,6 +17,7 @@ public static class ApiSetUp
     {
         services.AddAuthentication().AddScheme<AuthenticationSchemeOptions, KeySignIn>(KeySignIn.SchemeName, null);
         services.AddKeyedSingleton(KeySignIn.SchemeName, (s, _) => new Misses(s.GetRequiredService<TimeProvider>(), KeySignIn.MostWrong));
+        services.AddSingleton<KnownKeys>();
         services.Configure<RateLimiterOptions>(o => Limit(o, settings.ApiCallsPerMinute));
         services.ConfigureHttpJsonOptions(o =>
         {
@@ -75,10 +76,10 @@ public static class ApiSetUp
         };
     }
 
-    // The key's hash, never the key, and for whoever sends none the address.
+    // The hash of a key that is known to be good, never the key. Whatever else is sent could be another word each time: the address counts.
     private static string CallerOf(HttpContext http) =>
-        http.Request.Headers.Authorization.ToString() is { Length: > 0 } sent
-            ? KeySecret.Hash(sent)
+        KeySignIn.HashOf(http.Request) is { } hash && http.RequestServices.GetRequiredService<KnownKeys>().Has(hash)
+            ? hash
             : http.Connection.RemoteIpAddress?.ToString() ?? "";
 
     private static Task DescribeAsync(OpenApiDocument document)

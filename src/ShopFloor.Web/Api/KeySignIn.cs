@@ -16,6 +16,7 @@ public sealed partial class KeySignIn(
     IDbContextFactory<ShopContext> contexts,
     WriteGate gate,
     TimeProvider time,
+    KnownKeys known,
     [FromKeyedServices(KeySignIn.SchemeName)] Misses misses
 ) : AuthenticationHandler<AuthenticationSchemeOptions>(options, logger, encoder)
 {
@@ -27,15 +28,22 @@ public sealed partial class KeySignIn(
     private const string Bearer = "Bearer ";
     private TimeSpan? wait;
 
+    /// <summary>Hash of the key that was sent, good or not; null: none was.</summary>
+    internal static string? HashOf(HttpRequest request)
+    {
+        var header = request.Headers.Authorization.ToString();
+        return header.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase) ? KeySecret.Hash(header[Bearer.Length..].Trim()) : null;
+    }
+
     protected override async Task<AuthenticateResult> HandleAuthenticateAsync()
     {
-        var header = Request.Headers.Authorization.ToString();
-        if (!header.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase))
+        if (HashOf(Request) is not { } hash)
             return AuthenticateResult.NoResult();
-        var hash = KeySecret.Hash(header[Bearer.Length..].Trim());
         await using var context = await contexts.CreateDbContextAsync(Context.RequestAborted);
         var key = await context.AccessKeys.FirstOrDefaultAsync(k => k.Hash == hash && k.RevokedAt == null, Context.RequestAborted);
-        if (key is null || key.Scopes.Contains(ApiScopes.Calendar, StringComparer.Ordinal))
+        var isGood = key is not null && !key.Scopes.Contains(ApiScopes.Calendar, StringComparer.Ordinal);
+        known.Note(hash, isGood);
+        if (key is null || !isGood)
             return Unknown();
         if (key.Use(time.GetUtcNow()))
             using (await gate.EnterAsync(Context.RequestAborted))
