@@ -60,7 +60,7 @@ public sealed partial class CommandRunner(
                 return no;
             }
             if (await context.Commands.FindAsync([asked.Command], cancel) is { } before)
-                return Again<TResult>(before, name, hash);
+                return Again<TResult>(before, name, hash, asked.Name);
             var work = new CommandWork(context, time.GetUtcNow(), asked.Command, asked.Name) { Seen = asked.Seen };
             result = await decide(work);
             if (result.IsOk && work.Conflict is { } overtaken)
@@ -103,10 +103,10 @@ public sealed partial class CommandRunner(
         }
     }
 
-    private static Result<TResult> Again<TResult>(CommandRecord before, string name, string hash) =>
-        before.Name == name && before.PayloadHash == hash
+    private static Result<TResult> Again<TResult>(CommandRecord before, string name, string hash, string by) =>
+        before.Name == name && before.PayloadHash == hash && before.By == by
             ? JsonSerializer.Deserialize<TResult>(before.ResultJson, JsonForms.Default)!
-            : new Refusal("command-reused", "This was sent before with other content. Please open the page again.");
+            : new Refusal("command-reused", "This was sent before with other content or by somebody else. Please open the page again.");
 
     [LoggerMessage(Level = LogLevel.Information, Message = "Command {Name} {Command} done")]
     private static partial void LogDone(ILogger logger, string name, Guid command);

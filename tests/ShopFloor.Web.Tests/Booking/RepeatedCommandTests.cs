@@ -1,12 +1,13 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Booking;
 
-/// <summary>A command that is sent again gives the same answer.</summary>
+/// <summary>A command that is sent again gives its sender the same answer, and nobody else.</summary>
 public sealed class RepeatedCommandTests
 {
     [Fact]
@@ -31,6 +32,20 @@ public sealed class RepeatedCommandTests
             await context.Commands.Where(c => c.Id == asked.Command).ExecuteUpdateAsync(s => s.SetProperty(c => c.ResultJson, plain));
         }
         Assert.Equal(token, await TokenAsync(shop, asked, input));
+    }
+
+    [Fact]
+    public async Task Run_IdOfSomebodyElsesCommand_IsRefusedWithoutItsAnswer()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        var (first, second) = (await shop.WorkerAsync(WorkerRole.Counter), await shop.WorkerAsync(WorkerRole.Counter));
+        var command = Guid.CreateVersion7();
+        Task<Result<string>> RunAsync(Guid worker) =>
+            shop.Get<CommandRunner>()
+                .RunAsync("Test", Allowed.Counter, Asked.By(worker, command), 1, _ => Task.FromResult(Result<string>.Ok("a secret")));
+        Assert.Equal("a secret", (await RunAsync(first)).Value);
+        Assert.Equal("a secret", (await RunAsync(first)).Value);
+        Assert.Equal("command-reused", Assert.Single((await RunAsync(second)).Refusals).Code);
     }
 
     private static async Task<string> TokenAsync(TestShop shop, Asked asked, OrderInput input)
