@@ -36,9 +36,10 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
         );
         if (!done.IsOk)
             return done;
+        // First of all what makes older backups forget: whatever happens to the files, this is known.
+        list.Add(input.Customer);
         foreach (var picture in gone)
             pictures.Delete(picture);
-        list.Add(input.Customer);
         return done;
     }
 

@@ -4,7 +4,10 @@ using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Office.Duties;
 
-/// <summary>Erases again, at the start, who is in the list but not erased in the database: the database is an older one, restored.</summary>
+/// <summary>
+/// Erases again, at the start, who is in the list but not erased in the database: the database is an older one, restored. Before that the
+/// list is given whom it lacks: the program ended between the erasure and its note.
+/// </summary>
 public static partial class ReapplyErasures
 {
     public static async Task ReapplyErasuresAsync(this WebApplication app)
@@ -19,12 +22,16 @@ public static partial class ReapplyErasures
     /// <returns>How many were erased again.</returns>
     public static async Task<int> RunAsync(IServiceProvider services)
     {
-        var listed = services.GetRequiredService<ErasureList>().Read();
-        if (listed.Count == 0)
-            return 0;
+        var list = services.GetRequiredService<ErasureList>();
         List<Domain.CustomerId> back;
         await using (var context = await services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync())
+        {
+            var erased = await context.Erasures.Select(e => e.Customer).ToListAsync();
+            foreach (var customer in erased.Except(list.Read()))
+                list.Add(customer);
+            var listed = list.Read();
             back = await context.Customers.Where(c => listed.Contains(c.Id) && c.ErasedAt == null).Select(c => c.Id).ToListAsync();
+        }
         var erase = services.GetRequiredService<EraseCustomer>();
         foreach (var customer in back)
         {
