@@ -51,8 +51,9 @@ public sealed class WebhookTests
         await shop.HookAsync(receiver.Url);
         await shop.MakeReadyAsync();
         // The call arrives; the process dies before it can write that down.
-        var dying = new DyingCarrier(shop.Bench.Shop.Get<HookCarrier>());
-        await Assert.ThrowsAsync<IOException>(() => shop.Bench.Shop.Get<SendDue>().RunAsync(dying, default));
+        using var end = new CancellationTokenSource();
+        var dying = new DyingCarrier(shop.Bench.Shop.Get<HookCarrier>(), end);
+        await Assert.ThrowsAsync<OperationCanceledException>(() => shop.Bench.Shop.Get<SendDue>().RunAsync(dying, end.Token));
         Assert.Null(Assert.Single(await shop.OutboxAsync()).SentAt);
         Assert.Equal(1, await shop.SendAsync<HookCarrier>());
         Assert.Equal(2, receiver.Calls.Count);
@@ -180,14 +181,15 @@ public sealed class WebhookTests
 
     private static string Type(HookCall call) => JsonDocument.Parse(call.Body).RootElement.GetProperty("type").GetString()!;
 
-    private sealed class DyingCarrier(ICarrier inner) : ICarrier
+    private sealed class DyingCarrier(ICarrier inner, CancellationTokenSource end) : ICarrier
     {
         public string Kind => inner.Kind;
 
         public async Task<Carried> CarryAsync(ShopFloor.Data.Records.OutboxMessage message, CancellationToken cancel)
         {
             await inner.CarryAsync(message, cancel);
-            throw new IOException("power cut");
+            await end.CancelAsync();
+            throw new OperationCanceledException("power cut", cancel);
         }
     }
 }
