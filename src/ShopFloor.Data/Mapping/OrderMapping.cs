@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain.Orders;
 
 namespace ShopFloor.Data.Mapping;
@@ -31,6 +32,8 @@ internal sealed class OrderMapping : IEntityTypeConfiguration<Order>
         e.HasIndex(o => o.Number).IsUnique();
         e.HasIndex(o => o.PromisedAt);
         e.HasIndex(o => o.BookedAt);
+        e.Property<DateTimeOffset>(OrderChanged.At);
+        e.HasIndex(OrderChanged.At);
         e.HasIndex(o => o.StatusLinkHash);
         e.HasIndex(o => o.Customer);
         e.HasOne<Customer>().WithMany().HasForeignKey(o => o.Customer).OnDelete(DeleteBehavior.Restrict);

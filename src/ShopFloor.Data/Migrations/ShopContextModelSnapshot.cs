@@ -1055,6 +1055,9 @@ namespace ShopFloor.Data.Migrations
                     b.Property<long?>("CancelledAt")
                         .HasColumnType("INTEGER");
 
+                    b.Property<long>("ChangedAt")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Charges")
                         .IsRequired()
                         .ValueGeneratedOnAdd()
@@ -1150,6 +1153,8 @@ namespace ShopFloor.Data.Migrations
                     b.HasKey("Id");
 
                     b.HasIndex("BookedAt");
+
+                    b.HasIndex("ChangedAt");
 
                     b.HasIndex("Customer");
 

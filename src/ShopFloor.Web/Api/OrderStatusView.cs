@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
@@ -90,7 +91,9 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts, Tim
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var wanted = context.Orders.AsNoTracking().Where(o => o.Number > after);
         if (changedSince is { } since)
-            wanted = wanted.Where(o => o.BookedAt >= since || context.Pieces.Any(p => p.Order == o.Id && p.ChangedAt >= since));
+            wanted = wanted.Where(o =>
+                EF.Property<DateTimeOffset>(o, OrderChanged.At) >= since || context.Pieces.Any(p => p.Order == o.Id && p.ChangedAt >= since)
+            );
         var orders = await wanted.OrderBy(o => o.Number).Take(limit + 1).ToListAsync(cancel);
         var page = orders.Take(limit).ToList();
         var pieces = await PiecesAsync(context, [.. page.Select(o => o.Id)], cancel);

@@ -73,6 +73,7 @@ public sealed partial class CommandRunner(
             await OrderNews.WriteAsync(work, cancel);
             var answer = JsonSerializer.Serialize(result.Value, JsonForms.Default);
             context.Commands.Add(new CommandRecord(asked.Command, name, hash, answer, work.Now, work.By));
+            OrderChanged.Note(context, work.Now);
             if (await SaveAsync(context, cancel) is { } conflict)
                 return conflict;
             await transaction.CommitAsync(CancellationToken.None);
