@@ -28,7 +28,10 @@ public sealed class AgreedTaxTests
         Assert.Equal(deposit, await DepositAsync(shop));
         Assert.True((await shop.DetailAsync()).WithTax);
         var order = await shop.OrderAsync();
-        Assert.Equal("Prices include VAT.", OrderLetterView.TaxWords(order, await shop.Get<SettingsView>().LoadAsync(), LetterReader.English));
+        Assert.Equal(
+            "Prices include VAT.",
+            OrderLetterView.TaxWords(order, await shop.Get<SettingsView>().LoadAsync(), LetterReader.English)
+        );
         var wish = new DiscountWish(order.Gross, false, "A gift");
         Assert.True((await shop.Get<DiscountOrder>().RunAsync(shop.Asked(), new(shop.Booked.Order, wish))).IsOk);
         Assert.Equal((0m, 0m), ((await shop.OrderAsync()).Gross, (await shop.OrderAsync()).Net));
