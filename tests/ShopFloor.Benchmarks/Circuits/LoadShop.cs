@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
@@ -8,6 +9,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
@@ -32,6 +34,9 @@ internal sealed class LoadShop : IAsyncDisposable
         list.AddSingleton<Notifier>();
         list.AddSingleton(new HostSettings { DataFolder = folder });
         list.AddShop(folder);
+        // Nobody opens the pages of customers who are booked here: keys of their own will do.
+        list.AddSingleton<IDataProtectionProvider>(new EphemeralDataProtectionProvider());
+        list.AddSingleton<SecretBox>();
         services = list.BuildServiceProvider();
     }
 
