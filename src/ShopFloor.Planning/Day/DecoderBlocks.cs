@@ -175,7 +175,8 @@ internal sealed partial class Decoder
                 continue;
             }
             var back = need >= Line.Never || --tries < 0 ? -1 : PushBack(code, need, id);
-            if (back < 0)
+            // What would have to move stands behind: the order within the block goes in a circle.
+            if (back < 0 || back > i)
             {
                 UndoTo(start);
                 return false;
@@ -260,7 +261,7 @@ internal sealed partial class Decoder
             t = Math.Max(t, end + node.MinLag);
         if (node.Before < 0)
             foreach (var other in shop.After[node.Piece])
-                t = Math.Max(t, shop.LastNode[other] < 0 ? 0 : End[shop.LastNode[other]]);
+                t = Math.Max(t, PieceEnd(other));
         return t;
     }
 

@@ -9,7 +9,8 @@ internal sealed partial class Decoder
     private int TryNode(int n)
     {
         var node = nodes[n];
-        if (Failed[node.Piece])
+        // What follows another step may have been placed with it.
+        if (Failed[node.Piece] || Start[n] >= 0)
             return -1;
         return node.IsSpray ? TrySpray(n) : TryBench(n);
     }

@@ -1,0 +1,32 @@
+using ShopFloor.Planning.Checking;
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+
+namespace ShopFloor.Planning.Tests.Day;
+
+/// <summary>Days that no workshop has often, each of which once ended in a broken rule, a gap or an error.</summary>
+public sealed class OddDayTests
+{
+    [Theory]
+    [InlineData("two-cures-in-a-circle")]
+    [InlineData("after-a-running-pack")]
+    [InlineData("clean-and-pack")]
+    [InlineData("two-sprays-alone")]
+    public void Plan_OddDay_BreaksNoRule(string name)
+    {
+        var day = Read(name);
+        Assert.All([0, 1], rounds => Assert.Empty(PlanChecker.Check(day, DayPlanner.Plan(day, new PlanOptions { Rounds = rounds }))));
+    }
+
+    /// <summary>A piece that meets no oven and no press was placed step by step and once more as a whole.</summary>
+    [Fact]
+    public void First_StepsWithoutAnOven_FollowAtOnce() =>
+        Assert.Equal([(0, 100), (100, 140)], DayPlanner.First(Read("clean-and-pack")).Tasks.Select(t => (t.StartS, t.EndS!.Value)));
+
+    [Fact]
+    public void First_AfterAPieceWhoseLastStepRuns_WaitsForItsEnd() =>
+        Assert.Equal(400, DayPlanner.First(Read("after-a-running-pack")).Tasks.Where(t => t.Piece == "P2").Min(t => t.StartS));
+
+    private static ShopFloor.Planning.Exchange.Day Read(string name) =>
+        DayReader.Read(File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "Fixtures", name + ".day.json")), name).Value;
+}
