@@ -120,6 +120,21 @@ public sealed class BenchWayTests
         Assert.Equal("count", BenchShop.Code0(await shop.FinishAsync(1, count: 8)));
     }
 
+    [Fact]
+    public async Task Tray_OneSpoiledAndOnePutAside_TheOthersGoOn()
+    {
+        await using var shop = await BenchShop.OpenAsync(4);
+        await shop.ReceiveAsync();
+        var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
+        var spoil = new FaultReport(new Target(codes[0]), "run", "", new TimeDecision(TimeChoice.Spoil, "bent"));
+        BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(), spoil));
+        BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(codes[1]), "asked the customer")));
+
+        BenchShop.Must(await shop.FinishAsync(1));
+
+        Assert.Equal([1, 1, 2, 2], (await shop.PiecesAsync()).Select(p => p.NextAttended!.Number));
+    }
+
     [Theory]
     [InlineData("https://shop.example/b/{0}")]
     [InlineData("/b/{0}/")]

@@ -19,7 +19,7 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, FinishWish wish, CancellationToken cancel)
     {
         var step = wish.Target.Step ?? 0;
-        var found = await Chosen.FindAsync(work.Context, wish.Target, p => IsUp(p, step), "on this step", cancel);
+        var found = await Chosen.FindAsync(work.Context, wish.Target, p => MayEnd(p, step), "on this step", cancel);
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
         var asks = await TestFirst.OfAsync(work, found.Value, cancel);
@@ -39,6 +39,11 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
 
     private static bool IsUp(Piece piece, int step) =>
         piece.NextAttended is { } next && next.Number == step && (next.State == WorkState.Running || IsHandwork(next.Kind));
+
+    // One of a tray that was spoiled or put aside does not keep the others from going on.
+    private static bool MayEnd(Piece piece, int step) =>
+        IsUp(piece, step)
+        && PieceTransitions.Allows(piece.State, piece.NextAttended!.State == WorkState.Running ? PieceMove.Finish : PieceMove.Start);
 
     /// <summary>Steps done by hand, whose end alone may be told.</summary>
     internal static bool IsHandwork(StepKind kind) => BatchRule.KindFor(kind) is null && kind is not (StepKind.Rest or StepKind.Inspect);

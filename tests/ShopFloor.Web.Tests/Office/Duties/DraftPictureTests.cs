@@ -36,19 +36,29 @@ public sealed class DraftPictureTests
         await using var shop = await InvoicingShop.OpenAsync();
         var (order, picture) = await OverAsync(shop);
         await RepeatAsync(shop, order);
-        CustomerId customer;
+        List<Order> showing;
         await using (var before = await shop.Shop.ContextAsync())
-            customer = (await before.Orders.AsNoTracking().SingleAsync(o => o.Id == order)).Customer;
+            showing = (await before.Orders.AsNoTracking().ToListAsync()).FindAll(o => o.Lines.Any(l => l.Picture == picture));
+        var customer = showing.Single(o => o.Id == order).Customer;
 
-        var erased = await shop.Shop.Get<EraseCustomer>().RunAsync(Asked.BySystem(), new EraseInput(customer));
+        // The invented orders share a few pictures: those who showed it too go first, and it stays for the last.
+        foreach (var other in showing.Select(o => o.Customer).Where(c => c != customer).Distinct())
+            await EraseAsync(shop, other);
+        Assert.True(shop.Shop.Get<PictureFolder>().Has(picture));
+        await EraseAsync(shop, customer);
 
-        Assert.True(erased.IsOk, string.Join("; ", erased.Refusals.Select(r => r.Text)));
         Assert.False(shop.Shop.Get<PictureFolder>().Has(picture));
         await using var context = await shop.Shop.ContextAsync();
         Assert.Empty(await context.Drafts.Where(d => d.BecameOrder == null).ToListAsync());
     }
 
-    /// <summary>An order with a picture of its own, all of which is with the customer.</summary>
+    private static async Task EraseAsync(InvoicingShop shop, CustomerId customer)
+    {
+        var erased = await shop.Shop.Get<EraseCustomer>().RunAsync(Asked.BySystem(), new EraseInput(customer));
+        Assert.True(erased.IsOk, string.Join("; ", erased.Refusals.Select(r => r.Text)));
+    }
+
+    /// <summary>An order with a picture, all of which is with the customer.</summary>
     private static async Task<(OrderId Order, PictureId Picture)> OverAsync(InvoicingShop shop)
     {
         await using var context = await shop.Shop.ContextAsync();
