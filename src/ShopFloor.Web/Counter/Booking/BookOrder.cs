@@ -245,7 +245,7 @@ public sealed class BookOrder(
             if (said)
                 agreed.Add(new Agreement(what, WordingVersion, input.Language, at ?? work.Now, work.By));
         }
-        Add(true, "price and day");
+        Add(true, "order");
         Add(input.RiskAccepted, "risk");
         Add(input.RightsAccepted, "picture rights");
         Add(input.ContactAgreed || contactAgreed is not null, "contact data", contactAgreed);
