@@ -41,13 +41,13 @@ internal static class PieceChanges
                 Rework(piece, rework);
                 break;
             case PieceSpoiled spoiled:
-                piece.Become(PieceState.Spoiled, spoiled.Reason);
+                End(piece, PieceState.Spoiled, (spoiled.Reason, spoiled.At));
                 break;
             case PieceReturned returned:
-                piece.Become(PieceState.Returned, returned.Reason);
+                End(piece, PieceState.Returned, (returned.Reason, returned.At));
                 break;
             case PieceCalledOff off:
-                piece.Become(PieceState.GoingBack, off.Reason);
+                End(piece, PieceState.GoingBack, (off.Reason, off.At));
                 break;
             case PieceHandedOver:
                 piece.Become(PieceState.HandedOver);
@@ -100,6 +100,14 @@ internal static class PieceChanges
             piece.Unbind();
         piece.CountRework();
         piece.Become(PieceState.Reworking, rework.Reason);
+    }
+
+    // What ran ends with the piece: a load or a session does not wait for what is lost or gone.
+    private static void End(Piece piece, PieceState state, (string Reason, DateTimeOffset At) why)
+    {
+        foreach (var item in piece.Items.Where(i => i.State == WorkState.Running))
+            (item.State, item.FinishedAt) = (WorkState.Failed, why.At);
+        piece.Become(state, why.Reason);
     }
 
     private static void BeginRest(Piece piece, int after, DateTimeOffset at)

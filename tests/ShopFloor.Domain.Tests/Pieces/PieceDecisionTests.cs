@@ -80,6 +80,34 @@ public sealed class PieceDecisionTests
         Assert.Equal(WorkState.Done, way.Piece.Items.First(i => i.Number == cure.Number).State);
     }
 
+    [Theory]
+    [InlineData(PieceState.Spoiled)]
+    [InlineData(PieceState.Returned)]
+    [InlineData(PieceState.GoingBack)]
+    public void End_WhileTheCureRuns_ClosesTheStepAndTakenBackItRunsAgain(PieceState end)
+    {
+        var way = new PieceOnItsWay();
+        way.WorkTo(StepKind.Cure);
+        var cure = way.Piece.NextAttended!.Number;
+        way.Happen(PieceOnItsWay.Id(1), way.Piece.Start(cure, way.Now).Value);
+        way.Happen(PieceOnItsWay.Id(2), way.Piece.Hold("look at it", way.Now).Value);
+        var before = PieceOnItsWay.Facts(way.Piece);
+        way.Wait(60);
+        var gone = end switch
+        {
+            PieceState.Spoiled => way.Piece.Spoil("fell", way.Now),
+            PieceState.Returned => way.Piece.Return("not wanted", way.Now),
+            _ => way.Piece.CallOff("not wanted", way.Now),
+        };
+        way.Happen(PieceOnItsWay.Id(3), gone.Value);
+        Assert.Equal(end, way.Piece.State);
+        var item = way.Piece.Items.First(i => i.Number == cure);
+        Assert.Equal((WorkState.Failed, way.Now), (item.State, item.FinishedAt));
+        Assert.DoesNotContain(way.Piece.Items, i => i.State == WorkState.Running);
+        Assert.True(way.Undo());
+        Assert.Equal(before, PieceOnItsWay.Facts(way.Piece));
+    }
+
     [Fact]
     public void BreakOff_RunningCure_HasToBeDoneAgain()
     {

@@ -15,6 +15,9 @@ internal static class RunBatch
     /// <summary>How far a reading may lie from the wanted temperature, °C (common practice, no source).</summary>
     internal const decimal ToleranceCelsius = 5;
 
+    /// <summary>Why a batch ended early that every member left.</summary>
+    private const string Emptied = "no piece was left in it";
+
     /// <summary>Begins; members whose decision is not to go on leave it. What has to be decided is asked about all members at once.</summary>
     internal static async Task<Result<Done>> StartAsync(CommandWork work, Batch batch, Station station, MemberDecisions decided)
     {
@@ -77,9 +80,9 @@ internal static class RunBatch
         var reading = Reading(wish);
         var questions = new MemberQuestions();
         var decided = new MemberDecisions(wish.Decision, wish.Each);
-        foreach (var (piece, item) in (await MembersAsync(work, batch)).Select(p => (p, p.Items.FirstOrDefault(i => i.Batch == batch.Id))))
+        foreach (var piece in await MembersAsync(work, batch))
         {
-            if (item is not { State: WorkState.Running })
+            if (Running(piece, batch.Id) is not { } item)
                 continue;
             var events = piece.FinishOrDecide(item.Number, end.Value, reading, decided.For(piece.Code), wrong);
             if (!events.IsOk && !MemberQuestions.IsToDecide(events.Refusals))
@@ -107,7 +110,7 @@ internal static class RunBatch
             return new Refusal("batch-not-running", $"{batch.Code} is not running any more: nothing more to do here.");
         foreach (var piece in await MembersAsync(work, batch))
         {
-            if (piece.Items.FirstOrDefault(i => i.Batch == batch.Id) is not { State: WorkState.Running } item)
+            if (Running(piece, batch.Id) is not { } item)
                 continue;
             var answer = work.Happen(piece, piece.BreakOff(item.Number, reason, work.Now));
             if (!answer.IsOk)
@@ -119,19 +122,29 @@ internal static class RunBatch
         return batch.Finish(work.Now, null, reason.Trim());
     }
 
-    /// <summary>Closes a batch whose last member was finished on its own.</summary>
-    internal static async Task CloseIfOverAsync(CommandWork work, BatchId id, DateTimeOffset at)
+    /// <summary>Closes a batch whose last member was finished on its own, or left it otherwise: its station is free again.</summary>
+    /// <returns>That it is over, as a sentence to put after another; empty when it is not, or was before.</returns>
+    internal static async Task<string> CloseIfOverAsync(CommandWork work, BatchId id, DateTimeOffset at)
     {
         var batch = await work.Context.Batches.FirstAsync(b => b.Id == id);
         if (batch.State != BatchState.Running)
-            return;
+            return "";
         var members = await MembersAsync(work, batch);
-        if (members.Any(p => p.Items.Any(i => i.Batch == id && i.State == WorkState.Running)))
-            return;
-        batch.Finish(at, null, null);
+        if (members.Any(p => Running(p, id) is not null))
+            return "";
+        batch.Finish(at, null, members.Any(p => p.Items.Any(i => i.Batch == id && i.State == WorkState.Done)) ? null : Emptied);
         await UseStock.SheetAsync(work, batch, default);
         work.Touch(Topic.Batch, id.Value);
+        return $" Nothing runs in {batch.Code} any more: it is over.";
     }
+
+    /// <summary>The batches in which something of these pieces runs: asked before they leave, for they may be over then.</summary>
+    internal static IReadOnlyList<BatchId> Of(IEnumerable<Piece> pieces) =>
+        [.. pieces.SelectMany(p => p.Items).Where(i => i.State == WorkState.Running).Select(i => i.Batch).OfType<BatchId>().Distinct()];
+
+    // A piece that is lost or gone waits for nothing, whatever stands at its step.
+    private static WorkItem? Running(Piece piece, BatchId batch) =>
+        piece.State.IsEnd() ? null : piece.Items.FirstOrDefault(i => i.Batch == batch && i.State == WorkState.Running);
 
     internal static async Task<IReadOnlyList<Piece>> MembersAsync(CommandWork work, Batch batch)
     {

@@ -1,5 +1,6 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Bench.Moves;
@@ -90,17 +91,26 @@ public sealed class ReturnPieces(CommandRunner runner) : IUseCase
 
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, WithReason wish, CancellationToken cancel)
     {
+        var batches = new HashSet<BatchId>();
         var moved = await ManyMoves.RunAsync(
             work,
             wish.Target,
             p => PieceTransitions.Allows(p.State, PieceMove.Return),
             "there to give back",
-            p => p.Return(wish.Reason, work.Now),
+            p =>
+            {
+                batches.UnionWith(RunBatch.Of([p]));
+                return p.Return(wish.Reason, work.Now);
+            },
             "given back unworked"
         );
-        if (moved.IsOk)
-            foreach (var piece in work.Context.Pieces.Local.Where(p => moved.Value.Codes.Contains(p.Code, StringComparer.Ordinal)).ToList())
-                await UseStock.PutBackAsync(work, piece, cancel);
-        return moved;
+        if (!moved.IsOk)
+            return moved;
+        foreach (var piece in work.Context.Pieces.Local.Where(p => moved.Value.Codes.Contains(p.Code, StringComparer.Ordinal)).ToList())
+            await UseStock.PutBackAsync(work, piece, cancel);
+        var said = moved.Value;
+        foreach (var batch in batches)
+            said = said with { Text = said.Text + await RunBatch.CloseIfOverAsync(work, batch, work.Now) };
+        return said;
     }
 }

@@ -1,5 +1,6 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Bench.Moves;
@@ -37,8 +38,7 @@ public sealed class ReportFault(CommandRunner runner) : IUseCase
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
         // A batch whose last running member leaves it this way is over too.
-        var left = found.Value.SelectMany(p => p.Items).Where(i => i.State == WorkState.Running).Select(i => i.Batch).OfType<BatchId>();
-        var batches = left.ToHashSet();
+        var batches = RunBatch.Of(found.Value);
         foreach (var piece in found.Value)
         {
             var noted = work.Happen(piece, piece.Fault(report.Fault, report.Note, work.Now, report.Photo));
@@ -46,9 +46,10 @@ public sealed class ReportFault(CommandRunner runner) : IUseCase
             if (!followed.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, followed.Refusals));
         }
+        var moved = ManyMoves.Say(found.Value, Words(report));
         foreach (var batch in batches)
-            await Batches.RunBatch.CloseIfOverAsync(work, batch, work.Now);
-        return ManyMoves.Say(found.Value, Words(report));
+            moved = moved with { Text = moved.Text + await RunBatch.CloseIfOverAsync(work, batch, work.Now) };
+        return moved;
     }
 
     private static Result<Done> Follow(CommandWork work, Piece piece, FaultReport report)

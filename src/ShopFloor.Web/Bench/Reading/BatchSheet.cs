@@ -105,7 +105,7 @@ public sealed record BatchSheet
     private static IReadOnlyList<AfterLine> AfterOf(IEnumerable<Piece> members) =>
         [
             .. members
-                .Where(p => p.State is not (PieceState.Held or PieceState.Booked) && p.NextAttended is not null)
+                .Where(p => p.State is not (PieceState.Held or PieceState.Booked) && !p.State.IsEnd() && p.NextAttended is not null)
                 .GroupBy(p => (Word: StepWords.Of(p.NextAttended!.Settings), Timer: StepCard.TimerOf(p, p.NextAttended!)))
                 .Select(g => new AfterLine(
                     g.Key.Word,

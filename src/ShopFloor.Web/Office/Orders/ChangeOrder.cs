@@ -3,6 +3,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Quantities;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
@@ -99,12 +100,16 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
         var begun = pieces.Count(p => p.State is PieceState.InWork or PieceState.Reworking);
         if (begun > 0)
             return new Refusal("begun", $"{begun} pieces are in work. Hold or finish them first, then decide with the customer.");
-        foreach (var piece in pieces.Where(p => PieceTransitions.Allows(p.State, PieceMove.Return)))
+        var leaving = pieces.FindAll(p => PieceTransitions.Allows(p.State, PieceMove.Return));
+        var batches = RunBatch.Of(leaving);
+        foreach (var piece in leaving)
         {
             if (work.Happen(piece, piece.CallOff(reason, work.Now)) is { IsOk: false } no)
                 return no;
             await UseStock.PutBackAsync(work, piece, cancel);
         }
+        foreach (var batch in batches)
+            await RunBatch.CloseIfOverAsync(work, batch, work.Now);
         // Where nothing was made there is nothing to send: what was asked for beside the pieces falls with them. A fee can be asked for anew.
         if (
             !pieces.Exists(p => p.State.IsGood() && !p.IsTest)
