@@ -27,6 +27,12 @@ public sealed record Tap
     public string Code { get; init; } = "";
     public int? Step { get; init; }
     public int? Count { get; init; }
+
+    /// <summary>The state of those of a tray that the page showed together.</summary>
+    public PieceState? Group { get; init; }
+
+    /// <summary>Whether their step ran.</summary>
+    public bool? Runs { get; init; }
     public string? Other { get; init; }
     public IReadOnlyList<string>? Codes { get; init; }
     public string? Station { get; init; }
@@ -48,7 +54,7 @@ public sealed record Tap
     /// <summary>When it was tapped, by the server's clock as the page knows it: milliseconds since 1970.</summary>
     public long? TappedAt { get; init; }
 
-    internal Target Target => new(Code, Step, Count);
+    internal Target Target => new(Code, Step, Count, Group, Runs);
 
     internal Ended? End =>
         AtSignal ? new Ended(AtSignal: true)

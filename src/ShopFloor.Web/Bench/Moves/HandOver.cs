@@ -19,19 +19,28 @@ public sealed class HandOver(CommandRunner runner) : IUseCase
 
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, Target target)
     {
-        var found = await Chosen.FindAsync(
-            work.Context,
-            target,
-            p => p is { State: PieceState.CheckedGood, IsTest: false },
-            "checked good"
-        );
+        // What is still to be packed stays; where all of it is, the piece says so.
+        var found = await FindAsync(work, target, p => p.Current is null);
+        if (!found.IsOk && found.Refusals[0].Code == "none-up")
+            found = await FindAsync(work, target, _ => true);
         return found.IsOk ? Give(work, found.Value) : Result<Moved>.Refused(found.Refusals);
     }
+
+    private static Task<Result<IReadOnlyList<Piece>>> FindAsync(CommandWork work, Target target, Func<Piece, bool> suits) =>
+        Chosen.FindAsync(
+            work.Context,
+            target,
+            p => p is { State: PieceState.CheckedGood, IsTest: false } && target.IsAbout(p) && suits(p),
+            "checked good"
+        );
 
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, OrderId order)
     {
         var pieces = await work.Context.Pieces.Where(p => p.Order == order && p.State == PieceState.CheckedGood && !p.IsTest).ToListAsync();
-        return pieces.Count == 0 ? new Refusal("none-up", "No piece of this order is checked good and still here.") : Give(work, pieces);
+        var packed = pieces.FindAll(p => p.Current is null);
+        return pieces.Count == 0
+            ? new Refusal("none-up", "No piece of this order is checked good and still here.")
+            : Give(work, packed.Count > 0 ? packed : pieces);
     }
 
     private static Result<Moved> Give(CommandWork work, IReadOnlyList<Piece> pieces)

@@ -45,7 +45,7 @@ public sealed class ReleasePieces(CommandRunner runner) : IUseCase
                 ManyMoves.RunAsync(
                     work,
                     wish.Target,
-                    p => p.State == PieceState.Held,
+                    p => p.State == PieceState.Held && wish.Target.IsAbout(p),
                     "put aside",
                     p => p.Release(wish.Reason, work.Now),
                     "taken up again"

@@ -31,7 +31,7 @@ public sealed class ReportFault(CommandRunner runner) : IUseCase
         var found = await Chosen.FindAsync(
             work.Context,
             report.Target,
-            p => !p.State.IsEnd() && p.State != PieceState.Booked,
+            p => !p.State.IsEnd() && p.State != PieceState.Booked && report.Target.IsAbout(p),
             "in the workshop",
             cancel
         );

@@ -6,7 +6,16 @@ namespace ShopFloor.Web.Bench.Moves;
 /// <param name="Code">Code of a piece, a tray or a batch.</param>
 /// <param name="Step">The step the person saw; so a second tap never does the step after it.</param>
 /// <param name="Count">That many of a tray; null: all that are up for it.</param>
-public sealed record Target(string Code, int? Step = null, int? Count = null);
+/// <param name="Group">The state of those of a tray that the person saw together; null: whatever state they are in.</param>
+/// <param name="Runs">Whether the step of those ran; null: either.</param>
+public sealed record Target(string Code, int? Step = null, int? Count = null, PieceState? Group = null, bool? Runs = null)
+{
+    /// <summary>True when a piece of a tray is one of those that the person saw together.</summary>
+    internal bool IsAbout(Piece piece) =>
+        (piece.NextAttended?.Number == Step || (Step is null && Group is null))
+        && (Group is null || piece.State == Group)
+        && (Runs is null || piece.NextAttended is { State: WorkState.Running } == Runs);
+}
 
 /// <summary>What a move did.</summary>
 /// <param name="Text">In one plain sentence.</param>

@@ -59,6 +59,12 @@ public sealed record PieceSheet
 
     public StatusKind Status => StatusOf(State);
 
+    /// <summary>The state by which a move knows those of a tray that are shown together; null for a piece.</summary>
+    public PieceState? Group => IsTray ? State : null;
+
+    /// <summary>Whether their step runs; null for a piece.</summary>
+    public bool? Runs => IsTray ? Step is { IsRunning: true } : null;
+
     /// <summary>A sheet for pieces that are alike and at the same step.</summary>
     internal static PieceSheet Of(OpenWork work, IReadOnlyList<Piece> alike, string code)
     {

@@ -1,0 +1,100 @@
+using Bunit;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Parts;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Shared;
+
+namespace ShopFloor.Web.Tests.Bench;
+
+/// <summary>A tray whose pieces have parted is shown in groups; what is tapped at one of them is done to its pieces and to no others.</summary>
+public sealed class TrayGroupTests
+{
+    [Fact]
+    public async Task Fault_OfOneAtTheEarlierStep_IsNotNotedOnOneThatWentOn()
+    {
+        await using var shop = await PartedAsync();
+        var said = BenchShop.Must(await AsideAsync(shop, new Target(shop.Code, 1, 1)));
+        Assert.Equal([(await shop.PiecesAsync())[2].Code], said.Codes);
+    }
+
+    [Fact]
+    public async Task Release_OfOneAtTheEarlierStep_LeavesTheOneThatWentOnAside()
+    {
+        await using var shop = await PartedAsync();
+        var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
+        BenchShop.Must(await AsideAsync(shop, new Target(codes[0])));
+        BenchShop.Must(await AsideAsync(shop, new Target(codes[2])));
+        var release = new WithReason(new Target(shop.Code, 1, 1), "looked at");
+        Assert.Equal([codes[2]], BenchShop.Must(await shop.Shop.Get<ReleasePieces>().RunAsync(shop.Ask(), release)).Codes);
+    }
+
+    [Fact]
+    public async Task Fault_OfOneThatDoesNotRunYet_IsNotNotedOnOneThatRuns()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        BenchShop.Must(await shop.ReceiveAsync());
+        BenchShop.Must(await shop.StartAsync(1, count: 1));
+        BenchShop.Must(await AsideAsync(shop, new Target((await shop.PiecesAsync())[1].Code)));
+        var groups = (await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces;
+        Assert.Equal(3, groups.Count);
+        foreach (var group in groups.Where(g => g.State != PieceState.Held))
+        {
+            var said = BenchShop.Must(await AsideAsync(shop, new Target(shop.Code, 1, 1, group.Group, group.Runs)));
+            Assert.Equal(group.Codes, said.Codes);
+        }
+    }
+
+    [Fact]
+    public async Task Tap_AtAGroup_SaysWhichItIs()
+    {
+        await using var shop = await PartedAsync();
+        var groups = (await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces;
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        var actions = page.Render<StepActions>(p => p.Add(a => a.Sheet, groups[0]).Add(a => a.Count, 1));
+        var tap = System.Text.Json.JsonSerializer.Deserialize<Tap>(
+            actions.Find("[data-move]").GetAttribute("data-move")!,
+            JsonForms.Default
+        )!;
+        Assert.Equal((shop.Code, 1, 1, PieceState.Received, false), (tap.Code, tap.Step, tap.Count, tap.Group, tap.Runs));
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task HandOver_SomeStillToBePacked_TakesThePackedOnes(bool order)
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Pack);
+        var pieces = await shop.PiecesAsync();
+        var packed = pieces[1];
+        var give = shop.Shop.Get<HandOver>();
+        Task<Result<Moved>> GiveAsync() =>
+            order ? give.RunAsync(shop.Ask(), packed.Order) : give.RunAsync(shop.Ask(), new Target(shop.Code, null, 1));
+        Assert.Equal("step-open", BenchShop.Code0(await GiveAsync()));
+        var pack = new FinishWish(new Target(packed.Code, packed.NextAttended!.Number));
+        BenchShop.Must(await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), pack));
+        Assert.Equal([packed.Code], BenchShop.Must(await GiveAsync()).Codes);
+    }
+
+    /// <summary>A tray of four, of which the first two are a step ahead.</summary>
+    private static async Task<BenchShop> PartedAsync()
+    {
+        var shop = await BenchShop.OpenAsync(4);
+        BenchShop.Must(await shop.ReceiveAsync());
+        BenchShop.Must(await shop.FinishAsync(1, count: 2));
+        return shop;
+    }
+
+    private static Task<Result<Moved>> AsideAsync(BenchShop shop, Target target) =>
+        shop
+            .Shop.Get<ReportFault>()
+            .RunAsync(shop.Ask(), new FaultReport(target, "run", "", new TimeDecision(TimeChoice.Hold, "look at it")));
+}
