@@ -58,6 +58,7 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
         var sheet = PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code) with
         {
             IsMissed = await IsMissedAsync(context, piece, work.LineOf(piece).Quantity, cancel),
+            MayUndo = await UndoLimits.MayAsync(context, piece, cancel),
         };
         return new CodeSheet(piece.Code, await WithMeasuresAsync(context, work, [sheet], cancel));
     }

@@ -51,6 +51,9 @@ public sealed record PieceSheet
     /// <summary>True for a spoiled piece of the workshop's own stock whose line has too few pieces without it.</summary>
     public bool IsMissed { get; init; }
 
+    /// <summary>True when the last move of the piece may be taken back here; never of a tray.</summary>
+    public bool MayUndo { get; init; }
+
     /// <summary>What is known of tests of its material; null: nothing to say.</summary>
     public TestSheet? Test { get; init; }
 

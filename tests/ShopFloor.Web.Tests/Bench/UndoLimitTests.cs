@@ -1,0 +1,80 @@
+using Bunit;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Parts;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.Orders.Changes;
+using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Bench;
+
+/// <summary>One step back takes back what was tapped at the Bench, and brings nothing to life that the Office has ended.</summary>
+public sealed class UndoLimitTests
+{
+    [Fact]
+    public async Task Undo_PieceThatIsNoLongerOrdered_IsRefusedAndNotOffered()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await FewerAsync(shop, 1);
+        var gone = (await shop.PiecesAsync()).Single(p => p.State == PieceState.Returned);
+        Assert.Equal("not-at-bench", BenchShop.Code0(await BackAsync(shop, gone.Code)));
+        Assert.Equal(PieceState.Returned, (await shop.PieceAsync(gone.Code)).State);
+        Assert.Empty(await OffersAsync(shop, gone.Code));
+    }
+
+    [Fact]
+    public async Task Undo_PieceOfAnOrderThatWasCalledOff_IsRefusedAndNotOffered()
+    {
+        await using var shop = await BenchShop.OpenAsync(2, own: true);
+        var pieces = await shop.PiecesAsync();
+        foreach (var piece in pieces)
+            BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(piece.Code)));
+        var lost = new FaultReport(new Target(pieces[0].Code), "run", "", new TimeDecision(TimeChoice.Spoil, "fell down"));
+        BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(), lost));
+        Assert.Single(await OffersAsync(shop, pieces[0].Code));
+        await CallOffAsync(shop);
+        Assert.Equal("order-off", BenchShop.Code0(await BackAsync(shop, pieces[0].Code)));
+        Assert.Equal("not-at-bench", BenchShop.Code0(await BackAsync(shop, pieces[1].Code)));
+        Assert.Equal([PieceState.Spoiled, PieceState.GoingBack], (await shop.PiecesAsync()).Select(p => p.State));
+        Assert.Empty(await OffersAsync(shop, pieces[0].Code));
+    }
+
+    /// <summary>Makes it fewer pieces of the shop's one line.</summary>
+    internal static async Task FewerAsync(BenchShop shop, int quantity)
+    {
+        var owner = await shop.Shop.WorkerAsync(WorkerRole.Owner);
+        await using var context = await shop.Shop.ContextAsync();
+        var order = await context.Orders.AsNoTracking().SingleAsync();
+        var quote = (await shop.Shop.Get<QuantityView>().LoadAsync(new QuantityInput(order.Id, order.Version, 1, quantity, []))).Value;
+        Assert.Equal("ok", BenchShop.Code0(await shop.Shop.Get<ChangeQuantity>().RunAsync(Asked.By(owner), quote.Input)));
+    }
+
+    private static async Task CallOffAsync(BenchShop shop)
+    {
+        var owner = await shop.Shop.WorkerAsync(WorkerRole.Owner);
+        await using var context = await shop.Shop.ContextAsync();
+        var order = await context.Orders.AsNoTracking().SingleAsync();
+        var change = new OrderChange(order.Id, order.Version, OrderAct.Cancel, "changed their mind");
+        Assert.Equal("ok", BenchShop.Code0(await shop.Shop.Get<ChangeOrder>().RunAsync(Asked.By(owner), change)));
+    }
+
+    private static Task<Result<Moved>> BackAsync(BenchShop shop, string code) =>
+        shop.Shop.Get<UndoLast>().RunAsync(shop.Ask(), new UndoWish(code, null));
+
+    /// <summary>The buttons for one step back on the page of a piece.</summary>
+    private static async Task<IReadOnlyList<string>> OffersAsync(BenchShop shop, string code)
+    {
+        var sheet = Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(code)).Value.Pieces);
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        return [.. page.Render<WayList>(p => p.Add(w => w.Sheet, sheet)).FindAll("[data-move]").Select(b => b.TextContent)];
+    }
+}
