@@ -46,6 +46,22 @@ public sealed class TestPieceTests
         Assert.Contains("spalls at the edges", quote.VerdictText, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(TestOutcome.Good)]
+    [InlineData(TestOutcome.Refuse)]
+    public async Task Test_VerdictTakenBack_IsNotKnownOfTheMaterialUntilItIsGivenAgain(TestOutcome first)
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true, material: "slate");
+        var test = await WorkTestAsync(shop);
+        BenchShop.Must(await JudgeAsync(shop, test, first, "looks like it"));
+        Assert.NotEqual(Verdict.TestPiece, (await QuoteAsync(shop)).Verdict);
+        BenchShop.Must(await shop.Shop.Get<UndoLast>().RunAsync(shop.Ask(), new UndoWish(test, null)));
+        Assert.Equal(Verdict.TestPiece, (await QuoteAsync(shop)).Verdict);
+        Assert.Null((await SheetAsync(shop, shop.Code)).Test!.By);
+        BenchShop.Must(await JudgeAsync(shop, test, TestOutcome.Limits, "only indoors"));
+        Assert.Equal(Verdict.Take, (await QuoteAsync(shop)).Verdict);
+    }
+
     [Fact]
     public async Task Test_Spoiled_CountsNeitherInTheMonthsYieldNorInTheMeasuredLoss()
     {

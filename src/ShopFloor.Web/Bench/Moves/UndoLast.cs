@@ -70,9 +70,21 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
             return Result<Done>.Refused(undo.Refusals);
         batches.UnionWith(piece.Items.Select(i => i.Batch).OfType<BatchId>());
         work.Happen(piece, undo.Value);
+        await ForgetTestsAsync(work, piece, journal.FindAll(l => undo.Value.Entries.Contains(l.Id)), cancel);
         piece.Replay([.. journal.Select(l => (l.Id, l.Event)), (new EntryId(Guid.Empty), undo.Value)]);
         batches.UnionWith(piece.Items.Select(i => i.Batch).OfType<BatchId>());
         return default(Done);
+    }
+
+    // A verdict that was taken back was never given: what was kept of it for the material counts no more.
+    private static async Task ForgetTestsAsync(CommandWork work, Piece piece, IEnumerable<JournalLine> undone, CancellationToken cancel)
+    {
+        foreach (var judged in undone.Select(l => l.Event).OfType<TestJudged>())
+        foreach (var test in await work.Context.MaterialTests.Where(t => t.Piece == piece.Code && t.At == judged.At).ToListAsync(cancel))
+        {
+            work.Context.MaterialTests.Remove(test);
+            work.Touch(Topic.Settings, test.Id);
+        }
     }
 
     private static Task<List<JournalEntry>> JournalAsync(CommandWork work, PieceId piece, CancellationToken cancel) =>

@@ -89,7 +89,9 @@ public sealed record CurrentSettings
     {
         var rows = await context.Settings.AsNoTracking().Where(s => s.From <= at).OrderBy(s => s.From).ToListAsync(cancel);
         var tests = await context.MaterialTests.AsNoTracking().Where(t => t.At <= at).ToListAsync(cancel);
-        return Of(rows) with { Tests = tests, Stamp = $"{rows.Count} {rows.LastOrDefault()?.Id:N} {tests.Count}" };
+        // A verdict can be taken back and given anew: their number alone says too little.
+        var last = tests.OrderBy(t => t.At).ThenBy(t => t.Id).LastOrDefault()?.Id;
+        return Of(rows) with { Tests = tests, Stamp = $"{rows.Count} {rows.LastOrDefault()?.Id:N} {tests.Count} {last:N}" };
     }
 
     /// <summary>What these versions say, the later before the earlier.</summary>
