@@ -147,6 +147,15 @@ public sealed class Batch
         return default(Done);
     }
 
+    /// <summary>Puts its can back before it begins: it may not be sprayed from any more, and another has to be chosen.</summary>
+    public void PutCanBack()
+    {
+        if (State != BatchState.Building || Can is null)
+            return;
+        Can = null;
+        Version++;
+    }
+
     /// <summary>Gives it up before it began.</summary>
     public Result<Done> Drop()
     {

@@ -98,6 +98,11 @@ public sealed class Can
         : UseBy < today ? new Refusal("can-expired", $"Can {Code} was to be used by {UseBy:yyyy-MM-dd}.", "can")
         : null;
 
+    /// <summary>Why nothing can be sprayed from it on a day: it is barred, or nothing is left in it; null: it can.</summary>
+    /// <param name="today">Shop-local day.</param>
+    public Refusal? Unusable(DateOnly today) =>
+        Barred(today) ?? (LeftMl > 0 ? null : new Refusal("can-empty", $"Can {Code} is empty by the books.", "can"));
+
     /// <summary>
     /// The can to take: of those that may be used and hold enough, the one whose last day comes first; of equal days the open one, then
     /// the one with the least left. Where none holds enough, the same among all that hold anything.
@@ -106,7 +111,7 @@ public sealed class Can
     /// <param name="ml">What is needed.</param>
     /// <param name="today">Shop-local day.</param>
     public static Can? FirstExpiring(IEnumerable<Can> cans, decimal ml, DateOnly today) =>
-        cans.Where(c => c.LeftMl > 0 && c.Barred(today) is null)
+        cans.Where(c => c.Unusable(today) is null)
             .OrderBy(c => c.LeftMl < ml)
             .ThenBy(c => c.UseBy ?? DateOnly.MaxValue)
             .ThenBy(c => c.OpenedAt is null)

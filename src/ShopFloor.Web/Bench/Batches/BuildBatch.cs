@@ -93,7 +93,8 @@ public sealed class ScanIntoBatch(CommandRunner runner) : IUseCase
         (List<Piece> Inside, List<Piece> Outside) scanned
     )
     {
-        if (scanned.Outside.Count > 0)
+        // Whoever scans at a round whose can must not be used any more gets another.
+        if (scanned.Outside.Count > 0 || (batch.Kind == BatchKind.SprayRound && (await ReadyToBegin.CanAsync(work, batch)).Usable is null))
         {
             var joined = await RearrangeAsync(work, batch, station, [.. members, .. scanned.Outside]);
             if (!joined.IsOk)

@@ -23,6 +23,8 @@ internal static class RunBatch
     {
         if (batch.State != BatchState.Building)
             return new Refusal("batch-begun", $"{batch.Code} has begun already: nothing more to do here.");
+        if (await ReadyToBegin.RefuseAsync(work, batch, station) is { } changed)
+            return changed;
         var questions = new MemberQuestions();
         if (await SharedAir.AskAsync(work, station) is { } hot && decided.All?.Choice != TimeChoice.GoOn)
             questions.Ask(hot);

@@ -32,14 +32,30 @@ public sealed class HoldLot(CommandRunner runner) : IUseCase
             one.Hold(wish.Free ? null : wish.Reason.Trim());
             work.Touch(Topic.Stock, one.Id.Value);
         }
+        var rounds = wish.Free ? "" : await PutBackAsync(work, [.. lot.Select(c => c.Id)], cancel);
         var pieces = wish.Free ? [] : await OpenPiecesAsync(work, [.. lot.Select(c => c.Id)], cancel);
         foreach (var piece in pieces)
             work.Happen(piece, piece.Hold($"Lot {can.Lot}: {wish.Reason.Trim()}", work.Now));
         var cans = lot.Count == 1 ? "1 can" : $"{lot.Count} cans";
         var text = wish.Free
             ? $"Lot {can.Lot} may be used again: {cans}. Pieces that were put aside stay so until somebody looks at each."
-            : $"Lot {can.Lot} is barred: {cans}; {StepWords.Pieces(pieces.Count)} put aside.";
+            : $"Lot {can.Lot} is barred: {cans}; {StepWords.Pieces(pieces.Count)} put aside.{rounds}";
         return new Moved(text, [.. pieces.Select(p => p.Code)]);
+    }
+
+    /// <summary>Rounds that are being put together lose a can of the lot; the answer says which, to be put after a sentence.</summary>
+    private static async Task<string> PutBackAsync(CommandWork work, List<CanId> cans, CancellationToken cancel)
+    {
+        var rounds = await work
+            .Context.Batches.Where(b => b.State == BatchState.Building && b.Can != null && cans.Contains(b.Can.Value))
+            .OrderBy(b => b.Code)
+            .ToListAsync(cancel);
+        foreach (var round in rounds)
+        {
+            round.PutCanBack();
+            work.Touch(Topic.Batch, round.Id.Value);
+        }
+        return rounds.Count == 0 ? "" : $" Another can is needed for {string.Join(", ", rounds.Select(r => r.Code))}.";
     }
 
     private static async Task<IReadOnlyList<Piece>> OpenPiecesAsync(CommandWork work, List<CanId> cans, CancellationToken cancel)

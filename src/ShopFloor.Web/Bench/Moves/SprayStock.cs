@@ -28,8 +28,8 @@ internal static class SprayStock
         ).ToListAsync();
         if (code is not null)
             return cans.Find(c => string.Equals(c.Code, Chosen.Clean(code), StringComparison.OrdinalIgnoreCase)) is { } named
-                ? named.Barred(today) is { } barred
-                    ? barred
+                ? named.Unusable(today) is { } why
+                    ? why
                     : named
                 : new Refusal("can-unknown", $"Can {code} is no can of {StepWords.Of(kind)}.", "can");
         return Can.FirstExpiring(cans, ml, today) is { } first

@@ -1,0 +1,90 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Bench.Batches;
+using ShopFloor.Web.Bench.Lots;
+using ShopFloor.Web.Bench.Moves;
+
+namespace ShopFloor.Web.Tests.Bench;
+
+/// <summary>Between putting a batch together and beginning it much may happen to its can, its station and its members.</summary>
+public sealed class BuiltBatchTests
+{
+    [Theory]
+    [InlineData("can-missing")]
+    [InlineData("can-held")]
+    [InlineData("can-expired")]
+    [InlineData("can-empty")]
+    public async Task Start_CanThatMustNotBeUsedAnyMore_IsRefusedUntilAnotherIsChosen(string why)
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var round = await RoundAsync(shop);
+        var can = await CanAsync(shop, round);
+        await SpoilCanAsync(shop, can!, why);
+        var refused = await StartAsync(shop, round);
+        Assert.Equal(why, BenchShop.Code0(refused));
+        Assert.Contains($"Scan a piece of {round} in once more", refused.Refusals[0].Text, StringComparison.Ordinal);
+        BenchShop.Must(await ScanAsync(shop, round, (await shop.PiecesAsync())[0].Code));
+        var other = await CanAsync(shop, round);
+        Assert.NotNull(other);
+        Assert.NotEqual(can!.Id, other.Id);
+        BenchShop.Must(await StartAsync(shop, round));
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal(other.Id, p.NextAttended!.Can));
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Start_StationDownOrOutOfUse_IsRefused(bool down)
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var round = await RoundAsync(shop);
+        await using var context = await shop.Shop.ContextAsync();
+        var booth = await context.Stations.SingleAsync(s => s.Id == context.Batches.Single(b => b.Code == round).Station);
+        if (down)
+            booth.TakeDown(shop.Shop.Clock.GetUtcNow().AddHours(1));
+        else
+            await context.Stations.Where(s => s.Id == booth.Id).ExecuteUpdateAsync(s => s.SetProperty(x => x.IsActive, false));
+        await context.SaveChangesAsync();
+        Assert.Equal("station-missing", BenchShop.Code0(await StartAsync(shop, round)));
+        Assert.All(await shop.PiecesAsync(), p => Assert.NotEqual(WorkState.Running, p.NextAttended!.State));
+    }
+
+    private static async Task<string> RoundAsync(BenchShop shop)
+    {
+        await shop.WorkToAsync(StepKind.Spray);
+        return BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code]))).Batch!;
+    }
+
+    private static async Task SpoilCanAsync(BenchShop shop, Can can, string why)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        var mine = context.Cans.Where(c => c.Id == can.Id);
+        var yesterday = DateOnly.FromDateTime(shop.Shop.Clock.GetUtcNow().UtcDateTime).AddDays(-1);
+        // The other cans are of another lot.
+        await context.Cans.Where(c => c.Id != can.Id).ExecuteUpdateAsync(c => c.SetProperty(x => x.Lot, "other"));
+        _ = why switch
+        {
+            "can-held" => await mine.ExecuteUpdateAsync(c => c.SetProperty(x => x.HeldBecause, "peels")),
+            "can-expired" => await mine.ExecuteUpdateAsync(c => c.SetProperty(x => x.UseBy, yesterday)),
+            "can-empty" => await mine.ExecuteUpdateAsync(c => c.SetProperty(x => x.LeftMl, 0)),
+            _ => BenchShop.Must(await shop.Shop.Get<HoldLot>().RunAsync(shop.Ask(), new LotWish(can.Code, "peels"))).Codes.Count,
+        };
+    }
+
+    private static async Task<Can?> CanAsync(BenchShop shop, string round)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        var id = (await context.Batches.AsNoTracking().SingleAsync(b => b.Code == round)).Can;
+        return id is null ? null : await context.Cans.AsNoTracking().SingleAsync(c => c.Id == id);
+    }
+
+    private static Task<Result<Moved>> StartAsync(BenchShop shop, string batch, TimeDecision? decision = null) =>
+        shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(batch, Decision: decision));
+
+    private static Task<Result<Moved>> ScanAsync(BenchShop shop, string batch, string piece, bool isOut = false) =>
+        shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(batch, piece, isOut));
+}
