@@ -105,6 +105,19 @@ public sealed class MakeAnotherTests
     }
 
     [Fact]
+    public async Task Make_AfterTheLineWasMadeSmaller_WhatWasGivenBackIsNotCountedAsThere()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await UndoLimitTests.FewerAsync(shop, 1);
+        var code = (await shop.PiecesAsync()).Single(p => p.State == PieceState.Booked).Code;
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(code)));
+        await LoseAsync(shop, code);
+        Assert.True(Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(code)).Value.Pieces).IsMissed);
+        BenchShop.Must(await MakeAsync(shop, code));
+        Assert.Equal("none-missing", BenchShop.Code0(await MakeAsync(shop, code)));
+    }
+
+    [Fact]
     public async Task Make_ForAPieceInWorkOrACustomersOwn_IsRefused()
     {
         await using var stock = await BenchShop.OpenAsync(1);

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
 
@@ -35,7 +36,7 @@ public sealed class MakeAnother(CommandRunner runner) : IUseCase
         if (order.CancelledAt is not null)
             return new Refusal("order-off", $"Order {order.Number} was called off: nothing is made anew for it.");
         var line = order.AllLines.First(l => l.Id == lost.Line);
-        var there = siblings.Count(p => p.State != PieceState.Spoiled);
+        var there = siblings.Count(LinePieces.IsThere);
         if (there >= line.Quantity)
             return new Refusal("none-missing", $"None is missing: {there} pieces of this line are in work or done.");
         var made = await BookAsync(work, lost, siblings.Max(p => p.Number) + 1, cancel);

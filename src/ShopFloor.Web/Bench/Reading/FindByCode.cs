@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Bench.Moves;
@@ -66,7 +67,7 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
     // Once another took its place, none is missing any more.
     private static async Task<bool> IsMissedAsync(ShopContext context, Piece piece, int wanted, CancellationToken cancel) =>
         piece is { State: PieceState.Spoiled, IsOwn: false, IsTest: false }
-        && await context.Pieces.CountAsync(p => p.Line == piece.Line && !p.IsTest && p.State != PieceState.Spoiled, cancel) < wanted;
+        && (await context.Pieces.AsNoTracking().Where(p => p.Line == piece.Line).ToListAsync(cancel)).Count(LinePieces.IsThere) < wanted;
 
     // Blanks that have a text say which prints are given, the line whether a test piece is on its way; the rest of a long line says nothing.
     private static Task<List<PieceId>> KinAsync(ShopContext context, Piece piece, CancellationToken cancel) =>
