@@ -53,11 +53,65 @@ public sealed class BuiltBatchTests
         Assert.All(await shop.PiecesAsync(), p => Assert.NotEqual(WorkState.Running, p.NextAttended!.State));
     }
 
+    [Fact]
+    public async Task ScanIn_PieceOfAnotherBatch_IsRefused()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Spray);
+        var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
+        var first = await BuildAsync(shop, codes[0]);
+        var second = await BuildAsync(shop, codes[1]);
+        Assert.Equal("in-other-batch", BenchShop.Code0(await ScanAsync(shop, second, codes[0])));
+        BenchShop.Must(await ScanAsync(shop, second, codes[1]));
+        BenchShop.Must(await ScanAsync(shop, first, codes[0], isOut: true));
+        BenchShop.Must(await ScanAsync(shop, second, codes[0]));
+    }
+
+    [Fact]
+    public async Task ScanInAndOut_CanThatWasFetched_Stays()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Spray);
+        var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
+        var round = await BuildAsync(shop, codes[0]);
+        var can = (await CanAsync(shop, round))!;
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var soon = DateOnly.FromDateTime(shop.Shop.Clock.GetUtcNow().UtcDateTime);
+            await context.Cans.Where(c => c.Id == can.Id).ExecuteUpdateAsync(c => c.SetProperty(x => x.UseBy, (DateOnly?)null));
+            await context.Cans.Where(c => c.Id != can.Id).ExecuteUpdateAsync(c => c.SetProperty(x => x.UseBy, soon));
+        }
+        BenchShop.Must(await ScanAsync(shop, round, codes[1]));
+        Assert.Equal(can.Id, (await CanAsync(shop, round))!.Id);
+        BenchShop.Must(await ScanAsync(shop, round, codes[0], isOut: true));
+        Assert.Equal(can.Id, (await CanAsync(shop, round))!.Id);
+    }
+
+    [Fact]
+    public async Task PutAside_AfterItWasBuilt_CanBeTakenOutAndTheOthersBeginWithoutIt()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        var round = await RoundAsync(shop);
+        var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
+        foreach (var code in codes.Take(2))
+            BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(code), "dent")));
+        BenchShop.Must(await ScanAsync(shop, round, codes[0], isOut: true));
+        var begun = BenchShop.Must(await StartAsync(shop, round));
+        Assert.Equal($"{round} has begun: 1 piece. Put aside or gone, and so left out: {codes[1]}.", begun.Text);
+        Assert.Equal(
+            [(PieceState.Held, false), (PieceState.Held, false), (PieceState.InWork, true)],
+            (await shop.PiecesAsync()).Select(p => (p.State, p.NextAttended!.State == WorkState.Running))
+        );
+    }
+
     private static async Task<string> RoundAsync(BenchShop shop)
     {
         await shop.WorkToAsync(StepKind.Spray);
-        return BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code]))).Batch!;
+        return await BuildAsync(shop, shop.Code);
     }
+
+    private static async Task<string> BuildAsync(BenchShop shop, string code) =>
+        BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([code]))).Batch!;
 
     private static async Task SpoilCanAsync(BenchShop shop, Can can, string why)
     {
@@ -82,8 +136,8 @@ public sealed class BuiltBatchTests
         return id is null ? null : await context.Cans.AsNoTracking().SingleAsync(c => c.Id == id);
     }
 
-    private static Task<Result<Moved>> StartAsync(BenchShop shop, string batch, TimeDecision? decision = null) =>
-        shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(batch, Decision: decision));
+    private static Task<Result<Moved>> StartAsync(BenchShop shop, string batch) =>
+        shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(batch));
 
     private static Task<Result<Moved>> ScanAsync(BenchShop shop, string batch, string piece, bool isOut = false) =>
         shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(batch, piece, isOut));

@@ -62,12 +62,12 @@ public sealed class StartBatch(CommandRunner runner) : IUseCase
         }
         var begun = await RunBatch.StartAsync(work, batch, station, new MemberDecisions(wish.Decision, wish.Each));
         return begun.IsOk
-            ? Say(batch, batch.State == BatchState.Running ? "has begun" : "was given up")
+            ? Say(batch, batch.State == BatchState.Running ? "has begun" : "was given up", begun.Value)
             : Result<Moved>.Refused(begun.Refusals);
     }
 
-    internal static Moved Say(Batch batch, string done) =>
-        new($"{batch.Code} {done}: {StepWords.Pieces(batch.Places.Count)}.", [], batch.Code);
+    internal static Moved Say(Batch batch, string done, string also = "") =>
+        new($"{batch.Code} {done}: {StepWords.Pieces(batch.Places.Count)}.{also}", [], batch.Code);
 }
 
 /// <summary>Ends a batch for every member that still runs.</summary>

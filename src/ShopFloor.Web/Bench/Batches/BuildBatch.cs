@@ -80,7 +80,7 @@ public sealed class ScanIntoBatch(CommandRunner runner) : IUseCase
         var members = (await RunBatch.MembersAsync(work, batch)).ToList();
         var (inside, outside) = (pieces.Value.Where(members.Contains).ToList(), pieces.Value.Where(p => !members.Contains(p)).ToList());
         var answer = scan.Out
-            ? await RearrangeAsync(work, batch, station, [.. members.Except(inside)])
+            ? await LeaveAsync(work, batch, station, [.. members.Except(inside)])
             : await JoinAsync(work, batch, station, members, (inside, outside));
         return answer.IsOk ? StartBatch.Say(batch, scan.Out ? "was taken from" : "now holds") : Result<Moved>.Refused(answer.Refusals);
     }
@@ -108,6 +108,22 @@ public sealed class ScanIntoBatch(CommandRunner runner) : IUseCase
         }
         work.Touch(Live.Topic.Batch, batch.Id.Value);
         return default(Done);
+    }
+
+    // Those who stay are not judged anew: where what has happened to them keeps them from another lay-out, the one they have still fits.
+    private static async Task<Result<Done>> LeaveAsync(
+        CommandWork work,
+        Batch batch,
+        Domain.Stations.Station station,
+        IReadOnlyList<Piece> staying
+    )
+    {
+        var again = await RearrangeAsync(work, batch, station, staying);
+        if (again.IsOk)
+            return again;
+        var stay = staying.Select(p => p.Id).ToHashSet();
+        work.Touch(Live.Topic.Batch, batch.Id.Value);
+        return batch.Arrange([.. batch.Places.Where(p => stay.Contains(p.Piece))], batch.Settings);
     }
 
     private static Task<Result<Done>> RearrangeAsync(

@@ -24,8 +24,6 @@ internal static class PutTogether
         IReadOnlyList<BatchPlace>? planned = null
     )
     {
-        if (await BusyAsync(work, pieces) is { } busy)
-            return busy;
         var (letter, series) = kind switch
         {
             BatchKind.SprayRound => ("R", "round"),
@@ -66,6 +64,8 @@ internal static class PutTogether
             .ToList();
         if (aside.Count > 0)
             return Misfit.Refuse(aside, pieces.Count - inside);
+        if (await BusyAsync(work, batch, pieces) is { } busy)
+            return busy;
         var facts = await BatchFacts.LoadAsync(work.Context, station, pieces, default);
         var can = await CanAsync(work, batch, facts, given.Can);
         if (!can.IsOk)
@@ -102,9 +102,9 @@ internal static class PutTogether
             : chosen;
     }
 
-    private static async Task<Refusal?> BusyAsync(CommandWork work, IReadOnlyList<Piece> pieces)
+    private static async Task<Refusal?> BusyAsync(CommandWork work, Batch own, IReadOnlyList<Piece> pieces)
     {
-        var building = await work.Context.Batches.Where(b => b.State == BatchState.Building).ToListAsync();
+        var building = await work.Context.Batches.Where(b => b.State == BatchState.Building && b.Id != own.Id).ToListAsync();
         var twice = building.Find(b => b.Places.Any(place => pieces.Any(p => p.Id == place.Piece)));
         return twice is null
             ? null
@@ -122,7 +122,15 @@ internal static class PutTogether
         if (steps[0].Coating is not { } kind)
             return new Refusal("step-coating", "This step names no coating.");
         var today = (await CurrentSettings.LoadAsync(work.Context, work.Now, default)).Day(work.Now);
-        var chosen = await SprayStock.ChooseAsync(work.Context, kind, code, steps.Sum(s => s.Ml), today);
+        var ml = steps.Sum(s => s.Ml);
+        var chosen = await SprayStock.ChooseAsync(work.Context, kind, code, ml, today);
+        // What was fetched and shaken stays, unless it holds too little and another holds enough.
+        if (
+            code is null
+            && (await ReadyToBegin.CanAsync(work, batch)).Usable is { } kept
+            && (kept.LeftMl >= ml || !(chosen.IsOk && chosen.Value.LeftMl >= ml))
+        )
+            return kept;
         return chosen.Then(can => Result<Can?>.Ok(can));
     }
 

@@ -18,20 +18,20 @@ internal static class RunBatch
     /// <summary>Why a batch ended early that every member left.</summary>
     private const string Emptied = "no piece was left in it";
 
-    /// <summary>Begins; members whose decision is not to go on leave it. What has to be decided is asked about all members at once.</summary>
-    internal static async Task<Result<Done>> StartAsync(CommandWork work, Batch batch, Station station, MemberDecisions decided)
+    /// <summary>
+    /// Begins; members that were put aside or have ended since leave it, and those whose decision is not to go on. What has to be decided is
+    /// asked about all others at once.
+    /// </summary>
+    /// <returns>Those that were put aside or have ended, as a sentence to put after another; empty when there are none.</returns>
+    internal static async Task<Result<string>> StartAsync(CommandWork work, Batch batch, Station station, MemberDecisions decided)
     {
-        if (batch.State != BatchState.Building)
-            return new Refusal("batch-begun", $"{batch.Code} has begun already: nothing more to do here.");
-        if (await ReadyToBegin.RefuseAsync(work, batch, station) is { } changed)
-            return changed;
+        if (await BarredAsync(work, batch, station) is { } barred)
+            return barred;
         var questions = new MemberQuestions();
         if (await SharedAir.AskAsync(work, station) is { } hot && decided.All?.Choice != TimeChoice.GoOn)
             questions.Ask(hot);
-        if (await OccupiedAsync(work, batch, station) is { } occupied)
-            return occupied;
-        var members = batch.Places.ToDictionary(p => p.Piece);
-        var pieces = await MembersAsync(work, batch);
+        var (pieces, aside) = Parted(await MembersAsync(work, batch));
+        var members = batch.Places.Where(p => aside.All(a => a.Id != p.Piece)).ToDictionary(p => p.Piece);
         var asks = await TestFirst.OfAsync(work, pieces);
         foreach (var piece in pieces)
         {
@@ -40,7 +40,7 @@ internal static class RunBatch
             var left = decision?.Choice == TimeChoice.LeaveOut;
             var events = piece.StartOrDecide(members[piece.Id].Step, work.Now, where, left ? null : decision, asks.For(piece));
             if (!events.IsOk && !MemberQuestions.IsToDecide(events.Refusals))
-                return Result<Done>.Refused(ManyMoves.Named(piece, events.Refusals));
+                return Result<string>.Refused(ManyMoves.Named(piece, events.Refusals));
             if (!events.IsOk && !left)
                 questions.Ask(piece, events.Refusals);
             foreach (var happened in events.IsOk ? events.Value : [])
@@ -49,8 +49,23 @@ internal static class RunBatch
                 members.Remove(piece.Id);
         }
         if (questions.Refusals is { Count: > 0 } open)
-            return Result<Done>.Refused(open);
-        return members.Count == 0 ? GiveUp(work, batch) : Begin(work, batch, members);
+            return Result<string>.Refused(open);
+        var begun = members.Count == 0 ? GiveUp(work, batch) : Begin(work, batch, members);
+        return begun.Then<string>(_ => Words(aside));
+    }
+
+    private static string Words(List<Piece> aside) =>
+        aside.Count == 0 ? "" : $" Put aside or gone, and so left out: {string.Join(", ", aside.Select(p => p.Code))}.";
+
+    private static async Task<Refusal?> BarredAsync(CommandWork work, Batch batch, Station station) =>
+        batch.State != BatchState.Building
+            ? new Refusal("batch-begun", $"{batch.Code} has begun already: nothing more to do here.")
+            : await ReadyToBegin.RefuseAsync(work, batch, station) ?? await OccupiedAsync(work, batch, station);
+
+    private static (List<Piece> Staying, List<Piece> Aside) Parted(IReadOnlyList<Piece> members)
+    {
+        var parted = members.ToLookup(p => p.State == PieceState.Held || p.State.IsEnd());
+        return ([.. parted[false]], [.. parted[true]]);
     }
 
     private static Result<Done> Begin(CommandWork work, Batch batch, Dictionary<PieceId, BatchPlace> members)
