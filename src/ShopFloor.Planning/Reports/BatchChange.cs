@@ -45,10 +45,17 @@ internal static class BatchChanges
 
     /// <summary>What differs, by start.</summary>
     /// <param name="before">The plan before, its seconds turned into those of the plan after.</param>
+    /// <param name="begun">Its batches that ran when it was made: they are never gone.</param>
     /// <param name="after">The plan after.</param>
     /// <param name="open">Whether a step of a piece is still to be done on the day after.</param>
     /// <param name="movedS">A start that moves by no more than this is no change.</param>
-    public static List<BatchChange> Between(Plan before, Plan after, Func<(string Piece, int Step), bool> open, int movedS)
+    public static List<BatchChange> Between(
+        Plan before,
+        IEnumerable<Batch> begun,
+        Plan after,
+        Func<(string Piece, int Step), bool> open,
+        int movedS
+    )
     {
         var (was, now) = (All(before, open), All(after, open));
         var pairs = Pairs(was, now);
@@ -59,7 +66,8 @@ internal static class BatchChanges
             else if (Changed(old, seen, movedS) is { } change)
                 changes.Add(change);
         var kept = pairs.Values.ToHashSet();
-        changes.AddRange(was.Where(s => s.StartS > 0 && !kept.Contains(s)).Select(s => Change(BatchFate.Gone, s, 0, [], [])));
+        var ran = begun.Select(b => b.Id).ToHashSet(StringComparer.Ordinal);
+        changes.AddRange(was.Where(s => !ran.Contains(s.Batch.Id) && !kept.Contains(s)).Select(s => Change(BatchFate.Gone, s, 0, [], [])));
         return [.. changes.OrderBy(c => c.StartS).ThenBy(c => c.Station, StringComparer.Ordinal).ThenBy(c => c.Fate)];
     }
 

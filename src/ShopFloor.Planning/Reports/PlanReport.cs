@@ -53,7 +53,13 @@ public sealed record PlanReport(
         return new PlanReport(
             Happened(before, after.Day, NoticedS),
             moves,
-            BatchChanges.Between(was, after.Plan, m => open.TryGetValue(m.Piece, out var done) && m.Step > done, NoticedS),
+            BatchChanges.Between(
+                was,
+                before.Day.Running.Batches,
+                after.Plan,
+                m => open.TryGetValue(m.Piece, out var done) && m.Step > done,
+                NoticedS
+            ),
             [.. lateNow.Except(late, StringComparer.Ordinal)],
             [.. late.Except(lateNow, StringComparer.Ordinal).Where(p => PlannedIn(after.Plan, p, open))],
             [.. after.Plan.LeftOut.Where(l => !left.Contains(l.Piece)).OrderBy(l => l.Piece, StringComparer.Ordinal)],

@@ -110,13 +110,16 @@ public sealed class PlanReportTests
         Assert.Contains(report.Batches, b => b.Fate != BatchFate.Gone && b.Kind == BatchKinds.Load);
     }
 
-    [Fact]
-    public void Between_LoadParted_OneIsChangedAndTheOtherNew()
+    [Theory]
+    [InlineData(null)]
+    [InlineData(0)]
+    public void Between_LoadParted_OneIsChangedAndTheOtherNew(int? start)
     {
         var day = DayMaker.Make(14, 3);
         var plan = DayPlanner.First(day);
         var load = plan.Batches.First(b => b.Kind == BatchKinds.Load && b.Places.Count > 3);
         var left = load.Places[0];
+        var later = start is { } at ? at - plan.Tasks.Where(t => t.Batch == load.Id).Min(t => t.StartS) : 9_000;
         var parted = plan with
         {
             Batches =
@@ -133,7 +136,7 @@ public sealed class PlanReportTests
                 .. plan.Tasks,
                 .. plan
                     .Tasks.Where(t => t.Batch == load.Id)
-                    .Select(t => t with { Batch = "L99", StartS = t.StartS + 9_000, EndS = t.EndS + 9_000 }),
+                    .Select(t => t with { Batch = "L99", StartS = t.StartS + later, EndS = t.EndS + later }),
             ],
         };
         var report = PlanReport.Between(new PlannedDay(day, plan), new PlannedDay(day, parted));

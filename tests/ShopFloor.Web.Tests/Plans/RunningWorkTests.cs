@@ -103,6 +103,25 @@ public sealed class RunningWorkTests
     }
 
     [Fact]
+    public async Task Load_PlannedForThisVerySecond_IsTheNextAndTheOneThatRunsIsNot()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Cure);
+        var cure = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        var read = await PlanAsync(shop);
+        var load = read.Plan.Batches.First(b => b.Kind == BatchKinds.Load && b.Places.Any(p => p.Step == cure));
+        var wait = read.Plan.Tasks.Where(t => t.Batch == load.Id).Min(t => t.StartS);
+        var now = read.Plan with { Tasks = [.. read.Plan.Tasks.Select(t => t with { StartS = t.StartS - wait, EndS = t.EndS - wait })] };
+        var at = shop.Shop.Clock.GetUtcNow();
+        var next = WallSheet.Of(await WorkAsync(shop, WithPlan(read, now)), at, []).Load;
+        Assert.Equal((load.Id, at), (next?.Plan, next?.At?.At));
+
+        BenchShop.Must(await shop.StartAsync(cure, count: 1));
+        var running = await PlanAsync(shop);
+        Assert.NotEqual(running.Day.Running.Batches.Single().Id, WallSheet.Of(await WorkAsync(shop, running), at, []).Load?.Plan);
+    }
+
+    [Fact]
     public async Task Promise_OfAPieceLeftOutWhileItRests_IsNotPlannedAndSaysWhy()
     {
         await using var shop = await BenchShop.OpenAsync(2);
@@ -112,7 +131,7 @@ public sealed class RunningWorkTests
         var at = shop.Shop.Clock.GetUtcNow();
         Assert.NotNull(PlannedPromise.Of(read, at, pieces).Spare);
         var left = read.Plan with { LeftOut = [new LeftOut(pieces[1].Code, "no coating", "Too little is left.")] };
-        var again = new ReadPlan(2, read.Zero, read.At, read.Day, left, "test", read.Journal);
+        var again = WithPlan(read, left);
         Assert.Equal(new PlannedPromise(null, "no coating"), PlannedPromise.Of(again, at, pieces));
         Assert.NotNull(PlannedPromise.Of(again, at, [pieces[0]]).Spare);
         Assert.Equal(default, PlannedPromise.Of(null, at, pieces));
@@ -143,6 +162,8 @@ public sealed class RunningWorkTests
         (await context.Users.SingleAsync(u => u.Id == shop.Worker)).DisplayName = name;
         await context.SaveChangesAsync();
     }
+
+    private static ReadPlan WithPlan(ReadPlan read, Plan plan) => new(2, read.Zero, read.At, read.Day, plan, "test", read.Journal);
 
     private static ReadPlan WithShifts(ReadPlan read, IReadOnlyList<Shift> shifts) =>
         read with

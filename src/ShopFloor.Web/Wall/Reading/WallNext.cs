@@ -51,10 +51,12 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
             BatchKind.OvenLoad => BatchKinds.Load,
             _ => BatchKinds.Session,
         };
+        // What runs is no next one; what is to begin at the plan's first second is.
+        var running = plan.Day.Running.Batches.Select(b => b.Id).ToHashSet(StringComparer.Ordinal);
         var next = plan
-            .Plan.Batches.Where(b => b.Kind == wanted)
+            .Plan.Batches.Where(b => b.Kind == wanted && !running.Contains(b.Id))
             .Select(b => (Batch: b, Tasks: plan.OfBatch[b.Id].OrderBy(t => t.StartS).ToList()))
-            .Where(b => b.Tasks.Count > 0 && b.Tasks[0].StartS > 0 && WallTimers.IsShown(b.Tasks[0].Station, stations))
+            .Where(b => b.Tasks.Count > 0 && WallTimers.IsShown(b.Tasks[0].Station, stations))
             .Where(b => Members(plan, b.Batch).Any(m => !IsOver(m.Code, m.Step)))
             .OrderBy(b => b.Tasks[0].StartS)
             .FirstOrDefault();
