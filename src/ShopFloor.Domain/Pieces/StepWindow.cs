@@ -11,7 +11,7 @@ internal static class StepWindow
         if (before is null)
             return null;
         if (before.Kind.IsRest())
-            return before.StartedAt is { } begun ? Judge(before.Settings, at - begun, Name(before)) : null;
+            return before.StartedAt is { } begun ? Judge(before.Settings, at - begun, Name(before), RestEnd(before, at) - begun) : null;
         if (before.Settings.MaxWaitSeconds is { } most && before.FinishedAt is { } ended && (at - ended).TotalSeconds > most)
             return new Refusal(
                 "too-late",
@@ -20,19 +20,24 @@ internal static class StepWindow
         return null;
     }
 
+    // A rest that ended in time was not too long, however much later the step after it is done again.
+    private static DateTimeOffset RestEnd(WorkItem rest, DateTimeOffset at) =>
+        rest is { State: WorkState.Done, FinishedAt: { } ended } ? ended : at;
+
     /// <summary>Null when the step may end; else what is wrong with the time.</summary>
     internal static Refusal? AtFinish(WorkItem item, DateTimeOffset at) =>
         item.Kind.HasWindow() && item.StartedAt is { } begun ? Judge(item.Settings, at - begun, Name(item)) : null;
 
-    private static Refusal? Judge(RecipeStep step, TimeSpan ran, string name)
+    private static Refusal? Judge(RecipeStep step, TimeSpan ran, string name, TimeSpan? ended = null)
     {
         var least = TimeSpan.FromSeconds(step.MinSeconds);
         if (ran < least)
             return new Refusal("too-early", $"{name} has run {Clock(ran)} of at least {Clock(least)}: {Clock(least - ran)} to go.");
-        if (step.MaxSeconds is { } most && ran.TotalSeconds > most)
+        var whole = ended ?? ran;
+        if (step.MaxSeconds is { } most && whole.TotalSeconds > most)
             return new Refusal(
                 "too-late",
-                $"{name} has run {Clock(ran)}, longer than the {Clock(TimeSpan.FromSeconds(most))} allowed. Decide what to do with the piece."
+                $"{name} has run {Clock(whole)}, longer than the {Clock(TimeSpan.FromSeconds(most))} allowed. Decide what to do with the piece."
             );
         return null;
     }

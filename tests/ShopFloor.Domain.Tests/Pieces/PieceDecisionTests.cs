@@ -81,6 +81,26 @@ public sealed class PieceDecisionTests
     }
 
     [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Start_StepAfterARestDoneAgain_IsNotTooLateForARestThatWasInTime(bool rework)
+    {
+        var way = new PieceOnItsWay();
+        way.WorkTo(StepKind.Spray, 2);
+        var spray = way.Piece.NextAttended!.Number;
+        var rest = way.Piece.Items.First(i => i.Number == spray - 1);
+        Assert.NotNull(rest.Settings.MaxSeconds);
+        way.Happen(PieceOnItsWay.Id(1), way.Piece.Start(spray, way.Now).Value);
+        way.Happen(
+            PieceOnItsWay.Id(2),
+            rework ? way.Piece.Rework(spray, "a run", way.Now).Value : way.Piece.BreakOff(spray, "can empty", way.Now).Value
+        );
+        way.Wait(rest.Settings.MaxSeconds!.Value + 3600);
+        Assert.Equal(WorkState.Done, rest.State);
+        Assert.True(way.Piece.Start(spray, way.Now).IsOk);
+    }
+
+    [Theory]
     [InlineData(PieceState.Spoiled)]
     [InlineData(PieceState.Returned)]
     [InlineData(PieceState.GoingBack)]
