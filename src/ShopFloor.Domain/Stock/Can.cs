@@ -68,11 +68,14 @@ public sealed class Can
         Version++;
     }
 
-    /// <summary>Gives back what was taken by a move that is undone.</summary>
-    public void PutBack(decimal ml)
+    /// <summary>Gives back what was taken by a move that is undone, as far as there is room for it; negative: takes it again.</summary>
+    /// <returns>What really changed, ml.</returns>
+    public decimal PutBack(decimal ml)
     {
-        LeftMl = Math.Min(FullMl, LeftMl + ml);
+        var before = LeftMl;
+        LeftMl = ml > 0 ? Math.Max(LeftMl, Math.Min(FullMl, LeftMl + ml)) : Math.Max(0, LeftMl + ml);
         Version++;
+        return LeftMl - before;
     }
 
     /// <summary>What a weighing found.</summary>

@@ -13,6 +13,7 @@ using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Bench.Tracing;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Tests.Bench;
@@ -247,6 +248,45 @@ public sealed class BenchTroubleTests
         Assert.Equal(left, await context.Cans.AsNoTracking().OrderBy(c => c.Code).Select(c => c.LeftMl).ToListAsync());
         Assert.Equal("undone-already", BenchShop.Code0(await shop.UndoAsync(command)));
         BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(round)));
+    }
+
+    [Fact]
+    public async Task Undo_FinishedRoundOfACanThatWasCountedSince_LeavesWhatWasFound()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var (command, can) = await SprayAsync(shop);
+        var owner = await shop.Shop.WorkerAsync(WorkerRole.Owner);
+        var found = new Counted(can.Id, null, can.LeftMl, can.LeftMl + 7);
+        Assert.True((await shop.Shop.Get<TakeStock>().RunAsync(Asked.By(owner), new StockCount("on the scale", [found]))).IsOk);
+        BenchShop.Must(await shop.UndoAsync(command));
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.Equal(found.Found, (await context.Cans.SingleAsync(c => c.Id == can.Id)).LeftMl);
+        Assert.DoesNotContain(await context.StockMoves.ToListAsync(), m => m.Can == can.Id && m.Reason == StockReason.UseUndone);
+    }
+
+    [Fact]
+    public async Task Undo_FinishedRoundOfACanWithRoomForLess_NotesWhatReallyWentBack()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var (command, can) = await SprayAsync(shop);
+        await using var context = await shop.Shop.ContextAsync();
+        await context.Cans.Where(c => c.Id == can.Id).ExecuteUpdateAsync(c => c.SetProperty(x => x.LeftMl, x => x.FullMl - 1));
+        BenchShop.Must(await shop.UndoAsync(command));
+        var undone = (await context.StockMoves.ToListAsync()).Where(m => m.Can == can.Id && m.Reason == StockReason.UseUndone);
+        Assert.Equal((can.FullMl, 1m), ((await context.Cans.SingleAsync(c => c.Id == can.Id)).LeftMl, undone.Sum(m => m.Amount)));
+    }
+
+    /// <summary>Sprays a round; the command that finished it, and the can as it is then.</summary>
+    private static async Task<(Guid Command, Can Can)> SprayAsync(BenchShop shop)
+    {
+        await shop.WorkToAsync(StepKind.Spray);
+        var round = BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        var command = Guid.CreateVersion7();
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(round), command));
+        shop.Wait(60);
+        await using var context = await shop.Shop.ContextAsync();
+        var id = (await context.Batches.SingleAsync(b => b.Code == round)).Can;
+        return (command, await context.Cans.AsNoTracking().SingleAsync(c => c.Id == id));
     }
 
     [Fact]

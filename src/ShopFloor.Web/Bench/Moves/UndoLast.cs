@@ -126,11 +126,22 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
             if (move.Can is { } id)
             {
                 var can = await work.Context.Cans.FirstAsync(c => c.Id == id, cancel);
-                can.PutBack(-move.Amount);
-                work.Note(can, -move.Amount, cause);
+                if (!await IsMeasuredSinceAsync(work, move, cancel) && can.PutBack(-move.Amount) is var back and not 0)
+                    work.Note(can, back, cause);
             }
             else if (await work.Context.StockItems.FirstOrDefaultAsync(i => i.Code == move.Item, cancel) is { } item)
                 work.Move(item, -move.Amount, cause);
         }
     }
+
+    // What a can holds was found by weighing or counting since: that was with all that had really left it.
+    private static Task<bool> IsMeasuredSinceAsync(CommandWork work, StockMove move, CancellationToken cancel) =>
+        work.Context.StockMoves.AnyAsync(
+            m =>
+                m.Can == move.Can
+                && m.At > move.At
+                && m.Batch == null
+                && (m.Reason == StockReason.Correction || m.Reason == StockReason.Waste),
+            cancel
+        );
 }
