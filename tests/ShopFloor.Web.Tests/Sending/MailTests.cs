@@ -123,6 +123,70 @@ public sealed class MailTests
         }
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Ready_LastOpenPieceLostOrOrderCalledOff_IsNotTold(bool lost)
+    {
+        await using var shop = await SendingShop.OpenAsync(pieces: 2, own: true);
+        await shop.MailThroughAsync(1);
+        await shop.HookAsync("https://other.example/in", OrderNews.Ready);
+        await shop.MakeReadyAsync();
+        var open = (await shop.Bench.PiecesAsync()).Single(p => p.State == PieceState.Booked);
+        if (lost)
+        {
+            BenchShop.Must(await shop.Bench.Shop.Get<ReceivePieces>().RunAsync(shop.Bench.Ask(), new Target(open.Code)));
+            await SpoilAsync(shop, open.Code);
+        }
+        else
+        {
+            await using var context = await shop.Bench.Shop.ContextAsync();
+            var order = context.Orders.Single();
+            var off = new OrderChange(order.Id, order.Version, OrderAct.Cancel, "changed their mind");
+            Assert.True((await shop.Bench.Shop.Get<ChangeOrder>().RunAsync(shop.Asked(), off)).IsOk);
+        }
+        Assert.Empty(await shop.OutboxAsync());
+    }
+
+    [Fact]
+    public async Task Ready_MoreWasMadeSinceItWasTold_IsToldAgainAndRemindedFromThenOn()
+    {
+        await using var server = new MailStub();
+        await using var shop = await SendingShop.OpenAsync(pieces: 2);
+        await shop.MailThroughAsync(server.Port);
+        BenchShop.Must(await shop.Bench.ReceiveAsync());
+        var lost = (await shop.Bench.PiecesAsync())[1].Code;
+        await SpoilAsync(shop, lost);
+        await shop.MakeReadyAsync();
+        await SendAsync(600);
+        Assert.Single(server.Mails);
+        await SendAsync(6 * 86_400);
+        var made = BenchShop.Must(await shop.Bench.Shop.Get<MakeAnother>().RunAsync(shop.Bench.Ask(), new Target(lost))).Codes[0];
+        BenchShop.Must(await shop.Bench.Shop.Get<ReceivePieces>().RunAsync(shop.Bench.Ask(), new Target(made)));
+        await shop.Bench.WorkToAsync(StepKind.Mask, made);
+        await SendAsync(600);
+        Assert.Equal(2, server.Mails.Count);
+        foreach (var (days, mails) in new[] { (2, 2), (5, 3) })
+        {
+            await SendAsync(days * 86_400);
+            await shop.Bench.Shop.Get<RemindPickUps>().RunAsync();
+            await SendAsync(1);
+            Assert.Equal(mails, server.Mails.Count);
+        }
+
+        async Task SendAsync(double seconds)
+        {
+            shop.Bench.Wait(seconds);
+            await shop.SendAsync<MailCarrier>();
+        }
+    }
+
+    private static async Task SpoilAsync(SendingShop shop, string code)
+    {
+        var report = new FaultReport(new Target(code), "run", "", new TimeDecision(TimeChoice.Spoil, "fell down"));
+        BenchShop.Must(await shop.Bench.Shop.Get<ReportFault>().RunAsync(shop.Bench.Ask(), report));
+    }
+
     [Fact]
     public async Task Ready_TakenBackInTime_IsWithdrawn()
     {

@@ -25,7 +25,7 @@ public static class OrderNews
     /// <summary>All events, in the order of an order's life.</summary>
     public static IReadOnlyList<string> All { get; } = [Booked, PromiseMoved, Ready, HandedOver, CalledOff];
 
-    /// <summary>Key of an order's ready notice.</summary>
+    /// <summary>Key of an order's first ready notice, and the beginning of the keys of further ones.</summary>
     public static string ReadyKey(OrderId order) => $"ready/{order.Value:N}";
 
     /// <summary>Writes the messages.</summary>
@@ -38,8 +38,9 @@ public static class OrderNews
         List<(OrderId Order, string What)> news = [.. orders];
         news.AddRange(turns.Where(t => t.BecameReady).Select(t => (t.Order, Ready)));
         news.AddRange(turns.Where(t => t.BecameOver).Select(t => (t.Order, HandedOver)));
-        foreach (var turn in turns.Where(t => t.NoLongerReady))
-            await WithdrawAsync(work, turn.Order, cancel);
+        var calledOff = orders.Where(o => o.What == CalledOff).Select(o => o.Order);
+        foreach (var order in turns.Where(t => t.NoLongerReady).Select(t => t.Order).Union(calledOff))
+            await WithdrawAsync(work, order, cancel);
         if (news.Count == 0)
             return;
         var hooks = await work.Context.Webhooks.AsNoTracking().Where(h => h.IsActive).ToListAsync(cancel);
@@ -47,7 +48,7 @@ public static class OrderNews
             await TellAsync(work, (id, what), hooks, cancel);
     }
 
-    private static List<(OrderId, string)> Changed(ShopContext context)
+    private static List<(OrderId Order, string What)> Changed(ShopContext context)
     {
         List<(OrderId, string)> news = [];
         foreach (var entry in context.ChangeTracker.Entries<Order>())
@@ -78,6 +79,8 @@ public static class OrderNews
         if (wanting.Count == 0 && news.What != Ready)
             return;
         var order = await work.Context.Orders.FindAsync([news.Id], cancel) ?? throw new InvalidOperationException("News of no order.");
+        if (news.What == Ready && order.CancelledAt is not null)
+            return;
         foreach (var hook in wanting)
             work.Context.Outbox.Add(
                 new OutboxMessage(Guid.CreateVersion7(), OutboxMessage.Hook, Body(order, news.What, work.Now), work.Now)
@@ -97,16 +100,29 @@ public static class OrderNews
         if (!settings.Mail.TellReady || OrderMail.To(order, settings) is not { } to)
             return;
         var key = ReadyKey(order.Id);
-        if (await work.Context.Outbox.AnyAsync(m => m.Key == key, cancel))
+        var told = await work.Context.Outbox.Where(m => m.Key.StartsWith(key)).Select(m => m.At).ToListAsync(cancel);
+        if (told.Count > 0 && !await HasNewPiecesAsync(work, order.Id, told.Max(), cancel))
             return;
+        if (told.Count > 0)
+            key = string.Create(CultureInfo.InvariantCulture, $"{key}/{told.Count + 1}");
         var message = OrderMail.Message(order, settings, t => t.Ready, (key, $"Ready notice, order {order.Number}"), to, work.Now);
         work.Context.Outbox.Add(message.NotBefore(work.Now.AddMinutes(settings.Mail.ReadyAfterMinutes)));
+    }
+
+    // What was made anew or ordered on top is news of its own, once it is ready.
+    private static async Task<bool> HasNewPiecesAsync(CommandWork work, OrderId order, DateTimeOffset since, CancellationToken cancel)
+    {
+        var pieces = await work.Context.Pieces.Where(p => p.Order == order && !p.IsTest).Select(p => p.Id).ToListAsync(cancel);
+        var lived = await work.Context.Journal.Where(j => pieces.Contains(j.Piece)).Select(j => new { j.Piece, j.At }).ToListAsync(cancel);
+        return lived.GroupBy(j => j.Piece, j => j.At).Any(at => at.Min() > since);
     }
 
     private static async Task WithdrawAsync(CommandWork work, OrderId order, CancellationToken cancel)
     {
         var key = ReadyKey(order);
-        work.Context.Outbox.RemoveRange(await work.Context.Outbox.Where(m => m.Key == key && m.SentAt == null).ToListAsync(cancel));
+        work.Context.Outbox.RemoveRange(
+            await work.Context.Outbox.Where(m => m.Key.StartsWith(key) && m.SentAt == null).ToListAsync(cancel)
+        );
     }
 
     /// <summary>What a webhook is sent: numbers and instants, no names.</summary>

@@ -11,7 +11,11 @@ namespace ShopFloor.Web.Background.Sending;
 /// <param name="After">As they will be saved.</param>
 internal sealed record PieceTurns(OrderId Order, IReadOnlyList<PieceState> Before, IReadOnlyList<PieceState> After)
 {
-    public bool BecameReady => Readiness.IsReady(After) && !Readiness.IsReady(Before);
+    /// <summary>True when a piece came out well and with it all that is left: what is lost or called off makes nothing ready.</summary>
+    public bool BecameReady =>
+        Readiness.IsReady(After)
+        && !Readiness.IsReady(Before)
+        && Before.Zip(After).Any(p => p is { First: not PieceState.CheckedGood, Second: PieceState.CheckedGood });
 
     public bool NoLongerReady => Readiness.IsReady(Before) && !Readiness.IsReady(After);
 

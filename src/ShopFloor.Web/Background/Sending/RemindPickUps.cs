@@ -63,7 +63,14 @@ public sealed class RemindPickUps(CommandRunner runner) : IUseCase
             .Select(p => new { p.Order, p.State })
             .ToListAsync(cancel);
         var ready = pieces.GroupBy(p => p.Order, p => p.State).Where(g => Readiness.IsReady([.. g])).Select(g => g.Key).ToHashSet();
-        return [.. notices.Where(n => ready.Contains(n.Order!.Value)).Select(n => (n.Order!.Value, n.SentAt!.Value))];
+        // Who was told again, because more was made, counts from then on.
+        return
+        [
+            .. notices
+                .Where(n => ready.Contains(n.Order!.Value))
+                .GroupBy(n => n.Order!.Value)
+                .Select(g => (g.Key, g.Max(n => n.SentAt!.Value))),
+        ];
     }
 
     private static async Task<bool> WriteAsync(CommandWork work, CurrentSettings settings, OrderId id, int turn, CancellationToken cancel)
