@@ -122,6 +122,30 @@ public sealed class RunningWorkTests
     }
 
     [Fact]
+    public async Task Oven_AllOfItsLoadPutAside_IsNotPlannedForOthersUntilItIsOut()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Cure);
+        var cure = (await shop.PiecesAsync())[0].NextAttended!;
+        var other = await shop.BookAsync(1, own: true, Domain.Recipes.Finish.WhiteGround, "al");
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(other)));
+        await shop.WorkToAsync(StepKind.Cure, other);
+        var load = BenchShop.Must(await shop.StartAsync(cure.Number)).Batch!;
+        BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(shop.Code), "look at it")));
+        var read = await PlanAsync(shop);
+        Assert.True(read.Plan.Tasks.Where(t => t.Kind == TaskKinds.Load).Min(t => t.StartS) >= cure.Settings.MinSeconds);
+        Assert.Equal(new Span(0, cure.Settings.MinSeconds), Assert.Single(Down(read)));
+
+        // Its time is over, and nobody has taken it out.
+        shop.Wait(cure.Settings.MinSeconds + 60);
+        Assert.Equal(new Span(0, 1_800 - 60), Assert.Single(Down(await PlanAsync(shop))));
+        BenchShop.Must(await shop.Shop.Get<StopBatch>().RunAsync(shop.Ask(), new StopBatchWish(load, "taken out")));
+        Assert.Empty(Down(await PlanAsync(shop)));
+
+        static IEnumerable<Span> Down(ReadPlan plan) => plan.Day.Stations.OfType<Oven>().SelectMany(o => o.Down);
+    }
+
+    [Fact]
     public async Task Promise_OfAPieceLeftOutWhileItRests_IsNotPlannedAndSaysWhy()
     {
         await using var shop = await BenchShop.OpenAsync(2);

@@ -48,11 +48,7 @@ public static class DayRunning
     private static void Heated(ShopSnapshot shop, Station station, List<Plan.PlanTask> tasks, List<Plan.Batch> batches)
     {
         var oven = station.Kind == StationKind.Oven;
-        var members = shop
-            .Pieces.Select(p => (Piece: p, Item: p.Current!))
-            .Where(m => m.Item.State == WorkState.Running && (oven ? m.Item.Kind.InOven() : m.Item.Kind == StepKind.Press))
-            .Where(m => (m.Item.Station ?? First(shop, station.Kind)) == station.Id)
-            .ToList();
+        var members = Members(shop, station);
         if (members.Count == 0)
             return;
         var batch = members
@@ -88,6 +84,18 @@ public static class DayRunning
             }
         );
     }
+
+    /// <summary>What runs in an oven or a press and goes on from there by the plan.</summary>
+    internal static IReadOnlyList<(Piece Piece, WorkItem Item)> Members(ShopSnapshot shop, Station station) =>
+        [
+            .. shop
+                .Pieces.Select(p => (Piece: p, Item: p.Current!))
+                .Where(m =>
+                    m.Item.State == WorkState.Running
+                    && (station.Kind == StationKind.Oven ? m.Item.Kind.InOven() : m.Item.Kind == StepKind.Press)
+                )
+                .Where(m => (m.Item.Station ?? First(shop, station.Kind)) == station.Id),
+        ];
 
     // The plan wants somebody who may do it: the one who started it, else anybody.
     private static string? Hands(ShopSnapshot shop, StationKind kind, Piece first)

@@ -24,8 +24,12 @@ public static class DayStations
 
     private static bool IsOven(string code, ShopSnapshot shop) => shop.Stations.Any(s => s.Kind == StationKind.Oven && s.Code == code);
 
-    private static IReadOnlyList<Plan.Span> Down(Station station, ShopSnapshot shop, int horizon) =>
-        station.DownUntil is { } until && shop.Seconds(until) is > 0 and var to ? [new Plan.Span(0, Math.Min(to, horizon))] : [];
+    private static IReadOnlyList<Plan.Span> Down(Station station, ShopSnapshot shop, int horizon)
+    {
+        var down = station.DownUntil is { } until ? shop.Seconds(until) : 0;
+        var to = Math.Max(down, TakenStations.Until(station, shop) ?? 0);
+        return to > 0 ? [new Plan.Span(0, Math.Min(to, horizon))] : [];
+    }
 
     private static Plan.Oven Oven(Station station, OvenSettings s, IReadOnlyList<Plan.Span> down, ShopSnapshot shop) =>
         new(
