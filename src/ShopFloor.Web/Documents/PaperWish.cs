@@ -79,7 +79,11 @@ public sealed record PaperSheets(string Size, decimal Count);
 /// <summary>An order of which transfers are printed.</summary>
 /// <param name="Id">Which.</param>
 /// <param name="IsWhole">All transfers that it still needs are among them.</param>
-public sealed record PrintedOrder(Guid Id, bool IsWhole);
+public sealed record PrintedOrder(Guid Id, bool IsWhole)
+{
+    /// <summary>Codes of its pieces whose transfers are among them.</summary>
+    public IReadOnlyList<string> Codes { get; init; } = [];
+}
 
 /// <summary>A paper that was made; its pictures are still in their files and are read one by one when it is written.</summary>
 /// <param name="Wish">Which, with the day spelled out.</param>

@@ -69,9 +69,11 @@ public sealed class PrintPaper(CommandRunner runner) : IUseCase
         var order = await work.Context.Orders.FirstOrDefaultAsync(o => o.Id == id, cancel);
         if (order is null)
             return new Refusal("order-missing", "An order of these sheets is no longer there. Look at the paper again.");
-        var done = printed.IsWhole ? order.Printed(work.Now) : order.MayPrint();
-        if (!done.IsOk)
-            return done.Refusals[0];
+        var may = order.MayPrint();
+        if (!may.IsOk)
+            return may.Refusals[0];
+        if (printed.IsWhole || await PrintedParts.AreAllAsync(work, order, printed.Codes, cancel))
+            order.Printed(work.Now);
         work.Touch(Topic.Order, printed.Id);
         return null;
     }

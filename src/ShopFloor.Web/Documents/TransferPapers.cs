@@ -97,7 +97,10 @@ internal sealed class TransferPapers(PictureFolder files, PictureDoor door, IRea
                 .Select(order => new PrintedOrder(
                     order.Value,
                     work.Pieces.Where(p => p.Order == order && TransferChoice.NeedsTransfer(p)).All(p => codes.Contains(p.Code))
-                )),
+                )
+                {
+                    Codes = [.. printed.Where(p => p.Order == order).Select(p => p.Code).Order(StringComparer.Ordinal)],
+                }),
         ];
     }
 

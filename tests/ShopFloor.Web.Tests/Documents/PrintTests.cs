@@ -36,6 +36,41 @@ public sealed class PrintTests
         Assert.All(journal, l => Assert.NotEmpty(l.By));
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task Sheets_PrintedInTwoParts_TheOrderIsPrintedWithTheSecondUnlessItsTextsWereChanged(bool changed)
+    {
+        await using var bench = await BenchShop.OpenAsync(2, texts: ["Ada"], printed: false);
+        var shop = bench.Shop;
+        var order = await OrderAsync(shop);
+        var made = (await shop.Get<PaperView>().MakeAsync(Wish(order), Host)).Value;
+        var codes = Assert.Single(made.Orders).Codes;
+        Assert.Equal((await bench.PiecesAsync()).Select(p => p.Code).Order(StringComparer.Ordinal), codes);
+        Task<Domain.Result<Printed>> PartAsync(string session, string code) =>
+            shop.Get<PrintPaper>()
+                .RunAsync(
+                    Asked.By(bench.Worker),
+                    new PaperPrint(new PaperWish(PaperKind.Sheets, session), [])
+                    {
+                        Orders = [new PrintedOrder(order.Id.Value, IsWhole: false) { Codes = [code] }],
+                    }
+                );
+
+        Assert.True((await PartAsync("S-1", codes[0])).IsOk);
+        Assert.True((await PartAsync("S-1", codes[0])).IsOk);
+        Assert.Null((await OrderAsync(shop)).PrintedAt);
+        if (changed)
+        {
+            await using var context = await shop.ContextAsync();
+            Assert.True((await context.Orders.SingleAsync()).Reword(1, ["Bea"], []).IsOk);
+            await context.SaveChangesAsync();
+        }
+        Assert.True((await PartAsync("S-2", codes[1])).IsOk);
+
+        Assert.Equal(changed ? (DateTimeOffset?)null : shop.Clock.GetUtcNow(), (await OrderAsync(shop)).PrintedAt);
+    }
+
     [Fact]
     public async Task Sheets_ProofStillOpen_CanBeLookedAtButNotPrinted()
     {
