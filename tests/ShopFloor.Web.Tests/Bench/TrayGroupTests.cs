@@ -84,6 +84,21 @@ public sealed class TrayGroupTests
         Assert.Equal([packed.Code], BenchShop.Must(await GiveAsync()).Codes);
     }
 
+    [Fact]
+    public async Task Inspect_AfterOneWasJudgedNotGood_TheOthersOfTheTrayAreStillJudged()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        await shop.WorkToAsync(StepKind.Inspect);
+        var step = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        Task<Result<Moved>> JudgeAsync(int? count, TimeDecision? follows) =>
+            shop
+                .Shop.Get<InspectPieces>()
+                .RunAsync(shop.Ask(), new Inspection(new Target(shop.Code, step, count), new Findings(), follows));
+        BenchShop.Must(await JudgeAsync(1, new TimeDecision(TimeChoice.Spoil, "a run")));
+        BenchShop.Must(await JudgeAsync(null, null));
+        Assert.Equal([PieceState.Spoiled, PieceState.CheckedGood, PieceState.CheckedGood], (await shop.PiecesAsync()).Select(p => p.State));
+    }
+
     /// <summary>A tray of four, of which the first two are a step ahead.</summary>
     private static async Task<BenchShop> PartedAsync()
     {
