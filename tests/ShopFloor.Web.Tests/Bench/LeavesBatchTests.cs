@@ -66,6 +66,28 @@ public sealed class LeavesBatchTests
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
+    public async Task Undo_OvenIsTakenByAnotherLoadMeanwhile_IsRefused(bool spoiled)
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Cure);
+        var other = await shop.BookAsync(1, own: true, Finish.WhiteGround, "al");
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(other)));
+        await shop.WorkToAsync(StepKind.Cure, other);
+        var (load, cure) = await CureAsync(shop);
+        shop.Wait((await shop.PieceAsync(shop.Code)).NextAttended!.Settings.MinSeconds);
+        var command = Guid.CreateVersion7();
+        BenchShop.Must(
+            spoiled ? await SpoilAsync(shop, shop.Code, command) : await shop.FinishBatchAsync(new FinishBatchWish(load), command)
+        );
+        BenchShop.Must(await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(other, cure))));
+        var before = await shop.FactsAsync();
+        Assert.Equal("station-busy", BenchShop.Code0(await shop.UndoAsync(command)));
+        Assert.Equal(before, await shop.FactsAsync());
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
     public async Task GoneFromTheOven_LastOne_TheOvenIsFreeForTheNext(bool calledOff)
     {
         await using var shop = await BenchShop.OpenAsync(1, own: true);

@@ -41,7 +41,8 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
             if (!answer.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, answer.Refusals));
         }
-        await StepBackAsync(work, batches, cancel);
+        if (await StepBackAsync(work, batches, cancel) is { } taken)
+            return taken;
         var at = await work.Context.Commands.Where(c => c.Id == named.Value).Select(c => c.At).FirstAsync(cancel);
         await StockAsync(work, named.Value, at, cancel);
         return ManyMoves.Say(pieces, "taken one step back");
@@ -94,7 +95,7 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
         entries.ConvertAll(j => new JournalLine(j.Id, j.Command, j.Read()));
 
     // A batch is what its members are: running again when one of them is, being put together when none has begun, over when none runs.
-    private static async Task StepBackAsync(CommandWork work, HashSet<BatchId> ids, CancellationToken cancel)
+    private static async Task<Refusal?> StepBackAsync(CommandWork work, HashSet<BatchId> ids, CancellationToken cancel)
     {
         foreach (var batch in await work.Context.Batches.Where(b => ids.Contains(b.Id)).ToListAsync(cancel))
         {
@@ -104,13 +105,22 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
                 .Where(i => i.Batch == batch.Id)
                 .ToList();
             var runsAgain = batch.State is BatchState.Done or BatchState.Stopped && items.Exists(i => i.State == WorkState.Running);
+            if (runsAgain && await InItsPlaceAsync(work, batch, cancel) is { } other)
+                return new Refusal("station-busy", $"{other} has begun where {batch.Code} was: this can no longer be taken back.");
             var notBegun = batch.State == BatchState.Running && items.Count == 0;
             var isOver = batch.State == BatchState.Running && items.Count > 0 && !items.Exists(i => i.State == WorkState.Running);
             var ended = items.Max(i => i.FinishedAt) ?? work.Now;
             if ((runsAgain || notBegun) ? batch.StepBack().IsOk : isOver && batch.Finish(ended, null, null).IsOk)
                 work.Touch(Topic.Batch, batch.Id.Value);
         }
+        return null;
     }
+
+    private static Task<string?> InItsPlaceAsync(CommandWork work, Batch batch, CancellationToken cancel) =>
+        work
+            .Context.Batches.Where(b => b.State == BatchState.Running && b.Station == batch.Station && b.Id != batch.Id)
+            .Select(b => (string?)b.Code)
+            .FirstOrDefaultAsync(cancel);
 
     private static async Task StockAsync(CommandWork work, Guid command, DateTimeOffset at, CancellationToken cancel)
     {
