@@ -7,6 +7,7 @@ using ShopFloor.Web.Bench;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Documents;
 using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Tests.Bench;
@@ -43,6 +44,26 @@ public sealed class UnprintedTests
         await UnprintAsync(shop);
         var asked = await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number);
         Assert.Equal(["too-early", "not-printed"], asked.Refusals.Select(r => r.Code));
+    }
+
+    [Fact]
+    public async Task Tape_PrintedInPart_IsAskedAboutTheOthersOnly()
+    {
+        await using var shop = await BenchShop.OpenAsync(2, own: true);
+        await shop.WorkToAsync(StepKind.Tape);
+        var other = (await shop.PiecesAsync()).Single(p => p.Code != shop.Code);
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(other.Code)));
+        await shop.WorkToAsync(StepKind.Tape, other.Code);
+        await UnprintAsync(shop);
+        var part = new PrintedOrder(other.Order.Value, IsWhole: false) { Codes = [shop.Code] };
+        var print = new PaperPrint(new PaperWish(PaperKind.Sheets, "S-1"), []) { Orders = [part] };
+        Assert.True((await shop.Shop.Get<PrintPaper>().RunAsync(shop.Ask(), print)).IsOk);
+        Assert.False((await SheetAsync(shop)).IsUnprinted);
+        Assert.True((await shop.Shop.Get<FindByCode>().ReadAsync(other.Code)).Value.Pieces[0].IsUnprinted);
+        var tape = (await shop.PieceAsync(other.Code)).NextAttended!.Number;
+        BenchShop.Must(await shop.FinishAsync(tape));
+        var second = await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), new FinishWish(new Target(other.Code, tape)));
+        Assert.Equal("not-printed", BenchShop.Code0(second));
     }
 
     [Fact]

@@ -28,7 +28,7 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         {
             if (!IsUp(piece, step) && await WhoWasFirst.AskAsync(work, piece, step, WorkState.Done) is { } first)
                 return first;
-            var answer = await FinishAsync(work, piece, wish, asks.For(piece) ?? prints.GetValueOrDefault(piece.Order), cancel);
+            var answer = await FinishAsync(work, piece, wish, asks.For(piece) ?? prints.GetValueOrDefault(piece.Id), cancel);
             if (!answer.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, answer.Refusals));
         }

@@ -32,7 +32,7 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         var tests = await TestFirst.OfAsync(work, found.Value, cancel);
         var prints = await Unprinted.OfAsync(work, found.Value, cancel);
         var can = await SprayStock.WipedFromAsync(work, next, cancel);
-        Refusal? Ask(Piece piece) => tests.For(piece) ?? prints.GetValueOrDefault(piece.Order);
+        Refusal? Ask(Piece piece) => tests.For(piece) ?? prints.GetValueOrDefault(piece.Id);
         return ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), Ask, can));
     }
 

@@ -3,6 +3,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Documents;
 
 namespace ShopFloor.Web.Bench.Moves;
 
@@ -16,8 +17,8 @@ internal static class Unprinted
     internal static bool Is(Piece piece, bool isPrinted) =>
         !isPrinted && piece is { IsTest: false, NextAttended: { Kind: StepKind.Tape, State: not WorkState.Running } };
 
-    /// <summary>The question for each of the orders.</summary>
-    internal static async Task<IReadOnlyDictionary<OrderId, Refusal>> OfAsync(
+    /// <summary>The question for each piece that it is asked about.</summary>
+    internal static async Task<IReadOnlyDictionary<PieceId, Refusal>> OfAsync(
         CommandWork work,
         IReadOnlyList<Piece> pieces,
         CancellationToken cancel
@@ -25,14 +26,17 @@ internal static class Unprinted
     {
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
         var orders = await work.Context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
-        return orders
-            .Where(o => pieces.Any(p => p.Order == o.Id && Is(p, o.PrintedAt is not null)))
-            .ToDictionary(
-                o => o.Id,
-                o => new Refusal(
-                    Code,
-                    $"The sheet of order {o.Number} was not printed here yet. Print it, or say why there is a print all the same."
-                )
+        var asked = new Dictionary<PieceId, Refusal>();
+        foreach (var order in orders.Where(o => o.PrintedAt is null))
+        {
+            var printed = await PrintedParts.CodesAsync(work.Context, order, cancel);
+            var question = new Refusal(
+                Code,
+                $"The sheet of order {order.Number} was not printed here yet. Print it, or say why there is a print all the same."
             );
+            foreach (var piece in pieces.Where(p => p.Order == order.Id && Is(p, printed.Contains(p.Code))))
+                asked[piece.Id] = question;
+        }
+        return asked;
     }
 }

@@ -6,6 +6,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Documents;
 
 namespace ShopFloor.Web.Bench.Reading;
 
@@ -87,7 +88,19 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
         OpenWork work,
         IReadOnlyList<PieceSheet> sheets,
         CancellationToken cancel
-    ) => await WipeCan.AddToAsync(context, work, await UsualMinutes.AddToAsync(context, work, sheets, cancel), cancel);
+    )
+    {
+        var measured = await WipeCan.AddToAsync(context, work, await UsualMinutes.AddToAsync(context, work, sheets, cancel), cancel);
+        if (!measured.Any(s => s.IsUnprinted))
+            return measured;
+        var number = measured[0].Order;
+        var printed = await PrintedParts.CodesAsync(
+            context,
+            await context.Orders.AsNoTracking().FirstAsync(o => o.Number == number, cancel),
+            cancel
+        );
+        return [.. measured.Select(s => s with { IsUnprinted = s.IsUnprinted && !s.Codes.All(printed.Contains) })];
+    }
 
     private static async Task<Result<CodeSheet>> TrayAsync(
         ShopContext context,
