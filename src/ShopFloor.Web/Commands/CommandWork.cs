@@ -85,6 +85,9 @@ public sealed class CommandWork(ShopContext context, DateTimeOffset now, Guid co
     /// <summary>Code of the refusal of <see cref="ChangedMeanwhile"/>.</summary>
     internal const string ChangedCode = "changed-meanwhile";
 
+    /// <summary>True when an entry was refused because somebody else was first.</summary>
+    public static bool IsOvertaken(IReadOnlyList<Refusal> refusals) => refusals.Any(r => r.Code == ChangedCode);
+
     /// <summary>Says that what was typed is kept, and is not saved over what somebody else did.</summary>
     /// <param name="name">What was changed.</param>
     public static Refusal ChangedMeanwhile(string name) =>

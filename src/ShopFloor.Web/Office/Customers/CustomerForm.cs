@@ -1,6 +1,7 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Office.Settings;
 using Address = ShopFloor.Domain.Orders.Address;
 
 namespace ShopFloor.Web.Office.Customers;
@@ -18,6 +19,29 @@ public sealed class CustomerForm(CustomerDetail customer)
     public string Country { get; set; } = customer.Address?.Country ?? customer.Country;
     public string VatId { get; set; } = customer.VatId;
     public string? Group { get; set; } = customer.Group;
+
+    /// <summary>What somebody else changed before this could be saved.</summary>
+    public IReadOnlyList<ChangedField> Meanwhile { get; private init; } = [];
+
+    /// <summary>This form on the customer as somebody else left it: what was entered stays, the rest follows.</summary>
+    public CustomerForm Follow(CustomerDetail now)
+    {
+        var (before, form, meanwhile) = (new CustomerForm(customer), new CustomerForm(now), new Meanwhile());
+        return new CustomerForm(now)
+        {
+            Meanwhile = meanwhile.Fields,
+            Name = meanwhile.Take("Name", Name, before.Name, form.Name),
+            Email = meanwhile.Take("E-mail", Email, before.Email, form.Email),
+            Phone = meanwhile.Take("Phone", Phone, before.Phone, form.Phone),
+            Company = meanwhile.Take("Firm", Company, before.Company, form.Company),
+            Street = meanwhile.Take("Street and number", Street, before.Street, form.Street),
+            Postcode = meanwhile.Take("Postcode", Postcode, before.Postcode, form.Postcode),
+            City = meanwhile.Take("Town", City, before.City, form.City),
+            Country = meanwhile.Take("Country, two letters", Country, before.Country, form.Country),
+            VatId = meanwhile.Take("Tax id", VatId, before.VatId, form.VatId),
+            Group = meanwhile.Take("Price group", Group, before.Group, form.Group),
+        };
+    }
 
     /// <summary>What was entered, or every field that cannot be used. An address is given whole or not at all.</summary>
     public Result<CustomerInput> Read()

@@ -39,6 +39,23 @@ public sealed class NumberEntries<T>(IReadOnlyList<NumberOf<T>> fields, T start)
         set => texts[name] = value;
     }
 
+    /// <summary>These entries on a record that somebody else changed: what was typed here stays, the other numbers follow.</summary>
+    /// <param name="before">The numbers as this form was opened with.</param>
+    /// <param name="now">The numbers as they stand now.</param>
+    /// <param name="meanwhile">Is told what is another now.</param>
+    public NumberEntries<T> Follow(NumberEntries<T> before, NumberEntries<T> now, Meanwhile meanwhile)
+    {
+        foreach (var field in now.Fields)
+        {
+            var typed = texts.GetValueOrDefault(field.Name);
+            if (before.texts.TryGetValue(field.Name, out var was))
+                now[field.Name] = meanwhile.Take(field.Label, typed ?? was, was, now[field.Name]);
+            else if (typed is not null)
+                now[field.Name] = typed;
+        }
+        return now;
+    }
+
     /// <summary>The record with all numbers read, or every field that cannot be read.</summary>
     public Result<T> Read()
     {

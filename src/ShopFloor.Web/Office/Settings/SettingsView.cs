@@ -21,5 +21,5 @@ public sealed class SettingsView(IDbContextFactory<ShopContext> contexts, TimePr
         Result<Done> answer,
         IReadOnlyDictionary<string, Guid> seen,
         CancellationToken cancel = default
-    ) => answer.IsOk || answer.Refusals.Any(r => r.Code == CommandWork.ChangedCode) ? (await LoadAsync(cancel)).Versions : seen;
+    ) => answer.IsOk || CommandWork.IsOvertaken(answer.Refusals) ? (await LoadAsync(cancel)).Versions : seen;
 }

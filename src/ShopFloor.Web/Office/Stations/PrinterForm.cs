@@ -59,6 +59,26 @@ public sealed class PrinterForm(PrinterSettings start)
             papers.Remove(paper);
     }
 
+    /// <summary>Hands what was entered here on to the form of the printer as somebody else left it.</summary>
+    public void Follow(PrinterForm before, PrinterForm now, Meanwhile meanwhile)
+    {
+        now.DriverMirrors = meanwhile.Take(
+            "The printer’s own driver mirrors",
+            DriverMirrors,
+            before.DriverMirrors,
+            now.DriverMirrors,
+            mirrors => mirrors ? "yes" : "no"
+        );
+        var (entered, was, left) = (Words(papers), Words(before.papers), Words(now.papers));
+        if (meanwhile.Take("Papers", entered, was, left) == left)
+            return;
+        now.papers.Clear();
+        now.papers.AddRange(papers);
+    }
+
+    private static string Words(IEnumerable<PaperEntry> papers) =>
+        string.Join(", ", papers.Select(p => $"{p.Name} {p.Width} × {p.Length} mm"));
+
     /// <summary>The settings with what is typed, or every field that cannot be read.</summary>
     public Result<StationSettings> Read(PrinterSettings numbers)
     {

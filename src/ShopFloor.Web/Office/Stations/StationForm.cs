@@ -8,7 +8,10 @@ namespace ShopFloor.Web.Office.Stations;
 public sealed class StationForm(StationRow row)
 {
     /// <summary>The numbers.</summary>
-    public NumberEntries<StationSettings> Numbers { get; private set; } = new(StationNumbers.Of(row.Settings), row.Settings);
+    public NumberEntries<StationSettings> Numbers { get; private set; } = Of(row.Settings);
+
+    /// <summary>What somebody else changed before this could be saved.</summary>
+    public IReadOnlyList<ChangedField> Meanwhile { get; private init; } = [];
 
     /// <summary>The name.</summary>
     public string Name { get; set; } = row.Name;
@@ -53,9 +56,57 @@ public sealed class StationForm(StationRow row)
             : new StationInput(row.Id, row.Version, Name, settings.Value, down > 0 ? now.AddHours((double)down) : null, InUse);
     }
 
+    /// <summary>This form on the station as somebody else left it: what was entered stays, the rest follows.</summary>
+    public StationForm Follow(StationRow now, DateTimeOffset at)
+    {
+        var (before, meanwhile) = (new StationForm(row), new Meanwhile());
+        var form = new StationForm(now)
+        {
+            Meanwhile = meanwhile.Fields,
+            Name = meanwhile.Take("Name", Name, row.Name, now.Name),
+            Numbers = Numbers.Follow(before.Numbers, Of(Shelved(now.Settings, meanwhile)), meanwhile),
+            DownHours = Down(now, at, meanwhile),
+            InUse = meanwhile.Take("In use", InUse, row.InUse, now.InUse, inUse => inUse ? "yes" : "no"),
+        };
+        Printer?.Follow(before.Printer!, form.Printer!, meanwhile);
+        return form;
+    }
+
+    private static NumberEntries<StationSettings> Of(StationSettings settings) => new(StationNumbers.Of(settings), settings);
+
+    // As many shelves as the form shows: those that were added here stay, and so does the lack of those that were taken away.
+    private StationSettings Shelved(StationSettings now, Meanwhile meanwhile)
+    {
+        if (now is not OvenSettings oven || row.Settings is not OvenSettings before)
+            return now;
+        var count = meanwhile.Take("Shelves", Shelves(Numbers), before.Shelves.Count, oven.Shelves.Count);
+        return oven with { Shelves = [.. Enumerable.Range(0, count).Select(i => oven.Shelves[Math.Min(i, oven.Shelves.Count - 1)])] };
+    }
+
+    private static int Shelves(NumberEntries<StationSettings> numbers) =>
+        numbers.Fields.Count(f =>
+            f.Name.StartsWith("shelf-", StringComparison.Ordinal) && f.Name.EndsWith("-width", StringComparison.Ordinal)
+        );
+
+    // The field is empty at first, whatever the station's state.
+    private string Down(StationRow now, DateTimeOffset at, Meanwhile meanwhile)
+    {
+        string Left(DateTimeOffset? until) =>
+            until > at ? NumberText.Write(Math.Ceiling((decimal)(until.Value - at).TotalHours * 10) / 10) : "";
+        var before = Left(row.DownUntil);
+        return row.DownUntil == now.DownUntil
+            ? DownHours
+            : meanwhile.Take(
+                "Broken or away for (hours from now)",
+                DownHours.Length == 0 ? before : DownHours,
+                before,
+                Left(now.DownUntil)
+            );
+    }
+
     private void Reshape(Func<OvenSettings, OvenSettings> change)
     {
         if (Numbers.Read() is { IsOk: true, Value: OvenSettings oven })
-            Numbers = new NumberEntries<StationSettings>(StationNumbers.Of(change(oven)), change(oven));
+            Numbers = Of(change(oven));
     }
 }

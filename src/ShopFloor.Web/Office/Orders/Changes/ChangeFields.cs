@@ -1,4 +1,5 @@
 using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Office.Orders.Changes;
 
@@ -13,7 +14,7 @@ internal static class ChangeFields
         [.. refusals.Select(r => r.Field is null ? r : r with { Field = Of(r.Field, line) })];
 
     /// <summary>True when the order is as the page shows it after this: it was changed, or the person was told that somebody else did.</summary>
-    public static bool IsAnswered(Result<Done> done) => done.IsOk || done.Refusals.Any(r => r.Code == "changed-meanwhile");
+    public static bool IsAnswered(Result<Done> done) => done.IsOk || CommandWork.IsOvertaken(done.Refusals);
 
     /// <summary>Texts as rows.</summary>
     public static string Rows(IReadOnlyList<string> texts) => string.Join('\n', texts);
