@@ -1,0 +1,101 @@
+using System.Text;
+using System.Text.Json;
+using Bunit;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging.Abstractions;
+using ShopFloor.Data;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Bench;
+using ShopFloor.Web.Bench.Parts;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Shared;
+using ShopFloor.Web.Wall.Reading;
+using StepKind = ShopFloor.Domain.Recipes.StepKind;
+
+namespace ShopFloor.Web.Tests.Bench;
+
+/// <summary>The page of a batch that is over leads on to the next one of the plan at its station.</summary>
+public sealed class NextByPlanTests
+{
+    [Fact]
+    public async Task Batch_Over_OffersTheNextOfThePlanByNameAndTimeOnceItsPiecesAreReady()
+    {
+        await using var bench = await BenchShop.OpenAsync(2);
+        await bench.WorkToAsync(StepKind.Tape);
+        var plan = await PublishAsync(bench);
+        var session = plan.Plan.Batches.First(b => b.Kind == BatchKinds.Session);
+        var start = plan.OfBatch[session.Id].OrderBy(t => t.StartS).First();
+        await using var page = Page(bench);
+
+        var early = Card(page, start.Station);
+        Assert.Contains("not ready yet", early.WaitForElement(".notice").TextContent, StringComparison.Ordinal);
+        Assert.Empty(early.FindAll("[data-move]"));
+        Assert.DoesNotContain("Next by the plan", Card(page, "elsewhere").Markup, StringComparison.Ordinal);
+
+        await bench.WorkToAsync(StepKind.Press);
+        page.Services.GetRequiredService<Notifier>()
+            .Tell([.. (await bench.PiecesAsync()).Select(p => new Change(Topic.Piece, p.Id.Value))]);
+        var ready = Card(page, start.Station).WaitForElement("[data-move]");
+        var clock = TimeZoneInfo
+            .ConvertTime(plan.Instant(start.StartS), TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin"))
+            .ToString("t", CultureInfo.CurrentCulture);
+        Assert.Contains(PlannedName.Of(session.Id), ready.TextContent, StringComparison.Ordinal);
+        Assert.Contains(clock, ready.TextContent, StringComparison.Ordinal);
+        var sent = JsonSerializer.Deserialize<Tap>(ready.GetAttribute("data-move")!, JsonForms.Default)!;
+        Assert.Equal(("build", session.Id, start.Station), (sent.Move, sent.Plan, sent.Station));
+        Assert.Equal((await bench.PiecesAsync()).Select(p => p.Code).Order(), sent.Codes!.Order());
+    }
+
+    private static IRenderedComponent<BatchCard> Card(BunitContext page, string station)
+    {
+        var over = new BatchSheet
+        {
+            Code = "OVER",
+            Kind = BatchKind.PressSession,
+            State = BatchState.Done,
+            StationCode = station,
+            StationName = station,
+            StepWord = "Press",
+        };
+        return page.Render<BatchCard>(p => p.Add(c => c.Sheet, over));
+    }
+
+    private static BunitContext Page(BenchShop bench)
+    {
+        var page = new BunitContext();
+        var contexts = bench.Shop.Get<IDbContextFactory<ShopContext>>();
+        var notifier = new Notifier(NullLogger<Notifier>.Instance);
+        var plans = new PlanShelf(contexts);
+        var work = new SharedWork(contexts, bench.Shop.Clock, plans, new PlanHistory(contexts, plans), new PlanDesk(notifier), notifier);
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        page.Services.AddSingleton<TimeProvider>(bench.Shop.Clock);
+        page.Services.AddSingleton(notifier);
+        page.Services.AddSingleton(new NextAtStation(work));
+        return page;
+    }
+
+    private static async Task<ReadPlan> PublishAsync(BenchShop bench)
+    {
+        await using var context = await bench.Shop.ContextAsync();
+        var snapshot = await ShopSnapshot.ReadAsync(context, bench.Shop.Clock.GetUtcNow(), CancellationToken.None);
+        var day = DayWriter.Write(DayFromShop.Make(snapshot));
+        var plan = DayPlanner.First(DayFromShop.Make(snapshot), Fingerprint.Sha256(day));
+        var input = new PlanInput(
+            snapshot.Now,
+            snapshot.Journal,
+            Encoding.UTF8.GetString(day),
+            Encoding.UTF8.GetString(PlanWriter.Write(plan)),
+            "test"
+        );
+        Assert.True((await bench.Shop.Get<PublishPlan>().RunAsync(Asked.BySystem(), input)).IsOk);
+        return (await bench.Shop.Get<PlanShelf>().LatestAsync())!;
+    }
+}
