@@ -6,6 +6,18 @@ public static class RecipeRules
     /// <summary>Longest length, rest or dwell that makes sense: one day.</summary>
     public const int MaxSeconds = 86_400;
 
+    /// <summary>Longest sentence on how a step is done.</summary>
+    public const int LongestNote = 300;
+
+    /// <summary>Longest text on how piece and print lie.</summary>
+    public const int LongestLayUp = 80;
+
+    /// <summary>The pressure of a step that names none.</summary>
+    public const string UsualPressure = "medium";
+
+    /// <summary>The marked positions of a press's dial.</summary>
+    public static IReadOnlyList<string> Pressures { get; } = ["light", UsualPressure, "heavy"];
+
     /// <summary>Every fault of the list; empty when it is sound.</summary>
     public static List<Refusal> Faults(IReadOnlyList<RecipeStep> steps)
     {
@@ -13,7 +25,10 @@ public static class RecipeRules
         if (steps.Count == 0)
             return [new Refusal("steps-missing", "A recipe needs at least one step.", "steps")];
         for (var i = 0; i < steps.Count; i++)
+        {
             faults.AddRange(StepFaults(steps[i], i + 1));
+            faults.AddRange(WordFaults(steps[i], i + 1));
+        }
         faults.AddRange(RecipeOrder.Faults(steps));
         return faults;
     }
@@ -43,4 +58,27 @@ public static class RecipeRules
         if (step.MaxWaitSeconds is < 1 or > MaxSeconds)
             yield return new Refusal("step-wait", $"{where}: the longest wait is from 1 second to a day.", $"step-{number}");
     }
+
+    // Which way up the piece lies decides from where the heat comes, so the text has to say it.
+    private static IEnumerable<Refusal> WordFaults(RecipeStep step, int number)
+    {
+        if (step.Note.Length > LongestNote)
+            yield return new Refusal("step-note", $"Step {number}: at most {LongestNote} characters.", $"step-{number}-note");
+        if (step.Kind != StepKind.Press)
+            yield break;
+        if (step.Pressure is { } pressure && !Pressures.Contains(pressure))
+            yield return new Refusal("step-pressure", $"Step {number}: the pressure is light, medium or heavy.", $"step-{number}-pressure");
+        if (step.LayUp is not { } layUp)
+            yield break;
+        if (layUp.Length > LongestLayUp)
+            yield return new Refusal("step-lay-up", $"Step {number}: at most {LongestLayUp} characters.", $"step-{number}-layUp");
+        if (Says(layUp, "above") == Says(layUp, "below"))
+            yield return new Refusal(
+                "step-lay-up",
+                $"Step {number}: write whether the print lies above or below, with that word.",
+                $"step-{number}-layUp"
+            );
+    }
+
+    private static bool Says(string text, string word) => text.Contains(word, StringComparison.OrdinalIgnoreCase);
 }

@@ -78,6 +78,53 @@ public sealed class RecipePagesTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Page_WhatAStepSays_IsChangedCheckedAndKeptWithTheStepWhereverItGoes()
+    {
+        var open = await OpenAsync<OneRecipePage>("Show-through");
+        var press = (await bench.Shop.Get<RecipeListView>().LoadAsync())
+            .First(r => r.Name == "Show-through")
+            .Steps.First(s => s.Kind == StepKind.Press);
+        string At(string part, int by = 0) => $"#step-{press.Number + by}-{part}";
+        open.Find(At("layUp")).Change("print up");
+        open.Find("form").Submit();
+        open.WaitForAssertion(() => Assert.Equal(At("layUp")[1..], open.Find(".faults a").GetAttribute("data-field")));
+
+        open.Find(At("layUp")).Change("print above, felt below the piece");
+        open.Find(At("layUp")).Change("print above, on felt");
+        open.Find(At("pressure")).Change("2");
+        Press(open, 1, "Take out");
+        open.Find(At("note", -1)).Change("Two sheets of felt.");
+        open.FindAll("button").First(b => b.TextContent.Contains("Put Clean back", StringComparison.Ordinal)).Click();
+        Assert.Equal("Two sheets of felt.", open.Find(At("note")).GetAttribute("value"));
+        open.Find("#reference-material").Change(Place(open, "Slate"));
+        open.Find("#reference-thickness").Change("6");
+        bench.Shop.Clock.Advance(TimeSpan.FromSeconds(5));
+        open.Find("form").Submit();
+
+        open.WaitForAssertion(() => Assert.EndsWith("office/recipes", Uri, StringComparison.Ordinal));
+        var made = (await bench.Shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == "Show-through");
+        var step = made.Steps[press.Number - 1];
+        Assert.Equal((2, "print above, on felt", "heavy", "Two sheets of felt."), (made.Version, step.LayUp, step.Pressure, step.Note));
+        Assert.Equal(("slate", 6m), (made.Reference.Material, made.Reference.Thickness.Millimetres));
+        Assert.Equal("medium", (await bench.PieceAsync(bench.Code)).Items.First(i => i.Kind == StepKind.Press).Settings.Pressure);
+    }
+
+    [Theory]
+    [InlineData("slate", 0, "reference-thickness")]
+    [InlineData("slate", 101, "reference-thickness")]
+    [InlineData("cheese", 2, "reference-material")]
+    public async Task Reference_ThatCannotBe_IsRefusedForBothWaysToARecipe(string material, int millimetres, string code)
+    {
+        var from = (await bench.Shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == "Show-through");
+        var reference = new RecipeReference(material, Domain.Quantities.Length.FromMillimetres(millimetres));
+        var copied = await bench
+            .Shop.Get<CopyRecipe>()
+            .RunAsync(Asked.By(owner), new CopyInput(from.Id, "On stone", from.Finish, "stone", from.Steps, reference));
+        var changed = await bench.Shop.Get<ChangeRecipe>().RunAsync(Asked.By(owner), new RecipeInput(from.Id, from.Steps, reference));
+        Assert.Equal((code, code), (Assert.Single(copied.Refusals).Code, Assert.Single(changed.Refusals).Code));
+    }
+
+    [Fact]
     public async Task Page_StepMoved_StandsThereAndTheEndsCannotGoFurther()
     {
         var open = await OpenAsync<OneRecipePage>("Show-through");
@@ -114,11 +161,13 @@ public sealed class RecipePagesTests : IAsyncLifetime
         var stone = CopyRecipe.Groups.ToList().IndexOf("stone");
         Assert.True(open.FindAll("#group option")[1].HasAttribute("disabled"));
         open.Find("#group").Change(stone.ToString(CultureInfo.InvariantCulture));
+        open.Find("#reference-material").Change(Place(open, "Slate"));
         bench.Shop.Clock.Advance(TimeSpan.FromSeconds(5));
         open.Find("form").Submit();
         open.WaitForAssertion(() => Assert.EndsWith("office/recipes", Uri, StringComparison.Ordinal));
 
         await using var context = await bench.Shop.ContextAsync();
+        Assert.Equal("slate", (await context.Recipes.SingleAsync(r => r.Name == "Show-through on slate")).ReferenceMaterial);
         var facts = await ShopFacts.LoadAsync(context, bench.Shop.Clock.GetUtcNow(), default);
         Assert.Equal("Show-through on slate", facts.RecipeFor(Finish.ShowThrough, facts.Settings.Material("slate"))!.Name);
         Assert.Equal("Show-through", facts.RecipeFor(Finish.ShowThrough, facts.Settings.Material("al"))!.Name);
@@ -151,6 +200,9 @@ public sealed class RecipePagesTests : IAsyncLifetime
         open.WaitForElement("form");
         return open;
     }
+
+    private static string Place<T>(IRenderedComponent<T> open, string material)
+        where T : IComponent => open.FindAll("#reference-material option").Single(o => o.TextContent == material).GetAttribute("value")!;
 
     private static AngleSharp.Dom.IElement Button<T>(IRenderedComponent<T> open, int step, string text)
         where T : IComponent =>

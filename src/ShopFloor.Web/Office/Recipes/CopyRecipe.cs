@@ -15,7 +15,15 @@ namespace ShopFloor.Web.Office.Recipes;
 /// <param name="Finish">The finish it makes.</param>
 /// <param name="Group">Kind of material in small letters; empty: any that suits.</param>
 /// <param name="Steps">Its steps.</param>
-public sealed record CopyInput(RecipeId From, string Name, Finish Finish, string Group, IReadOnlyList<RecipeStep> Steps);
+/// <param name="Reference">The piece that its times were found with; null: that of the other.</param>
+public sealed record CopyInput(
+    RecipeId From,
+    string Name,
+    Finish Finish,
+    string Group,
+    IReadOnlyList<RecipeStep> Steps,
+    RecipeReference? Reference = null
+);
 
 /// <summary>Makes a new recipe from another, for a finish and a kind of material that have none yet.</summary>
 public sealed class CopyRecipe(CommandRunner runner) : IUseCase
@@ -36,7 +44,13 @@ public sealed class CopyRecipe(CommandRunner runner) : IUseCase
         var all = await work.Context.Recipes.AsNoTracking().ToListAsync(cancel);
         if (all.Find(r => r.Id == input.From) is not { } from)
             return new Refusal("recipe-missing", "This recipe is no longer there.");
-        IReadOnlyList<Refusal> faults = [.. Taken(all, input), .. await RecipeReach.FaultsAsync(work, input.Steps, cancel)];
+        var reference = input.Reference ?? RecipeReference.Of(from);
+        IReadOnlyList<Refusal> faults =
+        [
+            .. Taken(all, input),
+            .. await RecipeReach.FaultsAsync(work, input.Steps, cancel),
+            .. await reference.FaultsAsync(work, RecipeReference.Of(from), cancel),
+        ];
         var made = Recipe.Create(
             new RecipeId(Guid.CreateVersion7()),
             input.Name,
@@ -44,7 +58,7 @@ public sealed class CopyRecipe(CommandRunner runner) : IUseCase
             input.Finish,
             input.Group,
             work.Now,
-            (from.ReferenceMaterial, from.ReferenceThickness),
+            (reference.Material, reference.Thickness),
             input.Steps
         );
         if (faults.Count > 0 || !made.IsOk)

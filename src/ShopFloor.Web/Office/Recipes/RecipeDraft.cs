@@ -66,7 +66,7 @@ public sealed class RecipeDraft
     {
         var was = before!.Value;
         var (rest, typed) = (steps, Entries);
-        (steps, Entries, before) = (was.Steps, was.Entries, null);
+        (steps, Entries, before) = ([.. was.Steps.Select(s => (s.Key, Latest(s, rest)))], was.Entries, null);
         CarryOver(rest, typed);
         return was.Key;
     }
@@ -87,9 +87,23 @@ public sealed class RecipeDraft
     public void Measure(IReadOnlyList<RecipeStep> from) =>
         steps = [.. steps.Zip(RecipeNumbers.WithMeasured(Steps, from), (s, step) => (s.Key, step))];
 
+    /// <summary>Takes what a step says besides its numbers from another: its note, its pressure and how piece and print lie.</summary>
+    /// <returns>The steps with their keys.</returns>
+    public IReadOnlyList<DraftStep> Describe(int key, RecipeStep from)
+    {
+        steps = [.. steps.Select(s => s.Key == key ? (s.Key, RecipeNumbers.WithWords(s.Step, from)) : s)];
+        return Rows;
+    }
+
     /// <summary>The steps with what is typed, or every number that cannot be read.</summary>
     public Result<IReadOnlyList<RecipeStep>> Read() =>
-        Entries.Read().Then(read => Result<IReadOnlyList<RecipeStep>>.Ok(RecipeNumbers.WithMeasured(read, Steps)));
+        Entries
+            .Read()
+            .Then(read => Result<IReadOnlyList<RecipeStep>>.Ok(RecipeNumbers.WithWords(RecipeNumbers.WithMeasured(read, Steps), Steps)));
+
+    // A step as it was changed while another was taken out.
+    private static RecipeStep Latest((int Key, RecipeStep Step) was, List<(int Key, RecipeStep Step)> now) =>
+        now.Find(s => s.Key == was.Key).Step is { } step ? step with { Number = was.Step.Number } : was.Step;
 
     private int Place(int key) => steps.FindIndex(s => s.Key == key);
 

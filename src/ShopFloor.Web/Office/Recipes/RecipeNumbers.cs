@@ -73,6 +73,18 @@ public static class RecipeNumbers
     public static IReadOnlyList<RecipeStep> WithMeasured(IReadOnlyList<RecipeStep> steps, IReadOnlyList<RecipeStep> from) =>
         [.. steps.Zip(from, (s, f) => s with { CrossCut = f.CrossCut, Gloss = f.Gloss })];
 
+    /// <summary>The steps with what they say besides their numbers taken from others.</summary>
+    public static IReadOnlyList<RecipeStep> WithWords(IReadOnlyList<RecipeStep> steps, IReadOnlyList<RecipeStep> from) =>
+        [.. steps.Zip(from, WithWords)];
+
+    internal static RecipeStep WithWords(RecipeStep step, RecipeStep from) =>
+        step with
+        {
+            Note = from.Note,
+            Pressure = from.Pressure,
+            LayUp = from.LayUp,
+        };
+
     /// <summary>A step in words, e.g. <c>3 Spray clear</c>.</summary>
     public static string Title(RecipeStep step) => string.Create(CultureInfo.InvariantCulture, $"{step.Number} {Words(step)}");
 
