@@ -56,6 +56,9 @@ public sealed record LineIn
     /// <summary>One text for all pieces, or one for each.</summary>
     public IReadOnlyList<string> Texts { get; init; } = [];
 
+    /// <summary>True when the texts are left free of ink and show the ground, instead of printed black.</summary>
+    public bool LightLetters { get; init; }
+
     /// <summary>In the customer's words.</summary>
     public string Note { get; init; } = "";
 
@@ -84,6 +87,7 @@ public sealed record LineIn
             Quantity = Quantity,
             Finish = Finish,
             Texts = Texts,
+            Placement = PictureOnFace.Whole with { LightLetters = LightLetters },
             Piece = new PieceDescription
             {
                 Material = Material,

@@ -43,6 +43,7 @@ internal static class OrderLinesOut
             line.Piece.DeclaredValue,
             line.Piece.Hidden == HiddenParts.None,
             string.Join('|', line.Texts),
+            line.Placement.LightLetters,
             line.Piece.Note,
             (settings.Profile.PricesIncludeTax ? line.Price.Gross : line.Price.Net) / line.Quantity,
             order.Wanted,

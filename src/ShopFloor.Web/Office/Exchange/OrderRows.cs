@@ -39,6 +39,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
         new("declared_value"),
         new("nothing_hidden"),
         new("texts"),
+        new("light_letters"),
         new("note"),
         new("unit_price"),
         new("wanted"),
@@ -138,6 +139,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
             Quantity = (int)decimal.Truncate(cells.Number("quantity", 1, LineFaults.MostPieces, needed: true) ?? 1),
             Finish = cells.Word("finish", Finishes, Finish.ShowThrough),
             Texts = [.. cells.Text("texts", 20_000).Split('|', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
+            Placement = PictureOnFace.Whole with { LightLetters = cells.Flag("light_letters") },
             PriceByHand = price,
             PriceReason = price is null ? "" : "agreed in the program it came from",
             Piece = new PieceDescription

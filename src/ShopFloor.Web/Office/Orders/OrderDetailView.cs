@@ -44,7 +44,8 @@ public sealed record LineRow(
     string Verdict,
     PictureId? Picture,
     AgreedPrice Price,
-    IReadOnlyList<string> Texts
+    IReadOnlyList<string> Texts,
+    bool LightLetters
 );
 
 /// <summary>A discount or a charge of an order.</summary>
@@ -189,7 +190,8 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             l.Verdict,
             l.Picture,
             l.Price,
-            l.Texts
+            l.Texts,
+            l.Placement.LightLetters
         );
     }
 

@@ -3,8 +3,11 @@ using System.IO.Compression;
 using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Api;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Exchange;
+using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Tests.Office.Invoices;
 using Xunit.Abstractions;
 
@@ -136,6 +139,31 @@ public sealed class ImportTests(ITestOutputHelper output)
         Assert.Equal(new DateTimeOffset(2026, 3, 20, 17, 0, 0, TimeSpan.Zero), order.PromisedAt);
         Assert.Equal(37.5m, order.Lines.Single(l => l.Number == 1).Price.Gross);
         Assert.Equal(4, await context.Pieces.CountAsync(p => p.Order == order.Id));
+    }
+
+    [Fact]
+    public async Task Orders_LightLetters_AreTakenInToldEverywhereAndWrittenOutAgain()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await ImportAsync(shop, Customers("c1,Ida,ida@example.org,DE,Moorstedt"));
+        var file =
+            $"{OrderHead.TrimEnd()},texts,light_letters\n"
+            + "web-1,c1,2026-03-20,al,white ground,1,100,60,1,yes,,Ida,yes\nweb-1,c1,2026-03-20,al,white ground,1,100,60,1,yes,,Bo,no";
+        Assert.Equal((1, 0, 0), Counts((await ImportAsync(shop, new ImportInput(ImportKind.Orders, file, false))).Value));
+
+        await using var context = await shop.Shop.ContextAsync();
+        var number = (await context.Orders.AsNoTracking().SingleAsync(o => o.ExternalId == "web-1")).Number;
+        var office = (await shop.Shop.Get<OrderDetailView>().LoadAsync(number))!;
+        var (order, _) = (await shop.Shop.Get<OrderStatusView>().OneAsync(number, default))!.Value;
+        Assert.Equal([true, false], office.Lines.Select(l => l.LightLetters));
+        Assert.Equal([true, false], order.Lines.Select(l => l.LightLetters));
+        var written = await shop.Shop.Get<EverythingOut>().FileAsync(ImportKind.Orders, default);
+        var rows = CsvSheet.Read(written, ImportRows.Columns(ImportKind.Orders)).Value;
+        Assert.Equal(["yes", "no"], rows.Where(r => r.Cells["order"] == "web-1").Select(r => r.Cells["light_letters"]));
+        var asked = new LineIn { Finish = Finish.WhiteGround, LightLetters = true }
+            .ToInput("lines.0")
+            .Value;
+        Assert.True(asked.Placement.LightLetters);
     }
 
     [Fact]
