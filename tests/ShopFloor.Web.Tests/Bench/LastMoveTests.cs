@@ -34,4 +34,20 @@ public sealed class LastMoveTests : IDisposable
         await button.ClickAsync();
         Assert.Empty(last.FindAll("undo-bar"));
     }
+
+    [Fact]
+    public void Bar_ItsTimeOver_LeavesTheWordsAndGoesWithTheNextThingSaid()
+    {
+        var clock = new Microsoft.Extensions.Time.Testing.FakeTimeProvider();
+        page.Services.AddSingleton<TimeProvider>(clock);
+        var last = page.Render<LastMove>(p => p.Add(l => l.Done, (Guid.CreateVersion7(), new Moved("S-1 is finished: 1 piece.", []))));
+        // The scan line says it to the ear already.
+        Assert.Empty(last.FindAll("[role=status]"));
+        Assert.Empty(last.FindAll(".did"));
+        clock.Advance(TimeSpan.FromSeconds(11));
+        last.WaitForAssertion(() => Assert.Equal("S-1 is finished: 1 piece.", last.Find(".did").TextContent));
+        Assert.Empty(last.FindAll("undo-bar"));
+        last.Render(p => p.Add(l => l.Done, null));
+        Assert.Empty(last.FindAll(".did"));
+    }
 }

@@ -56,11 +56,12 @@
     navigator.vibrate?.(good ? 30 : [60, 40, 60]);
   }
 
-  function say(kind, text) {
+  function say(kind, text, asks = false) {
     const place = box()?.querySelector("[data-said]");
     if (!place) return;
     place.textContent = text;
     place.parentElement.dataset.kind = kind;
+    place.parentElement.toggleAttribute("data-asks", asks);
     place.parentElement.hidden = text === "";
   }
 
@@ -93,7 +94,7 @@
     busy(item.tap.command, false);
     document.querySelector(`[data-sends="${item.tap.command}"]`)?.removeAttribute("data-sends");
     sound(outcome.ok);
-    say(outcome.ok ? "yes" : "no", outcome.text);
+    say(outcome.ok ? "yes" : "no", outcome.text, !outcome.ok && outcome.refusals?.length > 0);
     const detail = { ...outcome, move: item.tap.move, tap: JSON.stringify(item.tap) };
     keepAsked(item.tap, detail);
     outcomes++;
