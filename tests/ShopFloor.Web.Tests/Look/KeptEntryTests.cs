@@ -1,0 +1,34 @@
+using Bunit;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Web.Shared.Controls;
+using ShopFloor.Web.Tests.Architecture;
+
+namespace ShopFloor.Web.Tests.Look;
+
+/// <summary>What was entered and not saved is filled in again once the page takes it, and forgotten when it is saved.</summary>
+public sealed class KeptEntryTests
+{
+    [Fact]
+    public async Task Entry_PageOpened_IsFilledInOnceAndEachSaveIsCounted()
+    {
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        var entry = page.Render<KeptEntry>(p => p.Add(e => e.Name, "workshop").Add(e => e.Saves, 0).AddChildContent("<form></form>"));
+        Assert.Equal("workshop", Assert.Single(Assert.Single(page.JSInterop.Invocations["keptEntry"]).Arguments));
+        Assert.True(entry.Find("[data-told]").HasAttribute("hidden"));
+        entry.Render(p => p.Add(e => e.Saves, 1));
+        Assert.Equal("1", entry.Find("kept-entry").GetAttribute("data-saves"));
+        Assert.Single(page.JSInterop.Invocations["keptEntry"]);
+    }
+
+    [Theory]
+    [InlineData("WorkshopPage")]
+    [InlineData("LetterTextsPage")]
+    public void Pages_ThatTakeAWhileToFillIn_KeepWhatIsEntered(string page)
+    {
+        var text = Tree.Text($"src/ShopFloor.Web/Office/Workshop/{page}.razor");
+        Assert.Contains("<KeptEntry ", text, StringComparison.Ordinal);
+        Assert.Contains("saves += ", text, StringComparison.Ordinal);
+    }
+}
