@@ -29,7 +29,7 @@ internal sealed class CounterWalk(CircuitClient client, Timings timings, TimeSpa
         await TickAsync("later");
         await TypeAsync("text", "Harbour light");
         await ContinueAsync("How shall it look?");
-        await ChooseAsync("finish", "White under the picture");
+        await ChooseAsync("finish", "White ground");
         await timings.MeasureAsync("price and date after a change", () => client.UntilAsync(IsPriced));
         await ContinueAsync("Who is it for?");
         await TypeAsync("name", "Ines Hollow");

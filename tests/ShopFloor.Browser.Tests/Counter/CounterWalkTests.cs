@@ -31,7 +31,7 @@ public sealed class CounterWalkTests(Stage stage)
         await visit.LookAsync("3-picture");
         await visit.ContinueAsync("look");
         await Assertions.Expect(visit.Page.Locator("label.card").First).ToContainTextAsync("EUR");
-        await visit.CardAsync("White under the picture");
+        await visit.CardAsync("White ground");
         await visit.LookAsync("4-look");
         await visit.ContinueAsync("you");
         await visit.TypeAsync("name", "Ada Fenwick");
@@ -59,7 +59,7 @@ public sealed class CounterWalkTests(Stage stage)
         await visit.DescribeAsync();
         await visit.PictureAsync();
         await visit.ContinueAsync("look");
-        await visit.CardAsync("White under the picture");
+        await visit.CardAsync("White ground");
         await visit.TapAsync("#rush");
         var price = visit.Page.Locator("#price-total");
         await Assertions.Expect(price).ToBeVisibleAsync();
@@ -96,7 +96,7 @@ public sealed class CounterWalkTests(Stage stage)
         await visit.DescribeAsync();
         await visit.Page.Locator("#text").FillAsync("Once");
         await visit.ContinueAsync("look");
-        await visit.CardAsync("White under the picture");
+        await visit.CardAsync("White ground");
         await visit.ContinueAsync("you");
         var name = $"Once {Guid.NewGuid():N}";
         await visit.TypeAsync("name", name);

@@ -48,9 +48,27 @@ public sealed partial class GermanTests
     {
         var said = CounterSteps
             .All.SelectMany(s => (string[])[StepWords.Title(s), StepWords.Short(s)])
-            .Concat(Enum.GetValues<Finish>().SelectMany(f => (string[])[FinishTexts.Name(f), FinishTexts.Note(f)]))
+            .Concat(Enum.GetValues<Finish>().SelectMany(f => (string[])[f.Words(), FinishTexts.Note(f)]))
             .Concat([Wordings.Contact, Wordings.Rights, Wordings.Risk]);
         Assert.Equal([], said.Where(k => !German.ContainsKey(k)).ToList());
+    }
+
+    /// <summary>A finish has one name: what the customer chose is what the Bench works by and what the invoice says.</summary>
+    [Theory]
+    [InlineData("en")]
+    [InlineData("de")]
+    public void Finish_AtTheCounterTheBenchAndOnPapers_HasOneName(string language)
+    {
+        string In<T>(string key) =>
+            language == "en"
+                ? key
+                : new System.Resources.ResourceManager(typeof(T)).GetString(key, CultureInfo.GetCultureInfo(language)) ?? key;
+        foreach (var finish in Enum.GetValues<Finish>())
+        {
+            var paper = ShopFloor.Documents.Letters.LetterReader.Of(language).Say(finish.Words().ToLowerInvariant());
+            Assert.Equal(paper, In<ShopFloor.Web.Counter.CounterTexts>(finish.Words()), ignoreCase: true);
+            Assert.Equal(paper, In<ShopFloor.Web.Bench.BenchTexts>(ShopFloor.Web.Bench.Moves.StepWords.Of(finish)), ignoreCase: true);
+        }
     }
 
     /// <summary>Sentences that code hands to a page: refusals, and words chosen by a state.</summary>

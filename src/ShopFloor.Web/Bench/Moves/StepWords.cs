@@ -36,14 +36,7 @@ public static class StepWords
         };
 
     /// <summary>A finish's word.</summary>
-    public static string Of(Finish finish) =>
-        finish switch
-        {
-            Finish.ShowThrough => "show-through",
-            Finish.WhiteGround => "white ground",
-            Finish.VelvetMatt => "velvet matt",
-            _ => "behind glass",
-        };
+    public static string Of(Finish finish) => finish.Words().ToLowerInvariant();
 
     /// <summary>Seconds as people say them.</summary>
     public static string Span(long seconds) =>

@@ -2,18 +2,9 @@ using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Web.Counter.Intake;
 
-/// <summary>The finishes in words for customers, keys of the Counter's texts.</summary>
+/// <summary>What a finish looks like, for customers; keys of the Counter's texts. Its name is the one of <see cref="FinishWords"/> everywhere.</summary>
 public static class FinishTexts
 {
-    public static string Name(Finish finish) =>
-        finish switch
-        {
-            Finish.ShowThrough => "Material shines through",
-            Finish.WhiteGround => "White under the picture",
-            Finish.VelvetMatt => "Silky matt",
-            _ => "Seen through the glass",
-        };
-
     public static string Note(Finish finish) =>
         finish switch
         {

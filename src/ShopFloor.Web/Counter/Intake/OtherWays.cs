@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Entries;
 
@@ -52,7 +53,7 @@ public static class OtherWays
             : new OtherWay("Done first (rush)", entry with { IsRush = true });
         var line = entry.Line;
         foreach (var finish in choices.FinishesFor(line.Material).Where(f => line.Finish is not null && f != line.Finish))
-            yield return new OtherWay(FinishTexts.Name(finish), entry.WithLine(l => l with { Finish = finish }));
+            yield return new OtherWay(finish.Words(), entry.WithLine(l => l with { Finish = finish }));
         var smaller = (line.Framing.Fill ? line.Framing with { Share = 1 } : line.Framing).Sized(SmallerBy);
         if (line.Picture is not null && (line.Framing.Fill || smaller.Share < line.Framing.Share))
             yield return new OtherWay("A smaller picture, the rest stays plain", entry.WithLine(l => l with { Framing = smaller }));

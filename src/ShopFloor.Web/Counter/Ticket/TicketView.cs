@@ -6,6 +6,7 @@ using ShopFloor.Documents.Imaging;
 using ShopFloor.Documents.Labels;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
@@ -130,5 +131,5 @@ public sealed class TicketView(
 
     private string Line(OrderLine line, CounterChoices choices) =>
         $"{line.Quantity.ToString(CultureInfo.CurrentCulture)} × {texts[choices.Material(line.Piece.Material).Name]}, "
-        + $"{Entries.SizeEcho.Face(line.Piece)}, {texts[FinishTexts.Name(line.Finish)]}";
+        + $"{Entries.SizeEcho.Face(line.Piece)}, {texts[line.Finish.Words()]}";
 }
