@@ -108,6 +108,7 @@ public sealed class MemberDecisionTests
             Refusals = [new("too-late", "AAA, BBB: late.", "AAA BBB"), new("too-early", "CCC: early.", "CCC"), new("oven-hot", "Hot.")],
         };
         var panel = page.Render<DecidePanel>(p => p.Add(d => d.Outcome, outcome).Add(d => d.OnWait, () => { }));
+        Assert.Equal("2", panel.Find("textarea#decide-reason").GetAttribute("rows"));
         AngleSharp.Dom.IElement Go() => panel.Find("[data-move]");
         await panel
             .FindAll("[aria-labelledby=decide-0] button")
