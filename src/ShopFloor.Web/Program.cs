@@ -33,7 +33,11 @@ builder.Services.AddPapers();
 builder.Services.AddApi(settings);
 
 var app = builder.Build();
-await app.OpenDatabaseAsync();
+if (!await app.OpenDatabaseAsync(Console.Error))
+{
+    await app.DisposeAsync();
+    return SafetyCommands.Refused;
+}
 await app.ReapplyErasuresAsync();
 await app.OpenDemoAsync();
 await app.PrintSetupCodeAsync();

@@ -8,11 +8,34 @@ namespace ShopFloor.Web.Hosting;
 public static partial class DatabaseSetUp
 {
     /// <summary>Takes the folder's lock, checks the database and brings it up to date.</summary>
-    /// <exception cref="IOException">Another process uses the folder.</exception>
-    /// <exception cref="InvalidDataException">The database is damaged or newer than the program.</exception>
-    public static async Task OpenDatabaseAsync(this WebApplication app)
+    /// <param name="app">The program.</param>
+    /// <param name="say">Where whoever starts it reads why it does not start.</param>
+    /// <returns>False when the folder is in use, or the database is damaged or newer than the program: then one line says so.</returns>
+    public static async Task<bool> OpenDatabaseAsync(this WebApplication app, TextWriter say)
     {
-        _ = app.Services.GetRequiredService<ProcessLock>();
+        try
+        {
+            _ = app.Services.GetRequiredService<ProcessLock>();
+        }
+        catch (IOException taken)
+        {
+            await say.WriteLineAsync(taken.Message);
+            return false;
+        }
+        try
+        {
+            await CheckAsync(app);
+            return true;
+        }
+        catch (InvalidDataException unfit)
+        {
+            await say.WriteLineAsync(unfit.Message);
+            return false;
+        }
+    }
+
+    private static async Task CheckAsync(WebApplication app)
+    {
         var settings = app.Services.GetRequiredService<HostSettings>();
         await using var context = await app.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
         var now = app.Services.GetRequiredService<TimeProvider>().GetUtcNow();

@@ -9,7 +9,10 @@ namespace ShopFloor.Web.Hosting;
 public static class SafetyCommands
 {
     private const int Done = 0;
-    private const int Refused = 1;
+
+    /// <summary>What the program answers the system with when it does not do what it was started for, and has said why.</summary>
+    public const int Refused = 1;
+
     private const int Misused = 2;
 
     /// <summary>True when the words on the command line are one of these.</summary>

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
@@ -121,6 +122,27 @@ public sealed class GuardedStartTests
             Assert.Throws<IOException>(() => ProcessLock.Take(shop.Folder)).Message,
             StringComparison.Ordinal
         );
+    }
+
+    [Fact]
+    public async Task Start_OnAFolderInUse_IsOneLineAndAnExitCode()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        using var first = ProcessLock.Take(shop.Folder);
+        var start = new ProcessStartInfo("dotnet", [typeof(Program).Assembly.Location, "--urls", "http://127.0.0.1:0"])
+        {
+            RedirectStandardError = true,
+            RedirectStandardOutput = true,
+            UseShellExecute = false,
+        };
+        start.Environment["ShopFloor__DataFolder"] = shop.Folder;
+        using var second = Process.Start(start)!;
+        var output = second.StandardOutput.ReadToEndAsync();
+        var said = await second.StandardError.ReadToEndAsync();
+        await second.WaitForExitAsync();
+        Assert.Equal(1, second.ExitCode);
+        Assert.Equal($"Another ShopFloor is already running on {shop.Folder}. Stop it first.", said.Trim());
+        Assert.DoesNotContain("   at ", await output, StringComparison.Ordinal);
     }
 
     private static async Task<StartReport> RunAsync(TestShop shop)
