@@ -1,13 +1,17 @@
+using Bunit;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Office.Costs;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Tests.Office.Invoices;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office;
@@ -49,6 +53,36 @@ public sealed class CostTests
         bench.Wait(60);
         await ChangeAsync(bench.Shop, form => form.Rates["LabourPerHour"] = "90");
         Assert.Equal(before, (await bench.Shop.Get<OrderCostsView>().LoadAsync(1))[0].Actual);
+    }
+
+    [Fact]
+    public async Task Costs_OfAnOrder_SayWhatIsAgreedAndWhatOfItIsInvoiced()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var id = await shop.OrderAsync();
+        await using var context = await shop.Shop.ContextAsync();
+        var order = await context.Orders.AsNoTracking().SingleAsync(o => o.Id == id);
+        var view = shop.Shop.Get<OrderCostsView>();
+        var before = await view.LoadAsync(order.Number);
+        Assert.NotEmpty(before);
+        Assert.All(before, r => Assert.Equal(0m, r.Invoiced));
+
+        var invoice = await shop.InvoiceAsync(id);
+        var after = await view.LoadAsync(order.Number);
+        // An amount with tax is cut into net and tax once for the order and once for the paper.
+        Assert.All(after, r => Assert.InRange(r.Invoiced - r.Net, -0.02m, 0.02m));
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton(view);
+        page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
+        page.Services.AddSingleton(shop.Shop.Get<ShopFloor.Web.Live.Notifier>());
+        var sheet = page.Render<CostSheet>(p => p.Add(c => c.Number, order.Number));
+        Assert.Contains($"Left of the agreed {after[0].Net:N2} before tax", sheet.Markup, StringComparison.Ordinal);
+        Assert.Contains($"Invoiced of it before tax: {after[0].Invoiced:N2}.", sheet.Markup, StringComparison.Ordinal);
+
+        var credited = await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), new CreditInput(invoice.Id, null, "Wrong address"));
+        Assert.True(credited.IsOk);
+        Assert.All(await view.LoadAsync(order.Number), r => Assert.Equal(0m, r.Invoiced));
     }
 
     [Fact]

@@ -3,16 +3,19 @@ using ShopFloor.Data;
 using ShopFloor.Domain.Pricing;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Invoices;
 
 namespace ShopFloor.Web.Office.Costs;
 
 /// <summary>A line's cost, thought and real.</summary>
-/// <param name="Net">The agreed price before tax.</param>
+/// <param name="Net">The agreed price before tax, less its share of the discounts.</param>
+/// <param name="Invoiced">What the invoices that stand ask for it before tax.</param>
 public sealed record LineCostRow(
     int Number,
     int Quantity,
     int Ended,
     decimal Net,
+    decimal Invoiced,
     Money Estimate,
     Money Actual,
     int MeasuredRuns,
@@ -37,6 +40,7 @@ public sealed class OrderCostsView(IDbContextFactory<ShopContext> contexts, Time
         var order = await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Number == number, cancel);
         if (order is null)
             return [];
+        var account = (await OrderAccount.LoadAsync(context, order.Id, time.GetUtcNow(), cancel))!;
         var costs = await ActualCosts.LoadAsync(context, [order], time.GetUtcNow(), cancel);
         return
         [
@@ -49,6 +53,7 @@ public sealed class OrderCostsView(IDbContextFactory<ShopContext> contexts, Time
                     x.Line.Quantity,
                     x.Cost.Ended,
                     order.NetOf(x.Line),
+                    account.InvoicedNet(x.Line),
                     new Money(x.Cost.Estimate.Total, order.Currency).Rounded(),
                     new Money(x.Cost.Actual.Total, order.Currency).Rounded(),
                     x.Cost.MeasuredRuns,

@@ -146,6 +146,13 @@ public sealed record OrderAccount(
         return new OrderAccount(order, customer, settings, lines, issued, payments);
     }
 
+    /// <summary>What the invoices that stand ask for a line before tax: with its share of the discounts, less what credit notes took back.</summary>
+    public decimal InvoicedNet(OrderLine line) =>
+        Issued
+            .Select(i => i.Document)
+            .Where(d => d.Content.Kind != DocumentKind.DepositInvoice && !IsOfDeposit(d, [.. Issued]))
+            .Sum(d => Sign(d) * Domain.Invoicing.CreditNotes.Creditable(d).Where(c => IsOf(c.Line.Id, LineId(line))).Sum(c => c.Net));
+
     /// <summary>A document as it was issued.</summary>
     public static IssuedInvoice Read(string json) => JsonSerializer.Deserialize<IssuedInvoice>(json, JsonForms.Default)!;
 
@@ -156,14 +163,12 @@ public sealed record OrderAccount(
     public static string ChargeId(OrderCharge charge) => string.Create(CultureInfo.InvariantCulture, $"S{charge.Number}");
 
     // A line that was cut at a change of tax stands as 1 and 1/2.
+    private static bool IsOf(string onDocument, string id) => onDocument == id || onDocument.StartsWith(id + "/", StringComparison.Ordinal);
+
     internal static decimal Invoiced(List<(Guid Id, IssuedInvoice Document)> issued, string id) =>
         issued
             .Where(i => i.Document.Content.Kind != DocumentKind.DepositInvoice && !IsOfDeposit(i.Document, issued))
-            .Sum(i =>
-                Sign(i.Document)
-                * i.Document.Content.Lines.Where(l => l.Id == id || l.Id.StartsWith(id + "/", StringComparison.Ordinal))
-                    .Sum(l => l.Quantity)
-            );
+            .Sum(i => Sign(i.Document) * i.Document.Content.Lines.Where(l => IsOf(l.Id, id)).Sum(l => l.Quantity));
 
     private static int Sign(IssuedInvoice document) => document.Content.Kind == DocumentKind.CreditNote ? -1 : 1;
 
