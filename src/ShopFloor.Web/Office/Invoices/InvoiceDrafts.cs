@@ -28,9 +28,7 @@ public static class InvoiceDrafts
     {
         var open = account.Lines.Where(l => l.Open > 0m).ToList();
         if (open.Count == 0 && account.OpenCharges.Count == 0)
-            return account.Lines.Any(l => l.Ready > 0)
-                ? new Refusal("already-invoiced", "Every piece that is ready is invoiced already.")
-                : new Refusal("nothing-ready", "No piece of this order is checked good or handed over yet: there is nothing to invoice.");
+            return Nothing(account);
         var lines = InvoiceDraftLines.Of(account, open, account.OpenCharges, wish.TaxCode, day);
         if (!lines.IsOk)
             return Result<InvoiceDraft>.Refused(lines.Refusals);
@@ -45,6 +43,15 @@ public static class InvoiceDrafts
             ? BelowZero(draft, account)
             : OnTheSpot(LessPaid(draft, account), wish.PaidBy, Reader(account)).RoundedForPayment(cash: wish.PaidBy == "cash");
     }
+
+    private static Refusal Nothing(OrderAccount account) =>
+        account.StrandedDeposits is { Count: > 0 } left
+            ? new Refusal(
+                "deposit-stranded",
+                $"Nothing of this order is left to invoice, and no invoice took {string.Join(", ", left.Select(d => d.Number))} off: take it back by a credit note, then pay back what was paid for it, or enter it for the invoice that is open."
+            )
+        : account.Lines.Any(l => l.Ready > 0) ? new Refusal("already-invoiced", "Every piece that is ready is invoiced already.")
+        : new Refusal("nothing-ready", "No piece of this order is checked good or handed over yet: there is nothing to invoice.");
 
     // Goods that leave for another state of the Union go to the buyer, and the law asks where that is.
     private static InvoiceDraft Sent(InvoiceDraft draft, OrderAccount account) =>

@@ -93,6 +93,15 @@ public sealed record OrderInvoicing(
     /// <summary>What is still to come in for the order in all.</summary>
     public decimal ToCome { get; init; }
 
+    /// <summary>Pieces that were spoiled or given back and never come.</summary>
+    public int Lost { get; init; }
+
+    /// <summary>Spoiled pieces in whose place others can still be made.</summary>
+    public int ToRemake { get; init; }
+
+    /// <summary>Numbers of deposit invoices that no invoice will take off any more.</summary>
+    public IReadOnlyList<string> StrandedDeposits { get; init; } = [];
+
     /// <summary>Whether the order was called off.</summary>
     public bool IsOff { get; init; }
 
@@ -145,6 +154,9 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
         )
         {
             ToCome = account.ToCome,
+            Lost = account.Lines.Sum(l => l.Lost),
+            ToRemake = account.Lines.Sum(l => l.ToRemake),
+            StrandedDeposits = [.. account.StrandedDeposits.Select(d => d.Number)],
             IsOff = account.IsOff,
             Surplus = await SurplusView.OfAsync(context, account.Customer.Id, cancel),
         };

@@ -5,24 +5,10 @@ using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
-using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Invoices;
-
-/// <summary>A line of an order that can be invoiced.</summary>
-/// <param name="Line">The line.</param>
-/// <param name="Ready">Pieces that are checked good or handed over.</param>
-/// <param name="Invoiced">Pieces on invoices that no credit note has taken back.</param>
-public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
-{
-    /// <summary>Days on which pieces were handed over, shop-local.</summary>
-    public IReadOnlyList<DateOnly> SuppliedOn { get; init; } = [];
-
-    /// <summary>Pieces to invoice now.</summary>
-    public decimal Open => Math.Max(0m, Math.Min(Ready, Line.Quantity) - Invoiced);
-}
 
 /// <summary>Everything about the money of one order, read in one go inside the command that needs it.</summary>
 public sealed record OrderAccount(
@@ -46,13 +32,16 @@ public sealed record OrderAccount(
     public bool IsUnused(OrderDiscount discount) => discount.Shares.All(s => Lines.First(l => l.Line.Number == s.Line).Invoiced <= s.From);
 
     /// <summary>Whether pieces or charges are left that stand on no invoice.</summary>
-    public bool HasToInvoice => OpenCharges.Count > 0 || Lines.Any(l => l.Invoiced < l.Line.Quantity);
+    public bool HasToInvoice => OpenCharges.Count > 0 || Lines.Any(l => l.Invoiced < l.Whole);
 
     /// <summary>The last day on which a piece was handed over; null while all are here.</summary>
     public DateOnly? LastSupply => Lines.SelectMany(l => l.SuppliedOn).Select(d => (DateOnly?)d).Max();
 
-    /// <summary>True when what is open now is all that is left: the final invoice.</summary>
-    public bool IsFinal => Lines.All(l => l.Invoiced + l.Open >= l.Line.Quantity);
+    /// <summary>True when what is open now is all that is left: the final invoice. What was lost is waited for no more.</summary>
+    public bool IsFinal => Lines.All(l => l.Invoiced + l.Open >= l.Whole);
+
+    /// <summary>Deposit invoices that no invoice will take off any more: what was left to invoice was lost.</summary>
+    public IReadOnlyList<IssuedInvoice> StrandedDeposits => HasToInvoice ? [] : OpenDeposits;
 
     /// <summary>Deposit invoices neither taken back nor taken off by an invoice: one that was taken back in part holds the deduction.</summary>
     public IReadOnlyList<IssuedInvoice> OpenDeposits =>
@@ -95,16 +84,14 @@ public sealed record OrderAccount(
         }
     }
 
-    /// <summary>What is still to come in for all of it, with tax; of an order that was called off, for what is made or invoiced. Below zero: too much
-    /// came in.</summary>
+    /// <summary>What is still to come in for all of it that is not lost, with tax; of an order that was called off, for what is made or invoiced.
+    /// Below zero: too much came in.</summary>
     public decimal ToCome
     {
         get
         {
             var pieces = Lines.Sum(l =>
-                Order.GrossOf(l.Line)
-                * (IsOff ? Math.Max(l.Invoiced, Math.Min(l.Ready, l.Line.Quantity)) : l.Line.Quantity)
-                / l.Line.Quantity
+                Order.GrossOf(l.Line) * (IsOff ? Math.Max(l.Invoiced, Math.Min(l.Ready, l.Line.Quantity)) : l.Whole) / l.Line.Quantity
             );
             var factor = WithTax ? 1m : 1m + Settings.ChargePercentOn(Settings.Day(Order.BookedAt)) / 100m;
             return Money.Round(pieces + Order.Charges.Sum(c => c.Amount) * factor) - Payments.Sum(p => p.Amount);
@@ -121,28 +108,8 @@ public sealed record OrderAccount(
         var settings = await CurrentSettings.LoadAsync(context, now, cancel);
         var rows = await context.Documents.AsNoTracking().Where(d => d.Order == id && d.Kind != Reminders.Kind).ToListAsync(cancel);
         var issued = rows.OrderBy(d => d.At).ThenBy(d => d.Id).Select(d => (d.Id, Read(d.Json))).ToList();
-        var ready = await context
-            .Pieces.AsNoTracking()
-            .Where(p => !p.IsTest)
-            .Where(p => p.Order == id && (p.State == PieceState.CheckedGood || p.State == PieceState.HandedOver))
-            .Select(p => new
-            {
-                p.Line,
-                p.State,
-                p.ChangedAt,
-            })
-            .ToListAsync(cancel);
         var payments = await context.Payments.AsNoTracking().Where(p => p.Order == id).ToListAsync(cancel);
-        var lines = order
-            .Lines.OrderBy(l => l.Number)
-            .Select(l => new LineAccount(l, ready.Count(r => r.Line == l.Id), Invoiced(issued, LineId(l)))
-            {
-                SuppliedOn =
-                [
-                    .. ready.Where(r => r.Line == l.Id && r.State == PieceState.HandedOver).Select(r => settings.Day(r.ChangedAt)),
-                ],
-            })
-            .ToList();
+        var lines = await LineAccount.LoadAsync(context, order, settings, issued, cancel);
         return new OrderAccount(order, customer, settings, lines, issued, payments);
     }
 

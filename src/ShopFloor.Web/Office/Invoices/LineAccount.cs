@@ -1,0 +1,77 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Office.Invoices;
+
+/// <summary>A line of an order that can be invoiced.</summary>
+/// <param name="Line">The line.</param>
+/// <param name="Ready">Pieces that are checked good or handed over.</param>
+/// <param name="Invoiced">Pieces on invoices that no credit note has taken back.</param>
+public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
+{
+    /// <summary>Pieces of those ordered that were spoiled or given back and never come.</summary>
+    public int Lost { get; init; }
+
+    /// <summary>Spoiled pieces of the workshop's own stock in whose place others can still be made.</summary>
+    public int ToRemake { get; init; }
+
+    /// <summary>Days on which pieces were handed over, shop-local.</summary>
+    public IReadOnlyList<DateOnly> SuppliedOn { get; init; } = [];
+
+    /// <summary>Pieces to invoice now.</summary>
+    public decimal Open => Math.Max(0m, Math.Min(Ready, Line.Quantity) - Invoiced);
+
+    /// <summary>Pieces to invoice in all, now and later.</summary>
+    public decimal Whole => Math.Max(Invoiced, Line.Quantity - Lost);
+
+    /// <summary>The lines of an order by number, with what became of their pieces.</summary>
+    internal static async Task<IReadOnlyList<LineAccount>> LoadAsync(
+        ShopContext context,
+        Order order,
+        CurrentSettings settings,
+        List<(Guid Id, IssuedInvoice Document)> issued,
+        CancellationToken cancel
+    )
+    {
+        var rows = await context
+            .Pieces.AsNoTracking()
+            .IgnoreAutoIncludes()
+            .Where(p => !p.IsTest && p.Order == order.Id)
+            .Select(p => new PieceRow(p.Line, p.State, p.IsOwn, p.ChangedAt))
+            .ToListAsync(cancel);
+        var pieces = rows.ToLookup(p => p.Line);
+        return
+        [
+            .. order
+                .Lines.OrderBy(l => l.Number)
+                .Select(l =>
+                    Of(l, [.. pieces[l.Id]], order.CancelledAt is not null) with
+                    {
+                        Invoiced = OrderAccount.Invoiced(issued, OrderAccount.LineId(l)),
+                        SuppliedOn = [.. pieces[l.Id].Where(p => p.State == PieceState.HandedOver).Select(p => settings.Day(p.ChangedAt))],
+                    }
+                ),
+        ];
+    }
+
+    private sealed record PieceRow(OrderLineId Line, PieceState State, bool IsOwn, DateTimeOffset ChangedAt);
+
+    // Of an order that was called off nothing more comes anyway: its page says what is owed.
+    private static LineAccount Of(OrderLine line, IReadOnlyList<PieceRow> pieces, bool isOff)
+    {
+        var ready = pieces.Count(p => p.State is PieceState.CheckedGood or PieceState.HandedOver);
+        var missing = line.Quantity - pieces.Count(p => p.State != PieceState.Spoiled);
+        var remake = Math.Clamp(missing, 0, pieces.Count(p => p is { State: PieceState.Spoiled, IsOwn: false }));
+        var coming = pieces.Count(p => !p.State.IsEnd() && p.State != PieceState.CheckedGood);
+        return new LineAccount(line, ready, 0m)
+        {
+            Lost = isOff ? 0 : Math.Max(0, line.Quantity - ready - coming - remake),
+            ToRemake = isOff ? 0 : remake,
+        };
+    }
+}
