@@ -39,16 +39,22 @@ internal sealed class CellReader(CsvRow row, List<RowFault> faults)
     }
 
     /// <summary>A number between the ends; null when the cell is empty and may be.</summary>
-    public decimal? Number(string column, decimal least, decimal most, bool needed = false)
+    public decimal? Number(string column, decimal least, decimal most, bool needed = false) =>
+        Read(column, NumberText.Read, (least, most), needed);
+
+    /// <summary>An amount of money from 0; null when the cell is empty and may be. What can mean two amounts is told.</summary>
+    public decimal? Money(string column, decimal most, bool needed = false) => Read(column, NumberText.Money, (0, most), needed);
+
+    private decimal? Read(string column, Func<string, string?, Result<decimal>> reader, (decimal Least, decimal Most) ends, bool needed)
     {
         var text = row.Cells[column].Trim();
         if (text.Length == 0 && !needed)
             return null;
-        var read = NumberText.Read(text);
+        var read = reader(text, null);
         if (!read.IsOk)
             Fault(column, read.Refusals[0].Text);
-        else if (read.Value < least || read.Value > most)
-            Fault(column, string.Create(CultureInfo.InvariantCulture, $"From {least:0.##} to {most:0.##}."));
+        else if (read.Value < ends.Least || read.Value > ends.Most)
+            Fault(column, string.Create(CultureInfo.InvariantCulture, $"From {ends.Least:0.##} to {ends.Most:0.##}."));
         return read.IsOk ? read.Value : null;
     }
 

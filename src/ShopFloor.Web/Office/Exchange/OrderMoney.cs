@@ -28,9 +28,9 @@ internal sealed record OrderMoney(decimal Discount, IReadOnlyList<OrderCharge> C
             return [null, null, null];
         var discount = order.Discounts.SelectMany(d => d.Shares).Sum(s => profile.PricesIncludeTax ? s.Gross : s.Net);
         var asked = order.Charges.Select(c => c with { Amount = AsPrices(order, c.Amount, settings) }).ToList();
-        var charges = asked.Select(c => string.Create(CultureInfo.InvariantCulture, $"{c.Name}={c.Amount}"));
+        var charges = asked.Select(c => string.Create(CultureInfo.InvariantCulture, $"{c.Name}={CsvText.Amount(c.Amount)}"));
         var total = (profile.PricesIncludeTax ? order.Gross : order.Net) + asked.Sum(c => c.Amount);
-        return [discount == 0 ? null : discount, string.Join('|', charges), total];
+        return [discount == 0 ? null : CsvText.Amount(discount), string.Join('|', charges), CsvText.Amount(total)];
     }
 
     /// <summary>A charge of an order that was agreed the other way, as the workshop's prices are now.</summary>
@@ -45,7 +45,7 @@ internal sealed record OrderMoney(decimal Discount, IReadOnlyList<OrderCharge> C
 
     /// <summary>Reads them from an order's first row.</summary>
     public static OrderMoney Read(CellReader cells) =>
-        new(cells.Number("discount", 0, Most) ?? 0, [.. ReadCharges(cells)], cells.Number("total", 0, Most));
+        new(cells.Money("discount", Most) ?? 0, [.. ReadCharges(cells)], cells.Money("total", Most));
 
     /// <summary>Whether the sum is the one that the file says; else it is told.</summary>
     public bool Fits(CellReader cells, IReadOnlyList<AgreedPrice> prices, ShopFacts shop)
@@ -84,11 +84,13 @@ internal sealed record OrderMoney(decimal Discount, IReadOnlyList<OrderCharge> C
         foreach (var part in parts)
         {
             var at = part.LastIndexOf('=');
-            var amount =
-                at < 0 ? null
-                : NumberText.Read(part[(at + 1)..]) is { IsOk: true } read ? read.Value
-                : (decimal?)null;
-            var charge = new OrderCharge(0, at < 0 ? "" : part[..at].Trim(), amount ?? 0);
+            var amount = NumberText.Money(at < 0 ? "" : part[(at + 1)..]);
+            if (amount.Refusals is [{ Code: "amount-ambiguous" } ambiguous])
+            {
+                cells.Fault("charges", ambiguous.Text);
+                continue;
+            }
+            var charge = new OrderCharge(0, at < 0 ? "" : part[..at].Trim(), amount.IsOk ? amount.Value : 0);
             if (charge.Check() is { } fault)
                 cells.Fault("charges", $"Write charges like Shipping=5.90|Wrapping=2. {fault.Text}");
             else

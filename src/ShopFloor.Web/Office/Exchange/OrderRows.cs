@@ -133,7 +133,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
 
     private static LineInput Line(CellReader cells)
     {
-        var price = cells.Number("unit_price", 0, 1_000_000);
+        var price = cells.Money("unit_price", 1_000_000);
         return new LineInput
         {
             Quantity = (int)decimal.Truncate(cells.Number("quantity", 1, LineFaults.MostPieces, needed: true) ?? 1),
@@ -150,7 +150,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
                 Thickness = Millimetres(cells, "thickness_mm"),
                 Wall = Length.FromMillimetres(Math.Clamp(cells.Number("wall_mm", 0, 150) ?? 0, 0, 150)),
                 IsOwn = cells.Flag("own_piece"),
-                DeclaredValue = cells.Number("declared_value", 0, 1_000_000),
+                DeclaredValue = cells.Money("declared_value", 1_000_000),
                 Hidden = cells.Flag("nothing_hidden") ? HiddenParts.None : new HiddenParts(),
                 Note = cells.Text("note", 500),
             },

@@ -27,7 +27,7 @@ internal static class PriceRows
         {
             var cells = new CellReader(row, count.Faults);
             var code = cells.Text("code", 60, needed: true);
-            var price = cells.Number("price", 0, 100_000, needed: true);
+            var price = cells.Money("price", 100_000, needed: true);
             if (price is { } given && Money.Round(given, 4) != given)
                 cells.Fault("price", "At most four decimals.");
             if (code.Length > 0 && !seen.Add(code))
@@ -49,8 +49,8 @@ internal static class PriceRows
         return CsvText.Write(
             [.. Columns.Select(c => c.Name)],
             coatings
-                .Select(c => new object?[] { CoatingKind, c.Code, c.Name, "can", c.Settings.CanPriceOn(today) })
-                .Concat(items.Select(i => new object?[] { i.Kind, i.Code, i.Name, i.Unit, i.PriceOn(today) }))
+                .Select(c => new object?[] { CoatingKind, c.Code, c.Name, "can", CsvText.Amount(c.Settings.CanPriceOn(today)) })
+                .Concat(items.Select(i => new object?[] { i.Kind, i.Code, i.Name, i.Unit, CsvText.Amount(i.PriceOn(today)) }))
         );
     }
 

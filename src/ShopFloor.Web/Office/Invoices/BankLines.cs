@@ -86,7 +86,7 @@ public static class BankLines
             return new Refusal("row-short", $"The line has only {cells.Length} columns.");
         if (!DateOnly.TryParseExact(cells[day].Trim(), DayForms, CultureInfo.InvariantCulture, DateTimeStyles.None, out var on))
             return new Refusal("row-day", $"“{Short(cells[day])}” is no day. Write it like 2026-05-04 or 04.05.2026.");
-        var sum = NumberText.Read(cells[amount]);
+        var sum = NumberText.Money(cells[amount]);
         if (!sum.IsOk)
             return Result<BankLine>.Refused(sum.Refusals);
         if (sum.Value == 0m || Domain.Quantities.Money.Round(sum.Value) != sum.Value)

@@ -9,7 +9,7 @@ public sealed record PaymentEntry(decimal Amount, DateOnly Day)
     /// <summary>Reads amount and day, or says what is wrong with the first that cannot be read.</summary>
     public static Result<PaymentEntry> Read(string? amount, string? day)
     {
-        var sum = NumberText.Read(amount, nameof(Amount));
+        var sum = NumberText.Money(amount, nameof(Amount));
         if (!sum.IsOk)
             return Result<PaymentEntry>.Refused(sum.Refusals);
         return DateOnly.TryParseExact(day, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var on)

@@ -10,13 +10,15 @@ namespace ShopFloor.Web.Office.Settings;
 /// <param name="Get">The number now.</param>
 /// <param name="With">The record with another number; null only where <paramref name="MayBeEmpty"/>.</param>
 /// <param name="MayBeEmpty">True when no number is an answer too.</param>
+/// <param name="IsMoney">True for an amount that is typed anew, in which three digits after a single mark can mean thousands.</param>
 public sealed record NumberOf<T>(
     string Name,
     string Label,
     string Unit,
     Func<T, decimal?> Get,
     Func<T, decimal?, T> With,
-    bool MayBeEmpty = false
+    bool MayBeEmpty = false,
+    bool IsMoney = false
 );
 
 /// <summary>What is typed into the numbers of a record: kept as typed, read when the owner saves.</summary>
@@ -68,7 +70,7 @@ public sealed class NumberEntries<T>(IReadOnlyList<NumberOf<T>> fields, T start)
                 value = field.With(value, null);
                 continue;
             }
-            var read = NumberText.Read(texts[field.Name], field.Name);
+            var read = field.IsMoney ? NumberText.Money(texts[field.Name], field.Name) : NumberText.Read(texts[field.Name], field.Name);
             if (read.IsOk)
                 value = Try(field, value, read.Value, faults);
             else

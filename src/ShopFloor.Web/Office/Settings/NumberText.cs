@@ -38,6 +38,34 @@ public static class NumberText
             );
     }
 
+    /// <summary>
+    /// An amount of money, or what is wrong with the text. Three digits after a single mark are refused: one writes 1.250 for 1250, another for 1.25.
+    /// </summary>
+    /// <param name="typed">As typed.</param>
+    /// <param name="field">The field it was typed into.</param>
+    public static Result<decimal> Money(string? typed, string? field = null) =>
+        Read(typed, field).Then(number => IsAmbiguous(typed!) ? Ambiguous(typed!.Trim(), number, field) : Result<decimal>.Ok(number));
+
+    private static Refusal Ambiguous(string typed, decimal number, string? field)
+    {
+        var cents = Domain.Quantities.Money.Round(number) == number ? "0.00" : "0.0000";
+        return new Refusal(
+            "amount-ambiguous",
+            $"“{typed}” can mean two amounts. Write {(number * 1000m).ToString("0", CultureInfo.InvariantCulture)} or {number.ToString(cents, CultureInfo.InvariantCulture)}.",
+            field
+        );
+    }
+
+    // Thousands are one to three digits before the mark, and never begin with a nought.
+    private static bool IsAmbiguous(string typed)
+    {
+        var text = string.Concat(typed.Where(c => !char.IsWhiteSpace(c))).TrimStart('+', '-');
+        return text.IndexOfAny([',', '.']) is >= 1 and <= 3 and var mark
+            && text.Length == mark + 4
+            && text[0] != '0'
+            && text.Where((_, i) => i != mark).All(char.IsAsciiDigit);
+    }
+
     /// <summary>The number as it is offered for editing, in the reader's culture, without thousands signs.</summary>
     public static string Write(decimal? number) => number?.ToString("0.############", CultureInfo.CurrentCulture) ?? "";
 }

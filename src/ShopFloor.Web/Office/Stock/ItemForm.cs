@@ -96,7 +96,7 @@ public sealed class ItemForm
 
     // Asked of a new item only: from then on its prices are dated and have a form of their own.
     private static NumberOf<StockItemFacts> Price(string currency) =>
-        new("price", "Price of one, without tax", currency, f => f.Price, (f, v) => f with { Price = v!.Value });
+        new("price", "Price of one, without tax", currency, f => f.Price, (f, v) => f with { Price = v!.Value }, IsMoney: true);
 
     private static IReadOnlyList<NumberOf<StockItemFacts>> Numbered { get; } =
     [

@@ -47,11 +47,13 @@ public sealed class OrderMoneyTests
                     $"w2{Plate}2.49,,35",
                     $"w3{Plate}40,,",
                     $"w4{Plate},Shipping,",
-                    $"w5{Plate}0.001,,"
+                    $"w5{Plate}0.001,,",
+                    $"w6{Plate}1.250,,",
+                    $"w7{Plate},Shipping=1.250|Wrapping=2,"
                 )
         );
         Assert.Equal(
-            [(2, "total"), (4, "total"), (5, "discount"), (6, "charges"), (7, "discount")],
+            [(2, "total"), (4, "total"), (5, "discount"), (6, "charges"), (7, "discount"), (8, "discount"), (9, "charges")],
             report.Faults.Select(f => (f.Row, f.Column))
         );
         report = await ImportAsync(shop, ImportKind.Orders, Head + $"w1{Plate}2.49,Shipping=5.90|Wrapping = 2,80.41\nw1{Plate},,");

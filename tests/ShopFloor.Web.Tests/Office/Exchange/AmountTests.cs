@@ -1,0 +1,54 @@
+using ShopFloor.Web.Office.Exchange;
+using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Settings;
+
+namespace ShopFloor.Web.Tests.Office.Exchange;
+
+/// <summary>An amount that one reads as thousands and another as a fraction is asked about, not guessed.</summary>
+public sealed class AmountTests
+{
+    [Theory]
+    [InlineData("1.250", "Write 1250 or 1.25.")]
+    [InlineData("1,250", "Write 1250 or 1.25.")]
+    [InlineData("-12.500", "Write -12500 or -12.50.")]
+    [InlineData(" 1 .255", "Write 1255 or 1.2550.")]
+    public void Money_ThreeDigitsAfterASingleMark_IsRefusedAndSaysBothWays(string typed, string says)
+    {
+        var read = NumberText.Money(typed, "Amount");
+        Assert.Equal(("amount-ambiguous", "Amount"), (read.Refusals[0].Code, read.Refusals[0].Field));
+        Assert.EndsWith(says, read.Refusals[0].Text, StringComparison.Ordinal);
+        Assert.Equal("amount-ambiguous", PaymentEntry.Read(typed, "2026-03-04").Refusals[0].Code);
+    }
+
+    [Theory]
+    [InlineData("1250", 1250)]
+    [InlineData("1.25", 1.25)]
+    [InlineData("1.2500", 1.25)]
+    [InlineData("0.125", 0.125)]
+    [InlineData("1250.125", 1250.125)]
+    [InlineData("1.250,00", 1250)]
+    [InlineData("1,250.50", 1250.5)]
+    [InlineData("1.250.000", 1250000)]
+    [InlineData("-12.50", -12.5)]
+    public void Money_WhatHasOneMeaning_IsRead(string typed, double amount) => Assert.Equal((decimal)amount, NumberText.Money(typed).Value);
+
+    [Fact]
+    public void BankLine_ThatCanBeTwoAmounts_IsToldAndNotRead()
+    {
+        var file = BankLines.Read("date;amount;text\n2026-03-04;1.250;D2026-0001\n2026-03-04;1.250,00;D2026-0002\n").Value;
+        Assert.Equal(1250m, Assert.Single(file.Lines).Amount);
+        Assert.Equal(2, Assert.Single(file.Bad).Row);
+    }
+
+    [Theory]
+    [InlineData("12.125", "12.1250")]
+    [InlineData("12.500", "12.5000")]
+    [InlineData("1250.00", "1250.00")]
+    [InlineData("0.0125", "0.0125")]
+    public void Amount_InAFile_NeverHasThreeDecimals(string amount, string written)
+    {
+        var value = decimal.Parse(amount, CultureInfo.InvariantCulture);
+        Assert.Equal(written, CsvText.Amount(value));
+        Assert.Equal(value, NumberText.Money(written).Value);
+    }
+}
