@@ -4,11 +4,15 @@ using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Orders.Changes;
+using ShopFloor.Web.Office.People;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Tests.Office.Orders;
 
@@ -157,6 +161,37 @@ public sealed class CorrectOrderTests
                 await context.People.ExecuteUpdateAsync(p => p.SetProperty(x => x.IsActive, false));
         var refusal = Assert.Single((await PromiseAsync(shop, DateOnly.Parse(day, CultureInfo.InvariantCulture))).Refusals);
         Assert.Equal((code, "promise"), (refusal.Code, refusal.Field));
+    }
+
+    /// <summary>A day counts as long as those work who are there; when all are away nobody does.</summary>
+    [Fact]
+    public async Task Promise_DayOnWhichEverybodyIsAway_IsRefusedAndNoneIsRoundedUpToIt()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1));
+        await using var context = await shop.Shop.ContextAsync();
+        var people = await context.People.AsNoTracking().Where(p => p.IsActive).ToListAsync();
+        var day = new DateOnly(2026, 3, 11);
+        var now = shop.Shop.Clock.GetUtcNow();
+        var settings = await CurrentSettings.LoadAsync(context, now, default);
+        CurrentSettings Away(IEnumerable<Person> who) =>
+            settings with
+            {
+                Absences = [.. who.Select(p => new Absence(p.Code, day, day, ""))],
+            };
+        var last = people.OrderBy(p => p.Shifts.Where(s => s.Day == day.DayOfWeek).Max(s => (TimeOnly?)s.NormalTo)).ToList();
+
+        Assert.NotNull(PromiseRounding.CloseOf(day, people, settings));
+        Assert.Null(PromiseRounding.CloseOf(day, people, Away(people)));
+        Assert.Equal(PromiseRounding.CloseOf(day, [last[0]], settings), PromiseRounding.CloseOf(day, people, Away(last.Skip(1))));
+
+        foreach (var person in people)
+            Assert.True(
+                (
+                    await shop.Get<ChangeCalendar>()
+                        .RunAsync(shop.Asked(), new CalendarChange(Away: new Absence(person.Code, day, day, "fair")))
+                ).IsOk
+            );
+        Assert.Equal("day-closed", Assert.Single((await PromiseAsync(shop, day)).Refusals).Code);
     }
 
     private static async Task<Result<Done>> TextsAsync(ChangedShop shop, params string[] texts) =>
