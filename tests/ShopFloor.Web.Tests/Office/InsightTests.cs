@@ -49,6 +49,21 @@ public sealed class InsightTests
         Assert.Equal((decimal)loads.Sum(l => (l.FinishedAt - l.StartedAt)!.Value.TotalHours), oven.Hours, 6);
     }
 
+    [Fact]
+    public async Task Load_OpenTestPiece_DoesNotKeepItsOrderFromBeingComplete()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 2);
+        await bench.WorkToAsync(StepKind.Mask);
+        BenchShop.Must(await bench.Shop.Get<HandOver>().RunAsync(bench.Ask(), new Target(bench.Code)));
+        await using var context = await bench.Shop.ContextAsync();
+        var test = (await bench.PiecesAsync())[0].Id;
+        await context
+            .Pieces.Where(p => p.Id == test)
+            .ExecuteUpdateAsync(p => p.SetProperty(x => x.IsTest, true).SetProperty(x => x.State, PieceState.InWork));
+
+        Assert.Equal(1, (await bench.Shop.Get<InsightView>().LoadAsync(null)).This.Completed);
+    }
+
     /// <summary>Half of it taken back lowers the revenue of the month; taken back whole and invoiced again it is sold again.</summary>
     [Fact]
     public async Task Load_CreditNotes_LowerTheRevenueUntilInvoicedAgain()

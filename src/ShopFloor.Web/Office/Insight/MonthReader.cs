@@ -218,7 +218,9 @@ internal sealed class MonthReader(ShopContext context, CurrentSettings settings,
     )
     {
         var ids = judged.Select(j => j.Order).Distinct().ToList();
-        var pieces = (await context.Pieces.AsNoTracking().Where(p => ids.Contains(p.Order)).ToListAsync(cancel)).ToLookup(p => p.Order);
+        var pieces = (await context.Pieces.AsNoTracking().Where(p => !p.IsTest && ids.Contains(p.Order)).ToListAsync(cancel)).ToLookup(p =>
+            p.Order
+        );
         var promised = await context
             .Orders.Where(o => ids.Contains(o.Id) && o.CancelledAt == null)
             .Select(o => new { o.Id, o.PromisedAt })
