@@ -165,6 +165,21 @@ public sealed class StockTests
         await AddUpAsync(shop);
     }
 
+    /// <summary>An hour after midnight in the workshop the day before is over, though elsewhere it is not.</summary>
+    [Fact]
+    public async Task Receive_CansOfYesterdayByTheWorkshopsClock_AreRefused()
+    {
+        await using var bench = await BenchShop.OpenAsync(1);
+        var shop = bench.Shop;
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var clear = (await shop.Get<StockView>().LoadAsync()).Coatings.First(c => c.Code == "clear");
+        shop.Clock.SetUtcNow(new DateTimeOffset(2026, 3, 5, 23, 30, 0, TimeSpan.Zero));
+        var old = await shop.Get<ReceiveCans>().RunAsync(Asked.By(owner), new CanDelivery(clear.Id, 1, "N-1", new DateOnly(2026, 3, 5)));
+        Assert.Equal("expired", Assert.Single(old.Refusals).Code);
+        var good = await shop.Get<ReceiveCans>().RunAsync(Asked.By(owner), new CanDelivery(clear.Id, 1, "N-1", new DateOnly(2026, 3, 6)));
+        Assert.True(good.IsOk);
+    }
+
     [Fact]
     public async Task Reorder_BlanksBookedBeyondTheShelf_AreToOrder()
     {

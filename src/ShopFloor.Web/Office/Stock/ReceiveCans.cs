@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Stock;
 
@@ -31,7 +32,8 @@ public sealed class ReceiveCans(CommandRunner runner) : IUseCase
     private static async Task<Result<IReadOnlyList<string>>> DecideAsync(CommandWork work, CanDelivery input, CancellationToken cancel)
     {
         var coating = await work.Context.Coatings.FirstOrDefaultAsync(c => c.Id == input.Coating, cancel);
-        var faults = Faults(input, DateOnly.FromDateTime(work.Now.UtcDateTime)).ToList();
+        var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
+        var faults = Faults(input, settings.Day(work.Now)).ToList();
         if (coating is null)
             faults.Add(new Refusal("coating-missing", "Choose what is in the cans.", "coating"));
         if (faults.Count > 0 || coating is null)
