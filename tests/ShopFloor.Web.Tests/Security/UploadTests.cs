@@ -4,6 +4,7 @@ using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Shared.Uploads;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Security;
 
@@ -42,6 +43,39 @@ public sealed class UploadTests
         Assert.Equal(status, (int)answer.StatusCode);
         Assert.Contains("file", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         Assert.False(host.Services.GetRequiredService<IncomingFiles>().Open(File).IsOk);
+    }
+
+    /// <summary>After a lost connection the sender tries again while the first try may still hang: both end well, and the file is whole.</summary>
+    [Fact]
+    public async Task Take_TwiceAtOnce_BothAreTakenAndTheFileIsWhole()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        var files = shop.Get<IncomingFiles>();
+        using var hanging = new HangingStream([1, 2, 3]);
+        var first = files.TakeAsync(File, hanging, default);
+        using var again = new MemoryStream([1, 2, 3]);
+
+        Assert.True((await files.TakeAsync(File, again, default)).IsOk);
+        hanging.GoOn.SetResult();
+        Assert.True((await first).IsOk);
+
+        await using var kept = files.Open(File).Value;
+        Assert.Equal(3, kept.Length);
+        Assert.Single(Directory.GetFiles(Path.Combine(shop.Folder, "incoming")));
+    }
+
+    /// <summary>Gives its bytes, then nothing until it is told to go on.</summary>
+    private sealed class HangingStream(byte[] bytes) : MemoryStream(bytes)
+    {
+        public TaskCompletionSource GoOn { get; } = new();
+
+        public override async ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancellationToken = default)
+        {
+            var read = await base.ReadAsync(buffer, cancellationToken);
+            if (read == 0)
+                await GoOn.Task;
+            return read;
+        }
     }
 
     [Fact]

@@ -21,11 +21,11 @@ public sealed class IncomingFiles(HostSettings settings, TimeProvider time)
     public long Limit => settings.UploadMegabytes * 1_000_000L;
 
     /// <summary>Writes what arrives to disk, flushed, and refuses it when it is empty or larger than the limit.</summary>
-    /// <remarks>The id is the sender's: the same upload sent again replaces itself.</remarks>
+    /// <remarks>The id is the sender's: the same upload sent again replaces itself, also while the first try has not ended yet.</remarks>
     public async Task<Result<IncomingFile>> TakeAsync(Guid id, Stream source, CancellationToken cancel)
     {
         DropOld();
-        var part = PathOf(id) + ".part";
+        var part = $"{PathOf(id)}.{Guid.NewGuid():N}.part";
         try
         {
             await using (var target = new FileStream(part, FileMode.Create, FileAccess.Write, FileShare.None))
