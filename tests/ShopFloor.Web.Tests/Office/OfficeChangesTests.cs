@@ -48,6 +48,28 @@ public sealed class OfficeChangesTests
         Assert.Equal(["heating", "name", "volume"], changed.Refusals.Select(r => r.Field).Order());
     }
 
+    [Fact]
+    public async Task Station_BrokenOneSavedForSomethingElse_StaysBrokenUntilItIsSaidToBeUsable()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        async Task<StationRow> RowAsync() => (await shop.Get<StationListView>().LoadAsync()).First(s => s.Code == "oven-1");
+        async Task<StationRow> SaveAsync(Action<StationForm> type)
+        {
+            var form = new StationForm(await RowAsync());
+            type(form);
+            Assert.True((await shop.Get<ChangeStation>().RunAsync(Asked.By(owner), form.Read(shop.Clock.GetUtcNow()).Value)).IsOk);
+            return await RowAsync();
+        }
+        var until = shop.Clock.GetUtcNow().AddHours(5);
+
+        Assert.Equal(until, (await SaveAsync(f => f.DownHours = "5")).DownUntil);
+        shop.Clock.Advance(TimeSpan.FromHours(1));
+        var kept = await SaveAsync(f => f.Name = "Old oven");
+        Assert.Equal(("Old oven", until), (kept.Name, kept.DownUntil));
+        Assert.Null((await SaveAsync(f => f.IsUsableAgain = true)).DownUntil);
+    }
+
     [Theory]
     [InlineData("0")]
     [InlineData("-5")]

@@ -19,7 +19,13 @@ public sealed class StationForm(StationRow row)
     /// <summary>In use.</summary>
     public bool InUse { get; set; } = row.InUse;
 
-    /// <summary>Hours from now that it cannot be used; empty: usable.</summary>
+    /// <summary>Until when it cannot be used, UTC, as it is kept; null: usable.</summary>
+    public DateTimeOffset? DownUntil { get; } = row.DownUntil;
+
+    /// <summary>True: it can be used again from now on.</summary>
+    public bool IsUsableAgain { get; set; }
+
+    /// <summary>Hours from now that it cannot be used; empty: as it is kept.</summary>
     public string DownHours { get; set; } = "";
 
     /// <summary>True for an oven, whose shelves can be added and removed.</summary>
@@ -37,23 +43,26 @@ public sealed class StationForm(StationRow row)
     /// <summary>What to save, or every field that cannot be read.</summary>
     public Result<StationInput> Read(DateTimeOffset now)
     {
-        var down = string.IsNullOrWhiteSpace(DownHours) ? 0m : 0;
         var faults = new List<Refusal>();
-        if (!string.IsNullOrWhiteSpace(DownHours))
-        {
-            var hours = NumberText.Read(DownHours, "down");
-            faults.AddRange(hours.Refusals);
-            down = hours.IsOk ? hours.Value : 0;
-            if (hours.IsOk && down is < 0 or > 8760)
-                faults.Add(new Refusal("out-of-range", "Between 0 and 8,760 hours.", "down"));
-        }
+        var down = IsUsableAgain ? null : Down(now, faults);
         var settings = Numbers.Read();
         if (settings is { IsOk: true, Value: PrinterSettings printer })
             settings = Printer!.Read(printer);
         faults.AddRange(settings.Refusals);
         return faults.Count > 0
             ? Result<StationInput>.Refused(faults)
-            : new StationInput(row.Id, row.Version, Name, settings.Value, down > 0 ? now.AddHours((double)down) : null, InUse);
+            : new StationInput(row.Id, row.Version, Name, settings.Value, down, InUse);
+    }
+
+    private DateTimeOffset? Down(DateTimeOffset now, List<Refusal> faults)
+    {
+        if (string.IsNullOrWhiteSpace(DownHours))
+            return DownUntil;
+        var hours = NumberText.Read(DownHours, "down");
+        faults.AddRange(hours.Refusals);
+        if (hours is { IsOk: true, Value: < 0 or > 8760 })
+            faults.Add(new Refusal("out-of-range", "Between 0 and 8,760 hours.", "down"));
+        return faults.Count == 0 && hours.Value > 0 ? now.AddHours((double)hours.Value) : null;
     }
 
     /// <summary>This form on the station as somebody else left it: what was entered stays, the rest follows.</summary>
