@@ -6,7 +6,11 @@ namespace ShopFloor.Web.Office.Exchange;
 /// <summary>A file that was checked and waits to be taken in.</summary>
 /// <param name="Mark">Names it; made of its content.</param>
 /// <param name="Report">What it would do.</param>
-public sealed record CheckedFile(string Mark, ImportReport Report);
+public sealed record CheckedFile(string Mark, ImportReport Report)
+{
+    /// <summary>How the file was read, when it was sent just now.</summary>
+    public FileText? File { get; init; }
+}
 
 /// <summary>Checks a file and keeps it until it is taken in.</summary>
 public sealed class CheckedImport(KeptTexts kept, ImportPreview preview, ImportRows import) : IPageView
@@ -17,7 +21,10 @@ public sealed class CheckedImport(KeptTexts kept, ImportPreview preview, ImportR
     public async Task<Result<CheckedFile>> CheckAsync(Guid worker, ImportKind kind, IFormFile? sent, CancellationToken cancel = default)
     {
         var text = await KeptTexts.OfAsync(sent, MostMegabytes, cancel);
-        return text.IsOk ? await CheckAsync(worker, kind, text.Value, cancel) : Result<CheckedFile>.Refused(text.Refusals);
+        if (!text.IsOk)
+            return Result<CheckedFile>.Refused(text.Refusals);
+        var found = await CheckAsync(worker, kind, text.Value.Text, cancel);
+        return found.Then(f => Result<CheckedFile>.Ok(f with { File = text.Value }));
     }
 
     /// <summary>Says what a file would do, and keeps it.</summary>

@@ -13,12 +13,13 @@ namespace ShopFloor.Web.Office.Exchange;
 public sealed class KeptTexts(IncomingFiles files) : IPageView
 {
     /// <summary>The text of a file that was sent; refused when there is none, or too much of it.</summary>
-    public static async Task<Result<string>> OfAsync(IFormFile? sent, int megabytes, CancellationToken cancel = default)
+    public static async Task<Result<FileText>> OfAsync(IFormFile? sent, int megabytes, CancellationToken cancel = default)
     {
         if (sent is null || sent.Length == 0 || sent.Length > megabytes * 1_000_000L)
             return new Refusal("file", $"Choose a CSV file of at most {megabytes} MB.", "File");
-        using var reader = new StreamReader(sent.OpenReadStream());
-        return await reader.ReadToEndAsync(cancel);
+        using var bytes = new MemoryStream();
+        await sent.CopyToAsync(bytes, cancel);
+        return FileText.Of(bytes.ToArray());
     }
 
     /// <summary>Keeps a text.</summary>

@@ -10,15 +10,20 @@ public sealed class CheckedBankList(KeptTexts kept, BankPreview preview, ImportB
     private const int MostMegabytes = 5;
 
     /// <summary>Says what a list would enter, and keeps it.</summary>
-    /// <returns>Its mark and what it would do.</returns>
-    public async Task<Result<(string Mark, BankReport Report)>> CheckAsync(Guid worker, IFormFile? sent, CancellationToken cancel = default)
+    /// <returns>Its mark, what it would do, and how the file was read.</returns>
+    public async Task<Result<(string Mark, BankReport Report, FileText File)>> CheckAsync(
+        Guid worker,
+        IFormFile? sent,
+        CancellationToken cancel = default
+    )
     {
         var text = await KeptTexts.OfAsync(sent, MostMegabytes, cancel);
-        var file = text.Then(BankLines.Read);
+        var file = text.Then(t => BankLines.Read(t.Text));
         if (!file.IsOk)
-            return Result<(string, BankReport)>.Refused(file.Refusals);
+            return Result<(string, BankReport, FileText)>.Refused(file.Refusals);
         var report = await preview.LoadAsync(file.Value, cancel);
-        return (await kept.KeepAsync(worker, text.Value, cancel)).Then(mark => Result<(string, BankReport)>.Ok((mark, report)));
+        var mark = await kept.KeepAsync(worker, text.Value.Text, cancel);
+        return mark.Then(m => Result<(string, BankReport, FileText)>.Ok((m, report, text.Value)));
     }
 
     /// <summary>Enters the payments of a kept list and forgets it.</summary>
