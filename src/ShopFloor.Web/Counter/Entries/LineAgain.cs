@@ -35,7 +35,7 @@ public static class LineAgain
             Framing = picture is null ? Framing.Whole : FramingOf(line, picture, (double)bleedMillimetres),
             LightLetters = line.Placement.LightLetters,
             Text = line.Texts.Count == 1 ? line.Texts[0] : "",
-            List = line.Texts.Count > 1 ? string.Join('\n', line.Texts) : "",
+            List = line.Texts.Count > 1 ? TextList.Write(line.Texts) : "",
         };
     }
 

@@ -9,8 +9,9 @@ namespace ShopFloor.Web.Counter.Entries;
 public sealed record ListRow(int Row, string Text, string? Fault);
 
 /// <summary>
-/// A list with one text for each piece: a line is a piece; of a table the first column counts. Empty lines are left out. Bad rows are told
-/// with their number, good rows stay.
+/// A list with one text for each piece: a line is a piece. Where all lines have the same number of columns it is a table, of which the first
+/// column counts; a mark between columns that only some lines have belongs to their texts. Quotes around a whole cell are taken away, others
+/// stay. Empty lines are left out. Bad rows are told with their number, good rows stay.
 /// </summary>
 public static class TextList
 {
@@ -20,12 +21,26 @@ public static class TextList
     /// <summary>The rows that hold something.</summary>
     public static IReadOnlyList<ListRow> Read(string? list)
     {
-        var rows = (list ?? "")
-            .ReplaceLineEndings("\n")
-            .Split('\n')
-            .Select((text, i) => Row(i + 1, FirstColumn(text)))
-            .Where(r => r.Text.Length > 0);
+        var lines = Lines(list);
+        var mark = Mark(lines);
+        var rows = lines.Select(l => Row(l.Row, Cells(l.Text, mark)[0])).Where(r => r.Text.Length > 0);
         return [.. rows.Select((r, n) => n < MostRows ? r : r with { Fault = "There are more than 1,000 rows." })];
+    }
+
+    /// <summary>How many columns its lines have; of more than one only the first counts.</summary>
+    public static int Columns(string? list)
+    {
+        var lines = Lines(list);
+        return lines.Count == 0 ? 0 : Cells(lines[0].Text, Mark(lines)).Count;
+    }
+
+    /// <summary>A list that reads as these texts.</summary>
+    public static string Write(IReadOnlyList<string> texts)
+    {
+        var plain = string.Join('\n', texts);
+        return Read(plain).Select(r => r.Text).SequenceEqual(texts, StringComparer.Ordinal)
+            ? plain
+            : string.Join('\n', texts.Select(t => $"\"{t.Replace("\"", "\"\"", StringComparison.Ordinal)}\""));
     }
 
     /// <summary>The texts of the good rows, in order.</summary>
@@ -39,11 +54,63 @@ public static class TextList
             ? "This text holds a sign that cannot be printed."
         : null;
 
-    private static string FirstColumn(string line)
+    private static List<(int Row, string Text)> Lines(string? list) =>
+        [
+            .. (list ?? "")
+                .TrimStart('\uFEFF')
+                .ReplaceLineEndings("\n")
+                .Split('\n')
+                .Select((text, i) => (i + 1, text))
+                .Where(l => l.text.Trim().Length > 0),
+        ];
+
+    /// <summary>What stands between columns: in every line, and as often; null where it is no table. A lone line with a semicolon is a text.</summary>
+    private static char? Mark(List<(int Row, string Text)> lines)
     {
-        var trimmed = line.Trim().TrimStart('\uFEFF');
-        if (trimmed.StartsWith('"') && trimmed.IndexOf('"', 1) is > 0 and var end)
-            return trimmed[1..end].Trim();
-        return trimmed.Split('\t', ';')[0].Trim();
+        foreach (var mark in new[] { '\t', ';' })
+        {
+            var counts = lines.Select(l => Cells(l.Text, mark).Count).Distinct().Take(2).ToList();
+            if (counts is [> 1] && (mark == '\t' || lines.Count > 1))
+                return mark;
+        }
+        return null;
+    }
+
+    private static List<string> Cells(string line, char? mark)
+    {
+        List<string> cells = [];
+        for (var rest = line; ; )
+        {
+            var (text, at) = Quoted(rest, mark) ?? Plain(rest, mark);
+            cells.Add(text.Trim());
+            if (at == rest.Length)
+                return cells;
+            rest = rest[(at + 1)..];
+        }
+    }
+
+    private static (string Text, int End) Plain(string rest, char? mark)
+    {
+        var end = mark is { } m ? rest.IndexOf(m, StringComparison.Ordinal) : -1;
+        return end < 0 ? (rest, rest.Length) : (rest[..end], end);
+    }
+
+    /// <summary>What stands in quotes, and where the cell ends; null where no quotes enclose the whole cell.</summary>
+    private static (string Text, int End)? Quoted(string rest, char? mark)
+    {
+        var start = rest.Length - rest.TrimStart().Length;
+        if (start == rest.Length || rest[start] != '"')
+            return null;
+        var close = start + 1;
+        while (close < rest.Length && (rest[close] != '"' || (close + 1 < rest.Length && rest[close + 1] == '"')))
+            close += rest[close] == '"' ? 2 : 1;
+        if (close >= rest.Length)
+            return null;
+        var after = close + 1;
+        while (after < rest.Length && rest[after] != mark && char.IsWhiteSpace(rest[after]))
+            after++;
+        return after == rest.Length || rest[after] == mark
+            ? (rest[(start + 1)..close].Replace("\"\"", "\"", StringComparison.Ordinal), after)
+            : null;
     }
 }

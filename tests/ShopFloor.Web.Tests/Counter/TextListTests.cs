@@ -1,0 +1,48 @@
+using ShopFloor.Domain.Orders;
+using ShopFloor.Web.Counter.Entries;
+
+namespace ShopFloor.Web.Tests.Counter;
+
+/// <summary>What a list says goes on the pieces, unless it is a table.</summary>
+public sealed class TextListTests
+{
+    [Theory]
+    [InlineData("\"Oma\" Erika", "\"Oma\" Erika")]
+    [InlineData("Love; Mum", "Love; Mum")]
+    [InlineData("Love; Mum\nAnna", "Love; Mum|Anna")]
+    [InlineData("a;b\nc;d;e", "a;b|c;d;e")]
+    [InlineData("\"Céline; Dupont\"\nAnna", "Céline; Dupont|Anna")]
+    [InlineData("\"Oma\" und \"Opa\"", "\"Oma\" und \"Opa\"")]
+    [InlineData("\"6\"\" pipe\"", "6\" pipe")]
+    [InlineData("\"open", "\"open")]
+    public void Read_ListThatIsNoTable_KeepsTheWholeText(string list, string texts)
+    {
+        Assert.Equal(texts.Split('|'), TextList.Read(list).Select(r => r.Text));
+        Assert.Equal(1, TextList.Columns(list));
+    }
+
+    [Theory]
+    [InlineData("Anna;7\n\n\"Love; Mum\" ; 8\nBo;", "Anna|Love; Mum|Bo", 2)]
+    [InlineData("Dov\tKabine 4", "Dov", 2)]
+    [InlineData("\uFEFFAnna\ta; b\tx\r\nBo\t\t", "Anna|Bo", 3)]
+    public void Read_AllLinesOfOneNumberOfColumns_TakesTheFirst(string list, string texts, int columns)
+    {
+        Assert.Equal(texts.Split('|'), TextList.Read(list).Select(r => r.Text));
+        Assert.Equal(columns, TextList.Columns(list));
+    }
+
+    [Theory]
+    [InlineData("Anna|Bo")]
+    [InlineData("Love; Mum|Love; Dad")]
+    [InlineData("\"Oma\"|\"Oma\" Erika|6\"")]
+    public void Write_Texts_AreReadAgainAsTheyAre(string texts) =>
+        Assert.Equal(texts.Split('|'), TextList.Good(TextList.Read(TextList.Write(texts.Split('|')))));
+
+    [Fact]
+    public void Again_LineWithTextsLikeATable_IsBookedWithTheSameTexts()
+    {
+        string[] texts = ["Love; Mum", "Love; Dad"];
+        var line = new OrderLine(new(Guid.CreateVersion7()), 1, 2, new PieceDescription(), default) { Texts = texts };
+        Assert.Equal(texts, EntryReading.Texts(LineAgain.Of(line, null, 2)));
+    }
+}
