@@ -74,6 +74,23 @@ public sealed class OrderPageTests : IAsyncLifetime
         Assert.Empty(page.FindAll("#leave-out"));
     }
 
+    [Theory]
+    [InlineData("twelve", 1)]
+    [InlineData("1.2345", 1)]
+    [InlineData("12,50", 0)]
+    [InlineData(" ", 0)]
+    public async Task Book_PriceByHandThatCannotBeRead_IsRefusedBesideIt(string typed, int faults)
+    {
+        await OpenAsync(CounterStep.Check, "100", "110");
+        var desk = scope.ServiceProvider.GetRequiredService<OrderDesk>();
+        desk.Keeper!.Change(e => e with { Lines = [e.Lines[0] with { PriceByHand = typed, PriceReason = "agreed" }, e.Lines[1]] });
+
+        var booked = await desk.BookAsync();
+
+        Assert.False(booked.IsOk);
+        Assert.Equal(faults, booked.Refusals.Count(r => r.Field == "priceByHand"));
+    }
+
     private static LineEntry Plate(string width) =>
         new()
         {

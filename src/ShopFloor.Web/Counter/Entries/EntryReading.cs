@@ -49,7 +49,8 @@ public static class EntryReading
             Placement = Placement(line.Picture, line.Framing, piece, bleedMillimetres) with { LightLetters = line.LightLetters },
             Photos = line.IsOwn == true ? line.Photos : [],
             Texts = Texts(line),
-            PriceByHand = line.PriceByHand.Length > 0 && NumberText.Amount(line.PriceByHand) is { IsOk: true } amount ? amount.Value : null,
+            PriceByHand =
+                line.PriceByHand.Trim().Length > 0 && NumberText.Amount(line.PriceByHand) is { IsOk: true } amount ? amount.Value : null,
             PriceReason = line.PriceReason.Trim(),
         };
     }

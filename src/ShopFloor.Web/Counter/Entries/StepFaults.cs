@@ -18,6 +18,7 @@ public static class StepFaults
             CounterStep.Picture => [.. Picture(entry.Line)],
             CounterStep.Look => [.. Look(entry, today)],
             CounterStep.You => [.. You(entry)],
+            CounterStep.Check => [.. entry.Lines.SelectMany(ByHand)],
             _ => [],
         };
 
@@ -144,6 +145,13 @@ public static class StepFaults
             yield return new Fault("wanted", "This day is over. Choose today or later.");
         else if (day > today.AddYears(2))
             yield return new Fault("wanted", "Choose a day within two years.");
+    }
+
+    // Booked at the reckoned price it would be another sum than the one agreed with the customer.
+    private static IEnumerable<Fault> ByHand(LineEntry line)
+    {
+        if (line.PriceByHand.Trim().Length > 0 && NumberText.Amount(line.PriceByHand) is { IsOk: false } unread)
+            yield return new Fault("priceByHand", "{0}: {1}", "Another price", unread.Refusals[0].Text);
     }
 
     private static IEnumerable<Fault> You(OrderEntry entry)

@@ -99,6 +99,8 @@ public sealed partial class OrderDesk(
     public async Task<Result<BookedOrder>> BookAsync()
     {
         await Keeper!.FlushAsync();
+        if (FaultsOf(CounterStep.Check) is { Count: > 0 } faults)
+            return Result<BookedOrder>.Refused(faults);
         var result = await book.RunAsync(Asked.By(worker, Keeper.Entry.BookCommand), Input(Keeper.Entry));
         return result.IsOk ? result : Result<BookedOrder>.Refused(spoken.Of(result.Refusals));
     }
