@@ -21,6 +21,9 @@ public static class ApiBody
             Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false) },
         };
 
+    // Taken more strictly than sent: a null where the description has none would be met long after, where nobody knows the field.
+    private static readonly JsonSerializerOptions Taken = new(Form) { RespectNullableAnnotations = true };
+
     /// <summary>The body, or what is wrong with it and where.</summary>
     public static async Task<Result<T>> ReadAsync<T>(HttpContext http)
         where T : class
@@ -29,7 +32,10 @@ public static class ApiBody
             return new Refusal("body-large", $"A call has at most {MostBytes} bytes.");
         try
         {
-            var read = JsonSerializer.Deserialize<T>(bytes, Form);
+            var read = JsonSerializer.Deserialize<T>(bytes, Taken);
+            using var whole = JsonDocument.Parse(bytes);
+            if (NullInAList(whole.RootElement, "") is { } at)
+                return new Refusal("body-unread", IsNull(at), at);
             return read is null ? new Refusal("body-empty", "Send the fields that the description names.") : read;
         }
         catch (JsonException wrong)
@@ -61,11 +67,36 @@ public static class ApiBody
     }
 
     private static string Reason(byte[] bytes, string field, JsonException wrong) =>
-        IsQuotedNumber(bytes, field)
-            ? $"The field {field} takes a number: send it without quotes."
-            : $"The JSON cannot be read at line {wrong.LineNumber + 1}{(field.Length > 0 ? $", field {field}" : "")}.";
+        Found(bytes, field) switch
+        {
+            { ValueKind: JsonValueKind.String } text
+                when decimal.TryParse(text.GetRawText().Trim('"'), NumberStyles.Number, CultureInfo.InvariantCulture, out _) =>
+                $"The field {field} takes a number: send it without quotes.",
+            { ValueKind: JsonValueKind.Null } => IsNull(field),
+            _ => $"The JSON cannot be read at line {wrong.LineNumber + 1}{(field.Length > 0 ? $", field {field}" : "")}.",
+        };
 
-    private static bool IsQuotedNumber(byte[] bytes, string field)
+    private static string IsNull(string field) => $"The field {field} may not be null: leave it out, or send a value.";
+
+    /// <summary>The first null within a list, whose members the serializer does not look at.</summary>
+    private static string? NullInAList(JsonElement at, string field)
+    {
+        var members = at.ValueKind switch
+        {
+            JsonValueKind.Array => at.EnumerateArray().Select((e, i) => (Name: i.ToString(CultureInfo.InvariantCulture), Value: e)),
+            JsonValueKind.Object => at.EnumerateObject().Select(p => (p.Name, p.Value)),
+            _ => [],
+        };
+        return members
+            .Select(m => (Field: field.Length == 0 ? m.Name : $"{field}.{m.Name}", m.Value))
+            .Select(m =>
+                at.ValueKind == JsonValueKind.Array && m.Value.ValueKind == JsonValueKind.Null ? m.Field : NullInAList(m.Value, m.Field)
+            )
+            .FirstOrDefault(found => found is not null);
+    }
+
+    /// <summary>What stands in a field of the body; null where there is no such field, or no JSON.</summary>
+    private static JsonElement? Found(byte[] bytes, string field)
     {
         try
         {
@@ -75,13 +106,12 @@ public static class ApiBody
                 if (at.ValueKind == JsonValueKind.Array && int.TryParse(name, CultureInfo.InvariantCulture, out var index))
                     at = at[index];
                 else if (at.ValueKind != JsonValueKind.Object || !at.TryGetProperty(name, out at))
-                    return false;
-            return at.ValueKind == JsonValueKind.String
-                && decimal.TryParse(at.GetRawText().Trim('"'), NumberStyles.Number, CultureInfo.InvariantCulture, out _);
+                    return null;
+            return at.Clone();
         }
         catch (JsonException)
         {
-            return false;
+            return null;
         }
     }
 

@@ -173,6 +173,13 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         int? after = 0;
         while (after is { } from)
         {
+        const string White = "{\"finish\":\"white-ground\"";
+        foreach (var field in new[] { "customer", "lines", "externalId", "language", "note", "rush" })
+            await NamesFieldAsync(field == "lines" ? """{"lines":null}""" : $"{{\"lines\":[{White}}}],\"{field}\":null}}", field, "null");
+        foreach (var field in new[] { "material", "texts", "note", "widthMm" })
+            await NamesFieldAsync($"{{\"lines\":[{White}}},{White},\"{field}\":null}}]}}", $"lines.1.{field}", "null");
+        await NamesFieldAsync($"{{\"lines\":[{White}}},null]}}", "lines.1", "null");
+        await NamesFieldAsync($"{{\"lines\":[{White},\"texts\":[\"Anna\",null]}}]}}", "lines.0.texts.1", "null");
             var page = await JsonAsync(await caller.GetAsync($"/api/v1/orders?limit=3&after={from}"));
             seen.AddRange(page.GetProperty("orders").EnumerateArray().Select(o => o.GetProperty("order").GetInt32()));
             after = page.TryGetProperty("next", out var next) ? next.GetInt32() : null;
