@@ -8,7 +8,7 @@ using ShopFloor.Web.Counter.Booking;
 namespace ShopFloor.Web.Api;
 
 /// <summary>Who orders.</summary>
-/// <param name="ExternalId">Name of the customer in the caller's program; a known one needs nothing else.</param>
+/// <param name="ExternalId">Name of the customer in the caller's program; a known one needs nothing else: what is sent of it holds for this order.</param>
 /// <param name="Name">Full name.</param>
 /// <param name="Email">For the ready notice.</param>
 /// <param name="Phone">For a call.</param>

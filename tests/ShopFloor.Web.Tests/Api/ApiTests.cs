@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Tests.Security;
@@ -128,6 +129,26 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         Assert.Single(await context.Customers.Where(c => c.ExternalId == "customer-3").ToListAsync());
     }
 
+    /// <summary>The order is reached as was sent with it; what is kept of the customer stays.</summary>
+    [Fact]
+    public async Task Book_KnownCustomerWithOtherContact_TheOrderHasWhatWasSent()
+    {
+        using var caller = await shop.CallerAsync(ApiScopes.OrdersIn);
+        var quote = await JsonAsync(await caller.PostAsync("/api/v1/quotes", Json(Order(""))));
+        var hash = quote.GetProperty("lines")[0].GetProperty("priceHash").GetString()!;
+        await JsonAsync(await SendAsync(caller, Order(hash, "web-10", "customer-10"), "ten"), HttpStatusCode.Created);
+        var sent = Order(hash, "web-11", "customer-10", contact: false)
+            .Replace("\"customer-10\"", "\"customer-10\",\"email\":\"new@example.org\"", StringComparison.Ordinal);
+        await JsonAsync(await SendAsync(caller, sent, "eleven"), HttpStatusCode.Created);
+        var wrong = Order(hash, "web-12", "customer-10", contact: false)
+            .Replace("\"customer-10\"", "\"customer-10\",\"email\":\"nowhere\"", StringComparison.Ordinal);
+        await IsProblemAsync(await SendAsync(caller, wrong, "twelve"), 422, "email-wrong");
+        await using var context = await shop.ContextAsync();
+        var order = await context.Orders.AsNoTracking().SingleAsync(o => o.ExternalId == "web-11");
+        Assert.Equal(new Contact("Ida Sandberg", "new@example.org", ""), order.Contact);
+        Assert.Equal("ida@example.org", (await context.Customers.SingleAsync(c => c.ExternalId == "customer-10")).Contact.Email);
+    }
+
     [Fact]
     public async Task Book_WrongInManyWays_SaysWhatAndWhere()
     {
@@ -152,6 +173,13 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         await NamesFieldAsync("""{"lines":[{"finish":"white-ground","quantity":2.5}]}""", "lines.0.quantity", "lines.0.quantity");
         await NamesFieldAsync("""{"lines":[{"finish":"white-ground","quantity":"two"}]}""", "lines.0.quantity", "lines.0.quantity");
         await NamesFieldAsync("""{"lines":[{"finish":"shiny"}]}""", "lines.0.finish", "velvet-matt");
+        const string White = "{\"finish\":\"white-ground\"";
+        foreach (var field in new[] { "customer", "lines", "externalId", "language", "note", "rush" })
+            await NamesFieldAsync(field == "lines" ? """{"lines":null}""" : $"{{\"lines\":[{White}}}],\"{field}\":null}}", field, "null");
+        foreach (var field in new[] { "material", "texts", "note", "widthMm" })
+            await NamesFieldAsync($"{{\"lines\":[{White}}},{White},\"{field}\":null}}]}}", $"lines.1.{field}", "null");
+        await NamesFieldAsync($"{{\"lines\":[{White}}},null]}}", "lines.1", "null");
+        await NamesFieldAsync($"{{\"lines\":[{White},\"texts\":[\"Anna\",null]}}]}}", "lines.0.texts.1", "null");
         await IsProblemAsync(await SendAsync(caller, """{"lines":[]}""", "p9"), 422, "lines");
         await IsProblemAsync(await SendAsync(caller, """{"lines":[{"finish":"white-ground"}]}""", "p10"), 422, "price-unseen");
         using var form = new FormUrlEncodedContent([]);
@@ -173,13 +201,6 @@ public sealed class ApiTests(ApiShop shop) : IClassFixture<ApiShop>
         int? after = 0;
         while (after is { } from)
         {
-        const string White = "{\"finish\":\"white-ground\"";
-        foreach (var field in new[] { "customer", "lines", "externalId", "language", "note", "rush" })
-            await NamesFieldAsync(field == "lines" ? """{"lines":null}""" : $"{{\"lines\":[{White}}}],\"{field}\":null}}", field, "null");
-        foreach (var field in new[] { "material", "texts", "note", "widthMm" })
-            await NamesFieldAsync($"{{\"lines\":[{White}}},{White},\"{field}\":null}}]}}", $"lines.1.{field}", "null");
-        await NamesFieldAsync($"{{\"lines\":[{White}}},null]}}", "lines.1", "null");
-        await NamesFieldAsync($"{{\"lines\":[{White},\"texts\":[\"Anna\",null]}}]}}", "lines.0.texts.1", "null");
             var page = await JsonAsync(await caller.GetAsync($"/api/v1/orders?limit=3&after={from}"));
             seen.AddRange(page.GetProperty("orders").EnumerateArray().Select(o => o.GetProperty("order").GetInt32()));
             after = page.TryGetProperty("next", out var next) ? next.GetInt32() : null;

@@ -168,7 +168,8 @@ public sealed class BookOrder(
     )
     {
         var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
-        var contact = input.Customer is null ? input.Contact : customer.Contact;
+        // For this order a known customer may be reached in another way; what is kept of the customer stays.
+        var contact = input.Contact.Over(customer.Contact);
         var order = new Order(
             new OrderId(Guid.CreateVersion7()),
             (int)await work.NextNumberAsync("order", cancel),

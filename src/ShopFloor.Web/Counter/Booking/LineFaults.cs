@@ -114,7 +114,9 @@ public static class LineFaults
     /// <summary>Faults of the order as a whole, without those of its lines.</summary>
     public static IReadOnlyList<Refusal> Of(OrderInput order, DateOnly today)
     {
-        var faults = order.Customer is null ? Customer.ContactFaults(order.Contact) : [];
+        var faults = Customer.ContactFaults(order.Contact);
+        if (order.Customer is not null)
+            faults.RemoveAll(f => f.Code is "name-missing" or "reach-missing");
         if (order.Lines.Count is 0 or > MostLines)
             faults.Add(new Refusal("lines", "An order has between 1 and 200 lines.", "lines"));
         faults.AddRange(OfWanted(order.Wanted, today));

@@ -23,7 +23,10 @@ public static class EntryReading
         {
             Draft = draft,
             Customer = entry.Customer,
-            Contact = new Contact(entry.Name.Trim(), entry.Email.Trim(), entry.Phone.Trim()),
+            // Of a known customer the entry only shows what is kept, maybe from an older order.
+            Contact = entry.Customer is null
+                ? new Contact(entry.Name.Trim(), entry.Email.Trim(), entry.Phone.Trim())
+                : new Contact("", "", ""),
             Lines = [.. entry.Lines.Select(l => Line(l, entry.Unit, bleedMillimetres))],
             Wanted = WantedDay(entry.Wanted),
             IsRush = entry.IsRush,
