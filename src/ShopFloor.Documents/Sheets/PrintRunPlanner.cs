@@ -6,7 +6,7 @@ namespace ShopFloor.Documents.Sheets;
 
 /// <summary>
 /// Lays transfers on papers: each group by itself, mirrored and straight ones never on one sheet, on the paper of which the group
-/// takes the least.
+/// takes the least. A group that no single paper takes whole is split by paper.
 /// </summary>
 public sealed class PrintRunPlanner(Nest nest)
 {
@@ -38,9 +38,9 @@ public sealed class PrintRunPlanner(Nest nest)
             var cells = Cells([.. group], request, faults);
             if (faults.Count > 0)
                 continue;
-            var best = Best(cells, request);
-            sheets.AddRange(Sheets(group.Key.Group, group.Key.Mirrored, cells, best, request.Printer));
-            use.Add(Use(group.Key.Group, cells, best));
+            var parts = Split(cells, request).Select(part => (Cells: part, Best: Best(part, request))).ToList();
+            sheets.AddRange(Sheets(group.Key.Group, group.Key.Mirrored, parts));
+            use.AddRange(parts.Select(p => Use(group.Key.Group, p.Cells, p.Best)));
         }
         return faults.Count > 0 ? Result<PrintRun>.Refused(faults) : new PrintRun(request.Printer, sheets, use);
     }
@@ -108,6 +108,24 @@ public sealed class PrintRunPlanner(Nest nest)
 
     private static double Step(int index, int parts, double whole, double part) => parts == 1 ? 0 : index * (whole - part) / (parts - 1);
 
+    /// <summary>All together where a paper takes them; else what most fit on one paper, and so on with the rest.</summary>
+    private static IEnumerable<IReadOnlyList<TransferCell>> Split(IReadOnlyList<TransferCell> cells, PrintRequest request)
+    {
+        for (var rest = cells; rest.Count > 0; )
+        {
+            var left = rest;
+            var fitting = request
+                .Papers.OrderBy(p => p.WidthMm * p.HeightMm)
+                .Select(p => left.Where(c => Fits(c.Size, AreaOf(p, request.Printer))).ToList())
+                .MaxBy(f => f.Count)!;
+            // Tiles are cut to the largest paper, if only to a rounding error.
+            if (fitting.Count == 0)
+                fitting = [.. left];
+            yield return fitting;
+            rest = [.. left.Except(fitting)];
+        }
+    }
+
     /// <summary>Sheets before rolls, because a roll must be cut first; among them the least paper.</summary>
     private Attempt Best(IReadOnlyList<TransferCell> cells, PrintRequest request) =>
         request
@@ -159,18 +177,22 @@ public sealed class PrintRunPlanner(Nest nest)
     private static IEnumerable<PlannedSheet> Sheets(
         string group,
         bool mirrored,
-        IReadOnlyList<TransferCell> cells,
-        Attempt best,
-        PrinterFacts printer
+        IReadOnlyList<(IReadOnlyList<TransferCell> Cells, Attempt Best)> parts
     )
     {
-        foreach (var sheet in best.Nesting.Places.GroupBy(p => p.Sheet).OrderBy(g => g.Key))
+        var of = parts.Sum(p => p.Best.Nesting.Sheets);
+        var before = 0;
+        foreach (var (cells, best) in parts)
         {
-            var placed = sheet
-                .OrderBy(p => p.Y)
-                .ThenBy(p => p.X)
-                .Select(p => new PlacedCell(cells[p.Box], new PointMm(best.Area.X + p.X, best.Area.Y + p.Y), p.Turned));
-            yield return new PlannedSheet(best.Paper, best.Size, group, sheet.Key + 1, best.Nesting.Sheets, mirrored, [.. placed]);
+            foreach (var sheet in best.Nesting.Places.GroupBy(p => p.Sheet).OrderBy(g => g.Key))
+            {
+                var placed = sheet
+                    .OrderBy(p => p.Y)
+                    .ThenBy(p => p.X)
+                    .Select(p => new PlacedCell(cells[p.Box], new PointMm(best.Area.X + p.X, best.Area.Y + p.Y), p.Turned));
+                yield return new PlannedSheet(best.Paper, best.Size, group, before + sheet.Key + 1, of, mirrored, [.. placed]);
+            }
+            before += best.Nesting.Sheets;
         }
     }
 

@@ -70,6 +70,33 @@ public sealed class PrintRunPlannerTests
     }
 
     [Fact]
+    public void Plan_NoPaperTakesAllOfAGroup_SplitsItByPaper()
+    {
+        var strip = new PaperStock("strip", 120, 900);
+        var request = new PrintRequest(SheetSamples.Printer, [PaperStock.Iso("A4"), strip]);
+
+        var run = SheetSamples.Plan(
+            request,
+            SheetSamples.Of("WIDE", SheetSamples.Plate(180, 180)),
+            SheetSamples.Of("LONG", SheetSamples.Plate(60, 700)),
+            SheetSamples.Of("WIDE2", SheetSamples.Plate(180, 200))
+        );
+
+        var papers = run
+            .Sheets.SelectMany(s => s.Cells.Select(c => (c.Cell.Transfer.Code, s.Paper.Name)))
+            .ToDictionary(c => c.Code, c => c.Name);
+        Assert.Equal(("A4", "strip", "A4"), (papers["WIDE"], papers["LONG"], papers["WIDE2"]));
+        Assert.Equal(Enumerable.Range(1, run.Sheets.Count), run.Sheets.Select(s => s.Number));
+        Assert.All(run.Sheets, s => Assert.Equal(run.Sheets.Count, s.Of));
+        Assert.Equal([("A4", 2), ("strip", 1)], run.Use.Select(u => (u.Paper, u.Transfers)));
+        var refused = Planner.Plan(
+            [SheetSamples.Of("WIDE", SheetSamples.Plate(180, 180)), SheetSamples.Of("HUGE", SheetSamples.Plate(300, 700))],
+            request
+        );
+        Assert.Equal("HUGE", Assert.Single(refused.Refusals).Field);
+    }
+
+    [Fact]
     public void Plan_LargerThanEveryPaper_IsRefusedWithTheLargestSizeAndTheWayOut()
     {
         var refusal = Assert.Single(
