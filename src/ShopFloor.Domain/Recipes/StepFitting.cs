@@ -129,6 +129,8 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
         var from = (double)(recipe.Steps.LastOrDefault(s => s.Number < step.Number && s.Kind.HasWindow())?.Celsius ?? 110);
         if (from <= target)
             return new FittedStep(step, null);
+        if (target <= shop.RoomCelsius)
+            return RoomTooWarm(step, target);
         var height = Math.Clamp((double)piece.BoxHeight.Millimetres, 1, 9999);
         return Cooling
             .TimeTo(Body, from, target, shop.RoomCelsius, height)
@@ -138,6 +140,16 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
                 return Result<FittedStep>.Ok(new FittedStep(step with { MinSeconds = seconds }, time.Why));
             });
     }
+
+    private Refusal RoomTooWarm(RecipeStep step, double target) =>
+        new(
+            "room-too-warm",
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"Step {step.Number} waits until the piece has {target:0.#} °C, but the room is set to {shop.RoomCelsius:0.#} °C: nothing gets colder than its room."
+            ),
+            "finish"
+        );
 
     private static decimal Rounded(double value) => Math.Round((decimal)value, 3, MidpointRounding.AwayFromZero);
 }

@@ -82,6 +82,19 @@ public sealed class FittedRecipeTests
         Assert.Equal(Press("ss", 0.8m, Finish.ShowThrough).MinSeconds, pressed);
     }
 
+    [Theory]
+    [InlineData(34, true)]
+    [InlineData(35, false)]
+    [InlineData(40, false)]
+    public void For_ARoomAsWarmAsThePieceShallGet_IsRefusedWithBothNumbers(double room, bool isOk)
+    {
+        var fitted = Fitted(Piece("slate", 8), Finish.WhiteGround, room);
+        Assert.Equal(isOk, fitted.IsOk);
+        var text = string.Create(CultureInfo.InvariantCulture, $"until the piece has 35 °C, but the room is set to {room} °C");
+        Assert.All(fitted.Refusals, r => Assert.Contains(text, r.Text, StringComparison.Ordinal));
+        Assert.All(fitted.Refusals, r => Assert.Equal("room-too-warm", r.Code));
+    }
+
     private static RecipeStep Press(string material, decimal millimetres, Finish finish) =>
         Fit(material, millimetres, finish).Last(f => f.Step.Kind == StepKind.Press).Step;
 
@@ -97,7 +110,9 @@ public sealed class FittedRecipeTests
     private static IReadOnlyList<FittedStep> Fit(string material, decimal millimetres, Finish finish) =>
         Fit(Piece(material, millimetres), finish);
 
-    private static IReadOnlyList<FittedStep> Fit(PieceDescription piece, Finish finish)
+    private static IReadOnlyList<FittedStep> Fit(PieceDescription piece, Finish finish) => Fitted(piece, finish, 21).Value;
+
+    private static Result<IReadOnlyList<FittedStep>> Fitted(PieceDescription piece, Finish finish, double room)
     {
         var shipped = ShippedRecipes.All.First(r => r.Finish == finish);
         var recipe = Recipe
@@ -123,9 +138,9 @@ public sealed class FittedRecipeTests
             ShippedMaterials.All.First(m => m.Key == piece.Material),
             ShippedMaterials.All.First(m => m.Key == shipped.ReferenceMaterial),
             OvenSettings.Default,
-            21,
+            room,
             Enum.GetValues<CoatingKind>().ToDictionary(k => k, _ => coating)
         );
-        return FittedRecipe.Explained(recipe, piece, shop).Value;
+        return FittedRecipe.Explained(recipe, piece, shop);
     }
 }

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Stations;
@@ -8,6 +9,7 @@ using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Stations;
+using ShopFloor.Web.Office.Workshop;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office;
@@ -68,6 +70,25 @@ public sealed class OfficeChangesTests
         var kept = await SaveAsync(f => f.Name = "Old oven");
         Assert.Equal(("Old oven", until), (kept.Name, kept.DownUntil));
         Assert.Null((await SaveAsync(f => f.IsUsableAgain = true)).DownUntil);
+    }
+
+    /// <summary>A room as warm as pieces shall cool to would stop every booking.</summary>
+    [Fact]
+    public async Task Profile_RoomAsWarmAsACoolingEnds_IsRefusedAtItsFieldWithTheRecipe()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var profile = (await shop.Get<SettingsView>().LoadAsync()).Profile;
+        await using var context = await shop.ContextAsync();
+        var coolest = (await context.Recipes.ToListAsync()).SelectMany(r => r.Steps).Min(s => s.CoolToCelsius)!.Value;
+        async Task<Result<Done>> RoomAsync(decimal celsius) =>
+            await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), profile with { RoomCelsius = celsius });
+
+        var refused = Assert.Single((await RoomAsync(coolest)).Refusals);
+
+        Assert.Equal(("room-too-warm", "RoomCelsius"), (refused.Code, refused.Field));
+        Assert.Contains("“", refused.Text, StringComparison.Ordinal);
+        Assert.True((await RoomAsync(coolest - 1)).IsOk);
     }
 
     [Theory]

@@ -1,3 +1,4 @@
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Workshop;
@@ -18,7 +19,9 @@ public sealed class ChangeProfile(CommandRunner runner) : IUseCase
             profile,
             async work =>
             {
-                var faults = profile.Check();
+                var faults = profile.Check().ToList();
+                if (await RoomFaultAsync(work, profile.RoomCelsius, cancel) is { } warm)
+                    faults.Add(warm);
                 if (faults.Count > 0)
                     return Result<Done>.Refused(faults);
                 await work.KeepAsync(SettingKeys.Profile, profile, cancel);
@@ -26,4 +29,26 @@ public sealed class ChangeProfile(CommandRunner runner) : IUseCase
             },
             cancel
         );
+
+    /// <summary>In a room as warm as a recipe's cooling is to end nothing could be booked by it any more.</summary>
+    private static async Task<Refusal?> RoomFaultAsync(CommandWork work, decimal celsius, CancellationToken cancel)
+    {
+        if ((await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Profile.RoomCelsius == celsius)
+            return null;
+        var recipes = await work.Context.Recipes.AsNoTracking().Where(r => r.EffectiveFrom <= work.Now).ToListAsync(cancel);
+        var coolest = recipes
+            .GroupBy(r => (r.Finish, r.MaterialGroup))
+            .Select(g => g.MaxBy(r => (r.EffectiveFrom, r.Version))!)
+            .SelectMany(r => r.Steps.Where(s => s.CoolToCelsius <= celsius).Select(s => (r.Name, Celsius: s.CoolToCelsius!.Value)))
+            .OrderBy(c => c.Celsius)
+            .Select(c => string.Create(CultureInfo.InvariantCulture, $"“{c.Name}” lets pieces cool to {c.Celsius:0.#} °C"))
+            .FirstOrDefault();
+        return coolest is null
+            ? null
+            : new Refusal(
+                "room-too-warm",
+                $"{coolest}, which nothing reaches in a room as warm as this. Enter the room as it usually is, or let the recipe cool to more.",
+                nameof(WorkshopProfile.RoomCelsius)
+            );
+    }
 }
