@@ -55,7 +55,7 @@ public sealed record Timeline(
     int Number,
     DateTimeOffset At,
     string Note,
-    DateTime Zero,
+    DateTimeOffset Zero,
     TimeZoneInfo Zone,
     TimelineAxis Axis,
     Objective Objective,
@@ -81,7 +81,7 @@ public sealed record Timeline(
     public bool HasMore { get; init; }
 
     /// <summary>The shop's clock at a second of the plan.</summary>
-    public DateTime Clock(int second) => Zero.AddSeconds(second);
+    public DateTime Clock(int second) => TimeZoneInfo.ConvertTime(Zero.AddSeconds(second), Zone).DateTime;
 
     /// <summary>The same in words.</summary>
     public string ClockText(int second, bool withDay = false) =>
@@ -104,20 +104,22 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
         // The picture begins at a full hour of the shop's clock.
         var axis = TimelineAxis.Of(read.Day, read.Plan, -(int)zero.TimeOfDay.TotalSeconds % 3600, skip);
         var words = await PlanWords.LoadAsync(context, cancel);
-        var why = new WhyWords(read.Day, read.Plan, words, s => ShopClock.At(zero.AddSeconds(s), zero));
+        // A second of the plan is a moment first: between it and the zero the clock may have been changed.
+        DateTimeOffset Local(int second) => TimeZoneInfo.ConvertTime(read.Instant(second), settings.Zone);
+        var why = new WhyWords(read.Day, read.Plan, words, s => ShopClock.At(Local(s), zero));
         var unprinted = await context.Orders.Where(o => o.PrintedAt == null).Select(o => o.Number).ToListAsync(cancel);
         var loads = await context.Batches.AsNoTracking().Where(b => b.State == BatchState.Running).ToListAsync(cancel);
         return new Timeline(
             read.Number,
             read.At,
             read.Note,
-            zero.DateTime,
+            zero,
             settings.Zone,
             axis,
             read.Plan.Objective,
             TimelineRows.Of(read.Day, read.Plan, axis, words),
-            Troubles(read, zero, why),
-            Prints(read, zero.DateTime, [.. unprinted], settings.Profile.TransferDryMinutes * 60),
+            Troubles(read, s => ShopClock.At(Local(s), zero), why),
+            Prints(read, s => Local(s).DateTime, [.. unprinted], settings.Profile.TransferDryMinutes * 60),
             read.Plan.Search
         )
         {
@@ -134,7 +136,7 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
         };
     }
 
-    private static List<PlanTrouble> Troubles(ReadPlan read, DateTimeOffset zero, WhyWords why)
+    private static List<PlanTrouble> Troubles(ReadPlan read, Func<int, string> clock, WhyWords why)
     {
         var pieces = read.Day.Pieces.ToDictionary(p => p.Id, StringComparer.Ordinal);
         var helps = read
@@ -150,14 +152,14 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
             .Select(p => new PlanTrouble(
                 p.Id,
                 p.Order,
-                $"{PlanWords.Long(ends[p.Id] - p.PromiseS)} late, ready {ShopClock.At(zero.AddSeconds(ends[p.Id]), zero)}",
+                $"{PlanWords.Long(ends[p.Id] - p.PromiseS)} late, ready {clock(ends[p.Id])}",
                 why.TimeOf(p.Id),
                 helps.GetValueOrDefault(p.Id)
             ));
         return [.. left, .. late];
     }
 
-    private static List<PrintDue> Prints(ReadPlan read, DateTime zero, HashSet<int> unprinted, int drySeconds)
+    private static List<PrintDue> Prints(ReadPlan read, Func<int, DateTime> local, HashSet<int> unprinted, int drySeconds)
     {
         var order = read.Day.Pieces.ToDictionary(p => p.Id, p => p.Order, StringComparer.Ordinal);
         return
@@ -169,7 +171,7 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
                 .Select(g => new PrintDue(
                     int.Parse(g.Key, CultureInfo.InvariantCulture),
                     g.Count(),
-                    zero.AddSeconds(g.Min(t => t.StartS) - drySeconds)
+                    local(g.Min(t => t.StartS) - drySeconds)
                 ))
                 .OrderBy(p => p.By),
         ];
