@@ -74,6 +74,18 @@ public sealed class OrderPageTests : IAsyncLifetime
         Assert.Empty(page.FindAll("#leave-out"));
     }
 
+    [Fact]
+    public async Task Picture_ListOfTexts_ShowsThemAsTheyAreRead()
+    {
+        var page = await OpenAsync(CounterStep.Picture, "100");
+        scope
+            .ServiceProvider.GetRequiredService<OrderDesk>()
+            .Keeper!.Change(e => e.WithLine(l => l with { List = "\"Oma\" Erika\nLove; Mum" }));
+        page.WaitForAssertion(() =>
+            Assert.Equal(["\"Oma\" Erika", "Love; Mum"], page.FindAll("#texts-read li").Select(l => l.TextContent))
+        );
+    }
+
     [Theory]
     [InlineData("twelve", 1)]
     [InlineData("1.2345", 1)]

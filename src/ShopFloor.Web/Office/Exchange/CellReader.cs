@@ -42,6 +42,15 @@ internal sealed class CellReader(CsvRow row, List<RowFault> faults)
     public decimal? Number(string column, decimal least, decimal most, bool needed = false) =>
         Read(column, NumberText.Read, (least, most), needed);
 
+    /// <summary>A whole number between the ends; the least where it cannot be read, which is told.</summary>
+    public int Whole(string column, int least, int most)
+    {
+        var read = Number(column, least, most, needed: true) ?? least;
+        if (read != decimal.Truncate(read))
+            Fault(column, "Write a whole number.");
+        return (int)Math.Clamp(decimal.Truncate(read), least, most);
+    }
+
     /// <summary>An amount of money from 0; null when the cell is empty and may be. What can mean two amounts is told.</summary>
     public decimal? Money(string column, decimal most, bool needed = false) => Read(column, NumberText.Money, (0, most), needed);
 

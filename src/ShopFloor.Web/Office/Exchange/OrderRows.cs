@@ -136,7 +136,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
         var price = cells.Money("unit_price", 1_000_000);
         return new LineInput
         {
-            Quantity = (int)decimal.Truncate(cells.Number("quantity", 1, LineFaults.MostPieces, needed: true) ?? 1),
+            Quantity = cells.Whole("quantity", 1, LineFaults.MostPieces),
             Finish = cells.Word("finish", Finishes, Finish.ShowThrough),
             Texts = [.. cells.Text("texts", 20_000).Split('|', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)],
             Placement = PictureOnFace.Whole with { LightLetters = cells.Flag("light_letters") },

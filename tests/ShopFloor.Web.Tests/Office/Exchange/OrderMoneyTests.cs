@@ -64,6 +64,23 @@ public sealed class OrderMoneyTests
         Assert.Equal([("Shipping", 5.90m), ("Wrapping", 2m)], order.Charges.Select(c => (c.Name, c.Amount)));
     }
 
+    [Theory]
+    [InlineData("2.5")]
+    [InlineData("0")]
+    [InlineData("99999999999")]
+    public async Task Quantity_ThatIsNoNumberOfPieces_IsAFaultOfItsRow(string quantity)
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await ImportAsync(shop, ImportKind.Customers, "external_id,name,email,country,city\nc1,Ida,ida@example.org,DE,Moorstedt\n");
+        var report = await ImportAsync(
+            shop,
+            ImportKind.Orders,
+            Head + $"w1,c1,2026-03-20,al,white ground,{quantity},100,60,1,yes,12.50,,,\n"
+        );
+        Assert.Equal((2, "quantity"), Assert.Single(report.Faults.Select(f => (f.Row, f.Column)).Distinct()));
+        Assert.Equal(0, report.New);
+    }
+
     private static async Task<ImportReport> ImportAsync(InvoicingShop shop, ImportKind kind, string text)
     {
         var done = await shop.Shop.Get<ImportRows>().RunAsync(shop.Asked(), new ImportInput(kind, text, true));
