@@ -18,38 +18,38 @@ public static class Rehearsal
 {
     /// <summary>Does it; the folder is gone afterwards.</summary>
     /// <param name="backup">The backup's file.</param>
+    /// <param name="data">The data folder: the backup is put back aside in it.</param>
     /// <param name="keys">The passphrase of sealed backups; null: none is set.</param>
     /// <param name="now">For names inside the folder.</param>
     /// <param name="cancel">Stops it.</param>
     /// <exception cref="InvalidDataException">The backup is not what was written, not sound, of a newer program, or lacks pictures.</exception>
     /// <exception cref="FileNotFoundException">There is no such file.</exception>
-    public static async Task<RehearsedBackup> RunAsync(string backup, SealKeys? keys, DateTimeOffset now, CancellationToken cancel)
+    public static async Task<RehearsedBackup> RunAsync(
+        string backup,
+        string data,
+        SealKeys? keys,
+        DateTimeOffset now,
+        CancellationToken cancel
+    )
     {
         await CheckDigestAsync(backup, cancel);
-        var folder = Directory.CreateTempSubdirectory("shopfloor-rehearsal-").FullName;
-        try
-        {
-            using (var opened = OpenedBackup.Of(backup, folder, keys))
-                Restore.Put(opened.File, folder, now);
-            await using var context = Open(ShopDatabase.FileIn(folder));
-            await GuardedStart.RunAsync(context, folder, now, cancel);
-            Backup.Verify(ShopDatabase.FileIn(folder));
-            var pictures = await context.Pictures.AsNoTracking().Select(p => p.Id).ToListAsync(cancel);
-            var kept = Path.Combine(Path.GetDirectoryName(backup)!, "pictures");
-            string Kept(Domain.PictureId p) =>
-                Path.Combine(kept, $"{p.Value:N}.clean{(SealedFile.IsSealed(backup) ? SealedFile.Ending : "")}");
-            var missing = pictures.Count(p => !File.Exists(Kept(p)));
-            if (missing > 0)
-                throw new InvalidDataException($"{missing} of {pictures.Count} pictures are not in the backup.");
-            if (SealedFile.IsSealed(backup) && pictures.Count > 0)
-                SealedFile.Open(Kept(pictures[0]), Path.Combine(folder, "picture"), keys!);
-            var found = (await context.Orders.CountAsync(cancel), await context.Pieces.CountAsync(cancel));
-            return new RehearsedBackup(Path.GetFileName(backup), found.Item1, found.Item2, pictures.Count);
-        }
-        finally
-        {
-            Directory.Delete(folder, recursive: true);
-        }
+        using var aside = AsideFolder.New(data, "rehearsal");
+        var folder = aside.Path;
+        using (var opened = OpenedBackup.Of(backup, folder, keys))
+            Restore.Put(opened.File, folder, now);
+        await using var context = Open(ShopDatabase.FileIn(folder));
+        await GuardedStart.RunAsync(context, folder, now, cancel);
+        Backup.Verify(ShopDatabase.FileIn(folder));
+        var pictures = await context.Pictures.AsNoTracking().Select(p => p.Id).ToListAsync(cancel);
+        var kept = Path.Combine(Path.GetDirectoryName(backup)!, "pictures");
+        string Kept(Domain.PictureId p) => Path.Combine(kept, $"{p.Value:N}.clean{(SealedFile.IsSealed(backup) ? SealedFile.Ending : "")}");
+        var missing = pictures.Count(p => !File.Exists(Kept(p)));
+        if (missing > 0)
+            throw new InvalidDataException($"{missing} of {pictures.Count} pictures are not in the backup.");
+        if (SealedFile.IsSealed(backup) && pictures.Count > 0)
+            SealedFile.Open(Kept(pictures[0]), Path.Combine(folder, "picture"), keys!);
+        var found = (await context.Orders.CountAsync(cancel), await context.Pieces.CountAsync(cancel));
+        return new RehearsedBackup(Path.GetFileName(backup), found.Item1, found.Item2, pictures.Count);
     }
 
     /// <summary>The file is still the one whose digest was written beside it.</summary>

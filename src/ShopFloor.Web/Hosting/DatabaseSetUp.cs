@@ -40,6 +40,7 @@ public static partial class DatabaseSetUp
         await using var context = await app.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
         var now = app.Services.GetRequiredService<TimeProvider>().GetUtcNow();
         var report = await GuardedStart.RunAsync(context, settings.DataFolder, now, CancellationToken.None);
+        AsideFolder.DropOld(settings.DataFolder, now);
         LogOpened(app.Logger, settings.DataFolder, report.Created, report.Applied.Count, report.BackupFile);
     }
 

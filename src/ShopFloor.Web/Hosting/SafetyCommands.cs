@@ -81,16 +81,9 @@ public static class SafetyCommands
 
     private static int Verify(string file, HostSettings settings, TextWriter say)
     {
-        var folder = Directory.CreateTempSubdirectory("shopfloor-verify-").FullName;
-        try
-        {
-            using var opened = OpenedBackup.Of(file, folder, Keys(settings));
-            Backup.Verify(opened.File);
-        }
-        finally
-        {
-            Directory.Delete(folder, recursive: true);
-        }
+        using var folder = AsideFolder.New(settings.DataFolder, "verify");
+        using var opened = OpenedBackup.Of(file, folder.Path, Keys(settings));
+        Backup.Verify(opened.File);
         say.WriteLine($"{file} is sound.");
         return Done;
     }

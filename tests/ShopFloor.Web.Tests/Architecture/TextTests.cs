@@ -16,6 +16,9 @@ public sealed class TextTests
         ("NotImplementedException", "no stub is called done"),
         ("catch { }", "no error is swallowed"),
         ("dynamic ", "no dynamic"),
+        ("GetTempPath", "files for a while lie aside in the data folder: the system's place may be memory"),
+        ("GetTempFileName", "files for a while lie aside in the data folder: the system's place may be memory"),
+        ("CreateTempSubdirectory", "files for a while lie aside in the data folder: the system's place may be memory"),
     ];
 
     [Fact]

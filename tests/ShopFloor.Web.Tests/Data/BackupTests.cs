@@ -61,9 +61,26 @@ public sealed class BackupTests
         Assert.Contains($"{orders} orders", trial.Words, StringComparison.Ordinal);
         Assert.Contains($"{pictures} pictures", trial.Words, StringComparison.Ordinal);
         Assert.Equal(before, Directory.GetFiles(shop.Folder, "*.db"));
-        Assert.Empty(Directory.GetDirectories(Path.GetTempPath(), "shopfloor-rehearsal-*"));
+        Assert.Empty(Directory.GetDirectories(Path.Combine(shop.Folder, "aside")));
         shop.Clock.Advance(TimeSpan.FromDays(7));
         Assert.True(await rehearse.RunAsync());
+    }
+
+    /// <summary>What a program that was ended in the middle of it left aside is dropped at a later start, nothing newer.</summary>
+    [Fact]
+    public async Task Aside_LeftBehind_IsDroppedAfterADay()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        var (folder, file) = (AsideFolder.New(shop.Folder, "check"), AsideFolder.NewFile(shop.Folder));
+        Assert.StartsWith(shop.Folder, folder.Path, StringComparison.Ordinal);
+        await File.WriteAllTextAsync(file, "half");
+        await File.WriteAllTextAsync(Path.Combine(folder.Path, "copy.db"), "half");
+        var made = new DateTimeOffset(Directory.GetLastWriteTimeUtc(folder.Path), TimeSpan.Zero);
+
+        AsideFolder.DropOld(shop.Folder, made.AddHours(23));
+        Assert.True(File.Exists(file) && Directory.Exists(folder.Path));
+        AsideFolder.DropOld(shop.Folder, made.AddHours(25));
+        Assert.False(File.Exists(file) || Directory.Exists(folder.Path));
     }
 
     [Theory]

@@ -130,10 +130,10 @@ public sealed class SealedBackupTests : IDisposable
         var settings = new HostSettings { DataFolder = shop.Folder, BackupPassphrase = "five words are a passphrase" };
         var keep = new KeepBackup(settings, shop.Clock, NullLogger<KeepBackup>.Instance);
         var made = keep.RunNow();
-        var back = await Rehearsal.RunAsync(made.File, keep.Keys, shop.Clock.GetUtcNow(), default);
+        var back = await Rehearsal.RunAsync(made.File, shop.Folder, keep.Keys, shop.Clock.GetUtcNow(), default);
         Assert.Equal((Path.GetFileName(made.File), 1), (back.File, back.Pictures));
         await Assert.ThrowsAsync<InvalidDataException>(() =>
-            Rehearsal.RunAsync(made.File, new SealKeys("another passphrase"), shop.Clock.GetUtcNow(), default)
+            Rehearsal.RunAsync(made.File, shop.Folder, new SealKeys("another passphrase"), shop.Clock.GetUtcNow(), default)
         );
     }
 

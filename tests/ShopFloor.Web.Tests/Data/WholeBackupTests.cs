@@ -42,7 +42,7 @@ public sealed class WholeBackupTests
                 await File.ReadAllBytesAsync(Path.Combine(empty, "pictures", Path.GetFileName(picture)))
             );
         Assert.Equal(pictures.Length, Directory.GetFiles(Path.Combine(empty, "pictures")).Length);
-        var rehearsed = await Rehearsal.RunAsync(file, keep.Keys, shop.Clock.GetUtcNow(), default);
+        var rehearsed = await Rehearsal.RunAsync(file, shop.Folder, keep.Keys, shop.Clock.GetUtcNow(), default);
         Assert.True(rehearsed.Pictures > 0);
         // What is there already stays as it is.
         Assert.Equal(0, SafetyCommands.Run(["restore", file], At(empty), shop.Clock, said));

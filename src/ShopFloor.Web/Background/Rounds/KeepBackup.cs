@@ -13,6 +13,9 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
     /// <summary>Where backups lie.</summary>
     public string Folder => settings.BackupFolder.Length > 0 ? settings.BackupFolder : Path.Combine(settings.DataFolder, "backups");
 
+    /// <summary>Where the shop's own files lie.</summary>
+    public string DataFolder => settings.DataFolder;
+
     /// <summary>The passphrase of sealed backups; null: none is set.</summary>
     public SealKeys? Keys => keys.Value;
 

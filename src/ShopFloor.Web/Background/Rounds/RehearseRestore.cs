@@ -66,7 +66,7 @@ public sealed partial class RehearseRestore(
     {
         try
         {
-            var back = await Rehearsal.RunAsync(newest, backups.Keys, time.GetUtcNow(), cancel);
+            var back = await Rehearsal.RunAsync(newest, backups.DataFolder, backups.Keys, time.GetUtcNow(), cancel);
             LogWorked(logger, back.File, back.Orders, back.Pieces, back.Pictures);
             return new Outcome(true, $"{back.File}: {back.Orders} orders, {back.Pieces} pieces, {back.Pictures} pictures");
         }

@@ -21,14 +21,20 @@ public static class BackupEndpoint
         return Results.File(file.FullName, "application/octet-stream", file.Name);
     }
 
-    private static async Task<IResult> SendWholeAsync(string name, BackupListView view, SecurityLog log, HttpContext http)
+    private static async Task<IResult> SendWholeAsync(
+        string name,
+        BackupListView view,
+        SecurityLog log,
+        HostSettings settings,
+        HttpContext http
+    )
     {
         if (view.Find(name) is not { } file)
             return Results.NotFound();
         var who = WorkerClaim.IdOf(http.User)?.ToString() ?? "";
         await log.NoteAsync("backup downloaded", who, $"{name} with pictures", isGood: true, http.RequestAborted);
         http.Response.Headers.CacheControl = "no-store";
-        var whole = AsideFile.New();
+        var whole = AsideFile.New(settings);
         await WholeBackup.WriteAsync(file, whole, http.RequestAborted);
         whole.Position = 0;
         return Results.File(whole, "application/zip", name + ".zip");

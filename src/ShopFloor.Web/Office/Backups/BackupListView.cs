@@ -82,13 +82,13 @@ public sealed class BackupListView(IDbContextFactory<ShopContext> contexts, Keep
     {
         if (Find(name) is not { } file)
             return new Refusal("backup-missing", "This backup is no longer there.");
-        var folder = Directory.CreateTempSubdirectory("shopfloor-check-").FullName;
         try
         {
             await Rehearsal.CheckDigestAsync(file.FullName, cancel);
-            using var opened = OpenedBackup.Of(file.FullName, folder, backups.Keys);
+            using var folder = AsideFolder.New(backups.DataFolder, "check");
+            using var opened = OpenedBackup.Of(file.FullName, folder.Path, backups.Keys);
             // SQLite makes files beside one that it opens: not beside a backup.
-            var copy = Path.Combine(folder, "copy.db");
+            var copy = Path.Combine(folder.Path, "copy.db");
             File.Copy(opened.File, copy);
             Backup.Verify(copy);
             return default(Done);
@@ -96,10 +96,6 @@ public sealed class BackupListView(IDbContextFactory<ShopContext> contexts, Keep
         catch (Exception no) when (no is InvalidDataException or IOException or SqliteException or UnauthorizedAccessException)
         {
             return new Refusal("backup-bad", $"{name}: {no.Message}");
-        }
-        finally
-        {
-            Directory.Delete(folder, recursive: true);
         }
     }
 }

@@ -18,10 +18,10 @@ public static class ExchangeEndpoint
             );
     }
 
-    private static async Task<IResult> EverythingAsync(EverythingOut view, SecurityLog log, HttpContext http)
+    private static async Task<IResult> EverythingAsync(EverythingOut view, SecurityLog log, HostSettings settings, HttpContext http)
     {
         await NoteAsync(log, http, "everything");
-        var file = AsideFile.New();
+        var file = AsideFile.New(settings);
         await view.WriteAsync(file, http.RequestAborted);
         file.Position = 0;
         http.Response.Headers.CacheControl = "no-store";
