@@ -100,7 +100,7 @@ public static class DayPlanner
                 chain.TakeOver(best, bestCost);
             rounds++;
             steps += (long)count * chains.Length;
-            progress?.Invoke(new PlanProgress(rounds, options.Rounds, bestCost, bound));
+            progress?.Invoke(new PlanProgress(rounds, options.Rounds, room.HasPins ? room.Value(best) : bestCost, bound));
         }
         elite.Offer(bestCost, long.MaxValue, best);
         foreach (var chain in chains)

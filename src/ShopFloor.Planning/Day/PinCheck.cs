@@ -5,15 +5,24 @@ namespace ShopFloor.Planning.DayPlans;
 /// <summary>Finds the pins that a placed solution does not keep, and says why.</summary>
 internal static class PinCheck
 {
-    public static List<UnmetPin> Unmet(Shop shop, Decoder decoder)
-    {
-        var unmet = new List<UnmetPin>();
-        for (var p = 0; p < shop.Pieces.Length; p++)
-            foreach (var pin in shop.Pieces[p].Pins.Where(x => x.Step > shop.Pieces[p].Done).OrderBy(x => x.Step))
-                if (Reason(shop, decoder, p, pin) is { } text && !unmet.Exists(u => u.Piece == shop.Pieces[p].Id && u.Step == pin.Step))
-                    unmet.Add(new UnmetPin(shop.Pieces[p].Id, pin.Step, text));
-        return unmet;
-    }
+    /// <summary>One for each pinned step, with all that is not kept of it.</summary>
+    public static List<UnmetPin> Unmet(Shop shop, Decoder decoder) =>
+        [
+            .. from p in Pinned(shop)
+                from step in OpenPins(shop, p).GroupBy(x => x.Step).OrderBy(g => g.Key)
+                let texts = step.Select(pin => Reason(shop, decoder, p, pin)).OfType<string>().Distinct().Order(StringComparer.Ordinal).ToList()
+                where texts.Count > 0
+                select new UnmetPin(shop.Pieces[p].Id, step.Key, string.Join(' ', texts)),
+        ];
+
+    /// <summary>How many pins are not kept.</summary>
+    public static int Count(Shop shop, Decoder decoder, int[] pinned) =>
+        pinned.Sum(p => OpenPins(shop, p).Count(pin => Reason(shop, decoder, p, pin) is not null));
+
+    /// <summary>The pieces with pins on steps that are still to be done, in their order.</summary>
+    public static int[] Pinned(Shop shop) => [.. Enumerable.Range(0, shop.Pieces.Length).Where(p => OpenPins(shop, p).Any())];
+
+    private static IEnumerable<Pin> OpenPins(Shop shop, int p) => shop.Pieces[p].Pins.Where(x => x.Step > shop.Pieces[p].Done);
 
     private static string? Reason(Shop shop, Decoder decoder, int p, Pin pin)
     {

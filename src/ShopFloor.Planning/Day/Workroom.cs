@@ -6,6 +6,7 @@ namespace ShopFloor.Planning.DayPlans;
 internal sealed class Workroom
 {
     private readonly LeftOut?[] impossible;
+    private readonly int[] pinned;
 
     public Workroom(Day day, long layoutEffort = 400)
     {
@@ -17,6 +18,7 @@ internal sealed class Workroom
         due = FirstPlan.DueTimes(Shop);
         impossible = new Feasibility(Shop, Maker).Find();
         LeftOut = [.. impossible.Select(l => l is not null)];
+        pinned = PinCheck.Pinned(Shop);
     }
 
     public Shop Shop { get; }
@@ -32,20 +34,29 @@ internal sealed class Workroom
     /// <summary>Pieces that no plan can finish.</summary>
     public bool[] LeftOut { get; }
 
-    /// <summary>The cost of a solution; whoever fails is taken out and the rest placed anew, so that the cost is that of a whole plan.</summary>
-    public static long Evaluate(Decoder decoder, Solution solution, bool[] leftOut)
+    /// <summary>What the search compares: what a solution costs and, where the owner has pinned something, before that how many pieces are left
+    /// out and how many pins are not kept. Whoever fails is taken out and the rest placed anew, so that the cost is that of a whole plan.</summary>
+    public long Evaluate(Solution solution)
     {
-        decoder.Run(solution, leftOut);
-        var before = leftOut.Count(l => l);
-        while (decoder.FailedCount > before)
-        {
-            before = decoder.FailedCount;
-            decoder.Run(solution, (bool[])decoder.Failed.Clone());
-        }
-        return decoder.Cost();
+        var value = Value(solution);
+        return HasPins ? PlanRank.InPoints(Shop.Day, Decoder.FailedCount, PinCheck.Count(Shop, Decoder, pinned), value) : value;
     }
 
-    public long Evaluate(Solution solution) => Evaluate(Decoder, solution, LeftOut);
+    /// <summary>What the plan of a solution costs.</summary>
+    public long Value(Solution solution)
+    {
+        Decoder.Run(solution, LeftOut);
+        var before = LeftOut.Count(l => l);
+        while (Decoder.FailedCount > before)
+        {
+            before = Decoder.FailedCount;
+            Decoder.Run(solution, (bool[])Decoder.Failed.Clone());
+        }
+        return Decoder.Cost();
+    }
+
+    /// <summary>Whether the owner has pinned something, so that <see cref="Evaluate"/> says more than <see cref="Value"/>.</summary>
+    public bool HasPins => pinned.Length > 0;
 
     /// <summary>The first solution: the best of a few plain orders.</summary>
     public Solution First(out long cost)
@@ -82,7 +93,8 @@ internal sealed class Workroom
             groups = [.. groups.OrderBy(g => g.Nodes.Min(n => urgency[n]))];
         if (random.Next(2) == 0)
             groups = [.. groups.Select(g => g.Nodes.Length < 3 ? g : Maker.Make(Coats.Sorted(g.Nodes, random))!)];
-        return new Solution(groups, 0);
+        var made = new Solution(groups, 0);
+        return HasPins && random.Next(2) == 0 ? PinnedFirst(made) : made;
     }
 
     private Group[] MadeBy(int[] urgency) => [.. new FirstPlan(Shop, Maker, Units, LeftOut, urgency).Make()];
@@ -107,6 +119,23 @@ internal sealed class Workroom
         };
 
     private IEnumerable<Solution> Orders(List<Group> groups)
+    {
+        foreach (var solution in PlainOrders(groups))
+        {
+            yield return solution;
+            if (HasPins)
+                yield return PinnedFirst(solution);
+        }
+    }
+
+    /// <summary>The same with all that the owner has pinned at the front, so that nothing else takes its time or place.</summary>
+    private Solution PinnedFirst(Solution solution) =>
+        solution with
+        {
+            Groups = [.. solution.Groups.OrderBy(g => Array.Exists(g.Nodes, n => Array.BinarySearch(pinned, Shop.Nodes[n].Piece) >= 0) ? 0 : 1)],
+        };
+
+    private IEnumerable<Solution> PlainOrders(List<Group> groups)
     {
         int Due(Group g) => g.Nodes.Min(n => due[n]);
         bool IsLoad(Group g) => g.Family >= 0 && Shop.Families[g.Family].IsLoad;

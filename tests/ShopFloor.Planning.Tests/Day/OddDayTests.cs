@@ -27,6 +27,31 @@ public sealed class OddDayTests
     public void First_AfterAPieceWhoseLastStepRuns_WaitsForItsEnd() =>
         Assert.Equal(400, DayPlanner.First(Read("after-a-running-pack")).Tasks.Where(t => t.Piece == "P2").Min(t => t.StartS));
 
+    /// <summary>Giving a pin up costs nothing in the objective, and so the search gave up what it could keep.</summary>
+    [Theory]
+    [InlineData("pinned-to-a-time")]
+    [InlineData("pinned-to-a-load")]
+    public void Plan_PinThatCanBeKept_IsKept(string name)
+    {
+        var day = Read(name);
+        var plan = DayPlanner.Plan(day, new PlanOptions { Rounds = 1 });
+        Assert.Empty(plan.UnmetPins);
+        Assert.Empty(PlanChecker.Check(day, plan));
+    }
+
+    /// <summary>The order of pins in the file changes nothing, and what is said of a step says all of it.</summary>
+    [Fact]
+    public void Plan_TwoPinsOfOneStepNotKept_BothAreTold()
+    {
+        var day = Read("pinned-to-a-time");
+        Pin[] pins = [new Pin(4, AtS: 1), new Pin(4, Station: "nowhere-else")];
+        Assert.Equal(Texts(day, pins), Texts(day, [.. pins.Reverse()]));
+        Assert.Equal(2, Assert.Single(Texts(day, pins)).Count(c => c == '.'));
+    }
+
+    private static List<string> Texts(ShopFloor.Planning.Exchange.Day day, Pin[] pins) =>
+        [.. DayPlanner.First(day with { Pieces = [.. day.Pieces.Select(p => p.Pins.Count > 0 ? p with { Pins = pins } : p)] }).UnmetPins.Select(u => u.Text)];
+
     private static ShopFloor.Planning.Exchange.Day Read(string name) =>
         DayReader.Read(File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "Fixtures", name + ".day.json")), name).Value;
 }

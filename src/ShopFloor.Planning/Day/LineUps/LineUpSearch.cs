@@ -93,14 +93,13 @@ internal sealed class LineUpSearch
         }
     }
 
-    /// <summary>The plan of the best line-up if it is better than the best plan known, keeps every rule and as many pins; otherwise null.</summary>
+    /// <summary>The plan of the best line-up if it is better than the best plan known (<see cref="PlanRank"/>) and keeps every rule; otherwise null.</summary>
     private Plan? Better(IReadOnlyList<long> bounds, Plan known)
     {
         if (!found || !times.Place(best) || LineUpWriter.Write(at, best, times, plan, bounds) is not { } made)
             return null;
-        return made.Objective.Value < known.Objective.Value && made.UnmetPins.Count <= known.UnmetPins.Count && KeepsWhatThePlanKept(made)
-            ? made
-            : null;
+        var isBetter = PlanRank.Of(at.Shop.Day, made).CompareTo(PlanRank.Of(at.Shop.Day, known)) < 0;
+        return isBetter && KeepsWhatThePlanKept(made) ? made : null;
     }
 
     /// <summary>Whether a plan breaks no rule that its source did not break too: what runs already may be past mending.</summary>

@@ -147,10 +147,17 @@ public sealed partial class PlanKeeper(
         var better = await PlannerThread.RunAsync(() => DayPlanner.Plan(day, options, until, Progress));
         return
             !moved.IsCancellationRequested
-            && better.Objective.Value + day.Weights.Changed < Standing(standing)
+            && IsBetter(better, standing, day)
             && await PublishAsync(shop, bytes, better, "a better plan for the same day", stop)
             ? better
             : standing;
+    }
+
+    /// <summary>Whether a plan leaves out fewer pieces or keeps more of what the owner pinned, or else is better by more than one moved step.</summary>
+    private static bool IsBetter(Plan better, Plan standing, Day day)
+    {
+        var (now, before) = (PlanRank.Of(day, better), PlanRank.Of(day, standing));
+        return (now with { Value = now.Value + day.Weights.Changed }).CompareTo(before with { Value = Standing(standing) }) < 0;
     }
 
     /// <summary>What a plan costs once it is the published one: nothing has changed against it.</summary>
