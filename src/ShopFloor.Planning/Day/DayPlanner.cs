@@ -51,7 +51,7 @@ public static class DayPlanner
             Search(day, room, elite, options, cancel, progress, bounds.Sum(), ref rounds, ref steps);
         var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
         var sha = options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day));
-        var plan = room.Plan(elite.Kept[0].Solution, sha, note, bounds);
+        var plan = room.Plan(room.WithoutIdleWaits(elite.Kept[0].Solution), sha, note, bounds);
         if (lineUps && rounds > 0 && plan.Objective.Value > plan.Objective.Bound)
         {
             Plan[] plans = [plan, .. elite.Kept.Skip(1).Select(e => room.Plan(e.Solution, sha, note, bounds))];

@@ -9,10 +9,10 @@ internal static class PinCheck
     public static List<UnmetPin> Unmet(Shop shop, Decoder decoder) =>
         [
             .. from p in Pinned(shop)
-                from step in OpenPins(shop, p).GroupBy(x => x.Step).OrderBy(g => g.Key)
-                let texts = step.Select(pin => Reason(shop, decoder, p, pin)).OfType<string>().Distinct().Order(StringComparer.Ordinal).ToList()
-                where texts.Count > 0
-                select new UnmetPin(shop.Pieces[p].Id, step.Key, string.Join(' ', texts)),
+            from step in OpenPins(shop, p).GroupBy(x => x.Step).OrderBy(g => g.Key)
+            let texts = step.Select(pin => Reason(shop, decoder, p, pin)).OfType<string>().Distinct().Order(StringComparer.Ordinal).ToList()
+            where texts.Count > 0
+            select new UnmetPin(shop.Pieces[p].Id, step.Key, string.Join(' ', texts)),
         ];
 
     /// <summary>How many pins are not kept.</summary>

@@ -69,8 +69,72 @@ internal sealed class Workroom
             if (value < bestCost)
                 (best, bestCost) = (Decoder.AsPlaced(solution), value);
         }
-        cost = bestCost;
-        return best!;
+        (best, cost) = WithThoseLeftOutFirst(best!, bestCost);
+        return best;
+    }
+
+    /// <summary>What runs out of time while others are placed before it (wiped, wet or hot since a while) gets its place if it comes first: as long as that
+    /// is better, whoever would be left out is moved to the front and waits for nothing.</summary>
+    private (Solution, long) WithThoseLeftOutFirst(Solution best, long bestCost)
+    {
+        while (true)
+        {
+            Evaluate(best);
+            var failed = Array.FindAll([.. Enumerable.Range(0, Shop.Pieces.Length)], p => Decoder.Failed[p] && !LeftOut[p]);
+            if (failed.Length == 0)
+                return (best, bestCost);
+            var before = bestCost;
+            foreach (var next in new[] { AtTheFront(best, failed), OneStepFirst(AtTheFront(best, failed), failed) })
+                if (Evaluate(next) is var cost && cost < bestCost)
+                    (best, bestCost) = (Decoder.AsPlaced(next), cost);
+            if (bestCost == before)
+                return (best, bestCost);
+        }
+    }
+
+    /// <summary>Of pieces that wait with a limit all have their next step before any has another: the first coat of all, then the second.</summary>
+    private Solution OneStepFirst(Solution solution, int[] pieces)
+    {
+        var holds = solution.Holds is { } old ? (int[])old.Clone() : new int[Shop.Nodes.Length];
+        var firsts = pieces
+            .Select(p => Shop.Nodes[Shop.FirstNode[p]])
+            .Where(n => n is { IsTight: true, Before: < 0, GivenEnd: > int.MinValue })
+            .ToList();
+        var until = firsts.Select(n => Math.Max(0, n.GivenEnd + n.MaxLag)).DefaultIfEmpty(0).Max();
+        foreach (var first in firsts)
+            if (first.Next >= 0)
+                holds[first.Next] = until;
+        return solution with { Holds = holds };
+    }
+
+    private Solution AtTheFront(Solution solution, int[] pieces)
+    {
+        bool Has(int n) => Array.BinarySearch(pieces, Shop.Nodes[n].Piece) >= 0;
+        return solution with
+        {
+            Groups = [.. solution.Groups.OrderBy(g => Array.Exists(g.Nodes, Has) ? 0 : 1)],
+            Holds = solution.Holds is { } holds ? [.. holds.Select((hold, n) => Has(n) ? 0 : hold)] : null,
+        };
+    }
+
+    /// <summary>The same without waits that gain nothing, so that nobody stands idle before work that could be done: what ends early is safe from
+    /// whatever happens later.</summary>
+    public Solution WithoutIdleWaits(Solution solution)
+    {
+        if (solution.Holds is not { } holds)
+            return solution;
+        var (best, cost) = (solution, Evaluate(solution));
+        if (Evaluate(best with { Holds = null }) <= cost)
+            return best with { Holds = null };
+        var steps = Enumerable.Range(0, holds.Length).Where(n => holds[n] > 0).OrderBy(n => holds[n]).ThenBy(n => n);
+        foreach (var n in steps.Take(200_000 / Shop.Nodes.Length))
+        {
+            var fewer = (int[])best.Holds!.Clone();
+            fewer[n] = 0;
+            if (Evaluate(best with { Holds = fewer }) <= cost)
+                best = best with { Holds = fewer };
+        }
+        return best;
     }
 
     /// <summary>A solution made anew as the first one is, with another idea of what is urgent: what is due, what can begin, and chance.</summary>
@@ -129,11 +193,7 @@ internal sealed class Workroom
     }
 
     /// <summary>The same with all that the owner has pinned at the front, so that nothing else takes its time or place.</summary>
-    private Solution PinnedFirst(Solution solution) =>
-        solution with
-        {
-            Groups = [.. solution.Groups.OrderBy(g => Array.Exists(g.Nodes, n => Array.BinarySearch(pinned, Shop.Nodes[n].Piece) >= 0) ? 0 : 1)],
-        };
+    private Solution PinnedFirst(Solution solution) => AtTheFront(solution, pinned);
 
     private IEnumerable<Solution> PlainOrders(List<Group> groups)
     {
