@@ -27,6 +27,18 @@ public readonly record struct PlanRank(int LeftOut, int UnmetPins, long Value) :
     /// <inheritdoc />
     public int CompareTo(PlanRank other) => (LeftOut, UnmetPins, Value).CompareTo((other.LeftOut, other.UnmetPins, other.Value));
 
+    /// <summary>Whether one is better than another.</summary>
+    public static bool operator <(PlanRank left, PlanRank right) => left.CompareTo(right) < 0;
+
+    /// <summary>Whether one is worse than another.</summary>
+    public static bool operator >(PlanRank left, PlanRank right) => left.CompareTo(right) > 0;
+
+    /// <summary>Whether one is as good as another or better.</summary>
+    public static bool operator <=(PlanRank left, PlanRank right) => left.CompareTo(right) <= 0;
+
+    /// <summary>Whether one is as good as another or worse.</summary>
+    public static bool operator >=(PlanRank left, PlanRank right) => left.CompareTo(right) >= 0;
+
     /// <summary>The same as one number for the search, of a day with pins.</summary>
     internal static long InPoints(Day day, int leftOut, int unmetPins, long value) =>
         (PieceLeftOut * Math.Min(Counted(day, leftOut), 5_000)) + (PinNotKept * Math.Min(unmetPins, 999)) + value;

@@ -72,7 +72,7 @@ public sealed class BookOrderTests
     {
         await using var shop = await ShopOrders.DemoAsync();
         var worker = await shop.WorkerAsync(WorkerRole.Counter);
-        var order = ShopOrders.Plates(60, own: true);
+        var order = Lettered(60);
         var before = await shop.Get<QuoteOrder>().RunAsync(order);
         var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(worker), await shop.ShownAsync(order));
         Assert.True(booked.IsOk, booked.Refusals.FirstOrDefault()?.Text);
@@ -82,12 +82,41 @@ public sealed class BookOrderTests
         Assert.True(after.PromisedAt > before.PromisedAt, $"{before.PromisedAt:u} and again {after.PromisedAt:u}");
     }
 
+    /// <summary>Own plates with nothing to bring or to approve: they can be begun and printed at once.</summary>
+    private static OrderInput Lettered(int count)
+    {
+        var order = ShopOrders.Plates(count, own: true);
+        return order with { Lines = [order.Lines[0] with { Texts = ["Moorlight"] }] };
+    }
+
+    /// <summary>A picture that is still to come, or to be approved of, takes the day that the plan allows for it once the order is booked.</summary>
+    [Fact]
+    public async Task Quote_PictureStillToCome_IsPromisedADayLater()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var now = (await shop.Get<QuoteOrder>().RunAsync(Lettered(1))).PromisedAt!.Value;
+        var later = (await shop.Get<QuoteOrder>().RunAsync(ShopOrders.Plates(1, own: true))).PromisedAt!.Value;
+        Assert.True(later >= shop.Clock.GetUtcNow().AddDays(1) && later > now, $"{now:u} and {later:u}");
+    }
+
+    /// <summary>Nothing is promised for the day on which the test of its material has yet to be made.</summary>
+    [Fact]
+    public async Task Quote_TestPieceFirst_IsPromisedADayLater()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var order = Lettered(1);
+        var unknown = order with { Lines = [order.Lines[0] with { Piece = order.Lines[0].Piece with { Material = "unknown" } }] };
+        var quote = await shop.Get<QuoteOrder>().RunAsync(unknown);
+        Assert.Equal(Verdict.TestPiece, Assert.Single(quote.Lines).Verdict);
+        Assert.True(quote.PromisedAt >= shop.Clock.GetUtcNow().AddDays(1), $"{quote.PromisedAt:u}");
+    }
+
     [Fact]
     public async Task Book_TwoLargeOrdersAtOnce_PromisesTheSecondBehindTheFirst()
     {
         await using var shop = await ShopOrders.DemoAsync();
         var worker = await shop.WorkerAsync(WorkerRole.Counter);
-        var order = await shop.ShownAsync(ShopOrders.Plates(60, own: true));
+        var order = await shop.ShownAsync(Lettered(60));
         var quoted = (await shop.Get<QuoteOrder>().RunAsync(order)).PromisedAt;
 
         // Both compute their promise from the same state before either is booked.
@@ -127,10 +156,8 @@ public sealed class BookOrderTests
         await using var shop = await ShopOrders.DemoAsync();
         var (customer, clerk) = (await shop.WorkerAsync(WorkerRole.Counter), await shop.WorkerAsync(WorkerRole.Bench));
         for (var large = 0; large < 2; large++)
-            Assert.True(
-                (await shop.Get<BookOrder>().RunAsync(Asked.By(customer), await shop.ShownAsync(ShopOrders.Plates(24, own: true)))).IsOk
-            );
-        var rush = await shop.ShownAsync(ShopOrders.Plates(24, own: true) with { IsRush = true });
+            Assert.True((await shop.Get<BookOrder>().RunAsync(Asked.By(customer), await shop.ShownAsync(Lettered(24)))).IsOk);
+        var rush = await shop.ShownAsync(Lettered(24) with { IsRush = true });
         var (first, turn) = (
             await shop.Get<QuoteOrder>().RunAsync(rush),
             await shop.Get<QuoteOrder>().RunAsync(rush with { IsRush = false })

@@ -98,7 +98,7 @@ internal sealed class LineUpSearch
     {
         if (!found || !times.Place(best) || LineUpWriter.Write(at, best, times, plan, bounds) is not { } made)
             return null;
-        var isBetter = PlanRank.Of(at.Shop.Day, made).CompareTo(PlanRank.Of(at.Shop.Day, known)) < 0;
+        var isBetter = PlanRank.Of(at.Shop.Day, made) < PlanRank.Of(at.Shop.Day, known);
         return isBetter && KeepsWhatThePlanKept(made) ? made : null;
     }
 

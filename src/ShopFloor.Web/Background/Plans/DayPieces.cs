@@ -16,6 +16,12 @@ public static class DayPieces
     /// <summary>A proof that nobody has judged is taken to be approved within a day (common practice, no source).</summary>
     private const int ProofSeconds = 86_400;
 
+    /// <summary>Whoever is in a hurry looks at it sooner (common practice, no source).</summary>
+    private const int RushProofSeconds = 7_200;
+
+    /// <summary>A test piece that nobody has begun is taken to have come out well within a day (common practice, no source).</summary>
+    internal const int TestSeconds = 86_400;
+
     /// <summary>Transfers not printed yet are taken to be printed within half an hour (common practice, no source).</summary>
     private const int PrintSeconds = 1_800;
 
@@ -49,7 +55,7 @@ public static class DayPieces
     }
 
     /// <summary>A piece that is only being quoted.</summary>
-    public static Plan.Piece Of(NewPieces asked, string id, int promise, ShopSnapshot shop) =>
+    public static Plan.Piece Of(NewPieces asked, string id, int promise, AskedOrder order, ShopSnapshot shop) =>
         new(
             id,
             "quote",
@@ -61,7 +67,7 @@ public static class DayPieces
             promise,
             asked.Piece.IsOwn ? 2 : 1,
             [],
-            [.. asked.Steps.Select(s => Step(s, PrintSeconds + Dry(shop), shop))],
+            [.. asked.Steps.Select(s => Step(s, Proof(order.ProofOpen, order.Rush) + PrintSeconds + Dry(shop), shop))],
             0,
             null,
             []
@@ -72,6 +78,11 @@ public static class DayPieces
         TestFirst.IsMissing(line, piece, shop.Settings) == false
             ? []
             : [.. shop.Pieces.Where(p => p.IsTest && p.Line == piece.Line && p.State != PieceState.CheckedGood).Select(p => p.Code)];
+
+    private static int Proof(bool isOpen, bool rush) =>
+        !isOpen ? 0
+        : rush ? RushProofSeconds
+        : ProofSeconds;
 
     private static int Weight(Order order, bool own) =>
         order.IsRush ? RushWeight
@@ -84,8 +95,7 @@ public static class DayPieces
     {
         if (order.PrintedAt is { } printed)
             return shop.Seconds(printed) + Dry(shop);
-        var proof = order.Proof is ProofState.Waiting or ProofState.ChangeWanted ? ProofSeconds : 0;
-        return proof + PrintSeconds + Dry(shop);
+        return Proof(order.Proof is ProofState.Waiting or ProofState.ChangeWanted, order.IsRush) + PrintSeconds + Dry(shop);
     }
 
     /// <summary>A moment that has passed and a piece that has left bind nothing any more.</summary>

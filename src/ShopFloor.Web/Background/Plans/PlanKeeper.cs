@@ -157,7 +157,7 @@ public sealed partial class PlanKeeper(
     private static bool IsBetter(Plan better, Plan standing, Day day)
     {
         var (now, before) = (PlanRank.Of(day, better), PlanRank.Of(day, standing));
-        return (now with { Value = now.Value + day.Weights.Changed }).CompareTo(before with { Value = Standing(standing) }) < 0;
+        return now with { Value = now.Value + day.Weights.Changed } < before with { Value = Standing(standing) };
     }
 
     /// <summary>What a plan costs once it is the published one: nothing has changed against it.</summary>

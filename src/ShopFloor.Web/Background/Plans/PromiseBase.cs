@@ -119,9 +119,12 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
     {
         var far = shop.Seconds(shop.Now.AddDays(FarDays));
         Piece Of(NewPieces p, int line, int n) =>
-            DayPieces.Of(p, FormattableString.Invariant($"new-{line}-{n}"), far, shop) with
+            DayPieces.Of(p, FormattableString.Invariant($"new-{line}-{n}"), far, asked, shop) with
             {
-                EarliestS = p.Later is { } later && n > later.Here ? Math.Max(0, shop.Seconds(later.At)) : 0,
+                EarliestS = Math.Max(
+                    p.TestFirst ? DayPieces.TestSeconds : 0,
+                    p.Later is { } later && n > later.Here ? shop.Seconds(later.At) : 0
+                ),
             };
         return [.. asked.Pieces.SelectMany((p, line) => Enumerable.Range(1, ToStart(p)).Select(n => Later(Of(p, line, n), later)))];
     }

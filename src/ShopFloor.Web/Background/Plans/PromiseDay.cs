@@ -18,6 +18,9 @@ public sealed record NewPieces(PieceDescription Piece, int Count, IReadOnlyList<
 {
     /// <summary>Those that cannot be begun at once; null: all can.</summary>
     public LaterPieces? Later { get; init; }
+
+    /// <summary>True when a test piece has to come out well before they are begun.</summary>
+    public bool TestFirst { get; init; }
 }
 
 /// <summary>Pieces whose blanks have to come first.</summary>
@@ -28,7 +31,11 @@ public sealed record LaterPieces(int Here, DateTimeOffset At);
 /// <summary>One order that is being quoted.</summary>
 /// <param name="Pieces">Its pieces, line by line.</param>
 /// <param name="Rush">True: before everything that is not near.</param>
-public sealed record AskedOrder(IReadOnlyList<NewPieces> Pieces, bool Rush);
+public sealed record AskedOrder(IReadOnlyList<NewPieces> Pieces, bool Rush)
+{
+    /// <summary>True when the customer has still to bring a picture or to approve of a proof before anything is printed.</summary>
+    public bool ProofOpen { get; init; }
+}
 
 /// <summary>An order that a rush would make late. For the workshop's eyes alone.</summary>
 /// <param name="Number">Its number.</param>

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Background.Plans;
 
@@ -18,7 +19,11 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
     public IReadOnlyDictionary<int, ShortBlanks> Short { get; init; } = new Dictionary<int, ShortBlanks>();
 
     /// <summary>What a promise is asked for.</summary>
-    public AskedOrder Asked => new([.. Order.Lines.Zip(Lines).Select((l, i) => New(l.First, l.Second, i))], Order.IsRush);
+    public AskedOrder Asked =>
+        new([.. Order.Lines.Zip(Lines).Select((l, i) => New(l.First, l.Second, i))], Order.IsRush)
+        {
+            ProofOpen = Order.Lines.Any(l => l.Picture is null ? l.Texts.All(string.IsNullOrWhiteSpace) : l.Piece.IsOwn),
+        };
 
     /// <summary>Judges an order.</summary>
     public static async Task<JudgedOrder> OfAsync(
@@ -48,5 +53,6 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
             Later = Short.TryGetValue(index, out var few)
                 ? new LaterPieces(few.Here, DayTimes.Utc(few.By, TimeOnly.MinValue, Shop.Settings.Zone))
                 : null,
+            TestFirst = judged.Quote.Verdict == Verdict.TestPiece && judged.Quote.Faults.Count == 0,
         };
 }
