@@ -154,7 +154,12 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
             "dropBatch" => Case<DropBatch>().RunAsync(asked, tap.Code, cancel),
             "scanIn" => Case<ScanIntoBatch>().RunAsync(asked, new ScanAtBatch(tap.Code, tap.Other ?? ""), cancel),
             "scanOut" => Case<ScanIntoBatch>().RunAsync(asked, new ScanAtBatch(tap.Code, tap.Other ?? "", Out: true), cancel),
-            "build" => Case<BuildBatch>().RunAsync(asked, new BatchWish(tap.Codes ?? [tap.Code], tap.Station, null, tap.Plan), cancel),
+            "build" => Case<BuildBatch>()
+                .RunAsync(
+                    asked,
+                    new BatchWish(tap.Codes ?? [tap.Code], tap.Station, null, tap.Plan, tap.Codes is null ? tap.Target : null),
+                    cancel
+                ),
             "release" => Case<ReleasePieces>().RunAsync(asked, new WithReason(tap.Target, tap.Reason ?? "looked at and fine"), cancel),
             "handOver" => Case<HandOver>().RunAsync(asked, tap.Target, cancel),
             "makeTest" => Case<MakeTestPiece>().RunAsync(asked, tap.Target, cancel),

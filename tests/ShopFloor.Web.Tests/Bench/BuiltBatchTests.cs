@@ -104,6 +104,44 @@ public sealed class BuiltBatchTests
         );
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Build_TrayWithOneSpoiledAndOnePutAside_TheOthersJoinAndTheLeftOutAreNamed(bool byCodes)
+    {
+        await using var shop = await BenchShop.OpenAsync(4);
+        await shop.WorkToAsync(StepKind.Spray);
+        var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
+        BenchShop.Must(await AsideAsync(shop, codes[0], TimeChoice.Spoil));
+        BenchShop.Must(await AsideAsync(shop, codes[1], TimeChoice.Hold));
+        var wish = new BatchWish(byCodes ? codes : [shop.Code]);
+        var built = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), wish));
+        var named = string.Join(", ", codes.Take(2).Order(StringComparer.Ordinal));
+        Assert.Equal($"{built.Batch} is put together: 2 pieces. Put aside or gone, and so left out: {named}.", built.Text);
+    }
+
+    [Fact]
+    public async Task Build_SomeOfATrayWereChosen_AsManyJoin()
+    {
+        await using var shop = await BenchShop.OpenAsync(4);
+        await shop.WorkToAsync(StepKind.Spray);
+        var step = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        var tap = new Web.Bench.Tap
+        {
+            Move = "build",
+            Code = shop.Code,
+            Step = step,
+            Count = 3,
+        };
+        var built = BenchShop.Must(await shop.Shop.Get<Web.Bench.BenchMoves>().RunAsync(shop.Ask(), tap, default));
+        Assert.EndsWith("3 pieces.", built.Text, StringComparison.Ordinal);
+    }
+
+    private static Task<Result<Moved>> AsideAsync(BenchShop shop, string code, TimeChoice choice) =>
+        shop
+            .Shop.Get<ReportFault>()
+            .RunAsync(shop.Ask(), new FaultReport(new Target(code), "run", "", new TimeDecision(choice, "look at it")));
+
     private static async Task<string> RoundAsync(BenchShop shop)
     {
         await shop.WorkToAsync(StepKind.Spray);

@@ -11,7 +11,14 @@ namespace ShopFloor.Web.Bench.Batches;
 /// <param name="Station">Code of the station; null: the first usable one.</param>
 /// <param name="Can">Code of the can of a round; null: choose.</param>
 /// <param name="PlanName">Name in the plan, e.g. <c>L1</c>; null: put together by hand.</param>
-public sealed record BatchWish(IReadOnlyList<string> Codes, string? Station = null, string? Can = null, string? PlanName = null);
+/// <param name="Seen">Which of a tray the person saw together and how many of them are meant; null: all that are up.</param>
+public sealed record BatchWish(
+    IReadOnlyList<string> Codes,
+    string? Station = null,
+    string? Can = null,
+    string? PlanName = null,
+    Target? Seen = null
+);
 
 /// <summary>Puts a round, a load or a session together, as the plan proposes or by hand, with the rules and the lay-out checked.</summary>
 public sealed class BuildBatch(CommandRunner runner) : IUseCase
@@ -24,22 +31,45 @@ public sealed class BuildBatch(CommandRunner runner) : IUseCase
             wish,
             async work =>
             {
-                var built = await BuildAsync(work, wish);
-                return built.IsOk ? StartBatch.Say(built.Value, "is put together") : Result<Moved>.Refused(built.Refusals);
+                var found = await FindAsync(work, wish);
+                if (!found.IsOk)
+                    return Result<Moved>.Refused(found.Refusals);
+                var built = await BuildAsync(work, wish, found.Value.Pieces);
+                return built.IsOk
+                    ? StartBatch.Say(built.Value, "is put together", RunBatch.Words(found.Value.Aside))
+                    : Result<Moved>.Refused(built.Refusals);
             },
             cancel
         );
 
-    private static async Task<Result<Batch>> BuildAsync(CommandWork work, BatchWish wish)
+    // One that is spoiled or put aside does not keep the others from joining; where it is the only one, the rule says why it cannot.
+    private static async Task<Result<(List<Piece> Pieces, List<Piece> Aside)>> FindAsync(CommandWork work, BatchWish wish)
     {
-        var pieces = new List<Piece>();
+        var (pieces, aside) = (new List<Piece>(), new List<Piece>());
         foreach (var code in wish.Codes)
         {
-            var found = await Chosen.FindAsync(work.Context, new Target(code), UpForBatch, "up for a batch");
+            var target = (wish.Seen ?? new Target(code)) with { Code = code };
+            var found = await Chosen.FindAsync(
+                work.Context,
+                target,
+                p => UpForBatch(p) && (wish.Seen is null || target.IsAbout(p)),
+                "up for a batch"
+            );
             if (!found.IsOk)
-                return Result<Batch>.Refused(found.Refusals);
+                return Result<(List<Piece>, List<Piece>)>.Refused(found.Refusals);
             pieces.AddRange(found.Value.Where(p => !pieces.Contains(p)));
+            aside.AddRange((await Chosen.TrayAsync(work.Context, code, default)).Where(IsAside));
         }
+        if (pieces.Exists(p => !IsAside(p)))
+        {
+            aside.AddRange(pieces.Where(IsAside));
+            pieces.RemoveAll(IsAside);
+        }
+        return (pieces, [.. aside.Distinct().OrderBy(p => p.Code, StringComparer.Ordinal)]);
+    }
+
+    private static async Task<Result<Batch>> BuildAsync(CommandWork work, BatchWish wish, List<Piece> pieces)
+    {
         if (pieces.Count == 0)
             return new Refusal("batch-empty", "Choose at least one piece.", "codes");
         if (pieces[0].NextAttended is not { } step || BatchRule.KindFor(step.Kind) is not { } kind)
@@ -50,8 +80,11 @@ public sealed class BuildBatch(CommandRunner runner) : IUseCase
             : Result<Batch>.Refused(station.Refusals);
     }
 
+    private static bool IsAside(Piece piece) => piece.State is PieceState.Held or PieceState.Spoiled;
+
     private static bool UpForBatch(Piece piece) =>
         piece.State is not (PieceState.Held or PieceState.Booked)
+        && !piece.State.IsEnd()
         && piece.NextAttended is { State: not WorkState.Running } next
         && BatchRule.KindFor(next.Kind) is not null;
 }

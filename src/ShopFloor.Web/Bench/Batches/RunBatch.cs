@@ -54,7 +54,8 @@ internal static class RunBatch
         return begun.Then<string>(_ => Words(aside));
     }
 
-    private static string Words(List<Piece> aside) =>
+    /// <summary>Those that were left out, as a sentence to put after another; empty when there are none.</summary>
+    internal static string Words(IReadOnlyList<Piece> aside) =>
         aside.Count == 0 ? "" : $" Put aside or gone, and so left out: {string.Join(", ", aside.Select(p => p.Code))}.";
 
     private static async Task<Refusal?> BarredAsync(CommandWork work, Batch batch, Station station) =>
