@@ -1,4 +1,7 @@
+using System.Security.Claims;
 using Bunit;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain;
@@ -7,6 +10,7 @@ using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
+using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Shared;
 
@@ -64,6 +68,33 @@ public sealed class TrayGroupTests
             JsonForms.Default
         )!;
         Assert.Equal((shop.Code, 1, 1, PieceState.Received, false), (tap.Code, tap.Step, tap.Count, tap.Group, tap.Runs));
+    }
+
+    [Fact]
+    public async Task FaultPanel_Tray_MeansOnePieceUntilMoreAreChosen()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        BenchShop.Must(await shop.ReceiveAsync());
+        var sheet = Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces);
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        page.Services.AddSingleton(TimeProvider.System);
+        page.Services.AddSingleton(shop.Shop.Get<ReportFault>());
+        page.Services.AddSingleton(shop.Shop.Get<TakePhoto>());
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        var worker = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"));
+        var panel = page.Render<FaultPanel>(p =>
+            p.Add(f => f.Sheet, sheet)
+                .Add(f => f.OnDone, EventCallback.Factory.Create<(Guid, Moved)?>(page, _ => { }))
+                .AddCascadingValue(Task.FromResult(new AuthenticationState(worker)))
+        );
+        await panel.FindAll(".fault-list button").First().ClickAsync();
+        AngleSharp.Dom.IElement Aside(int count) => panel.FindAll("button").Single(b => b.TextContent == $"Put {count} of 3 aside");
+        Assert.NotNull(Aside(1));
+        await panel.Find("button[aria-label='One more']").ClickAsync();
+        await Aside(2).ClickAsync();
+        Assert.Equal(2, (await shop.PiecesAsync()).Count(p => p.State == PieceState.Held));
     }
 
     [Theory]

@@ -7,7 +7,13 @@ using ShopFloor.Web.Shared.Look;
 namespace ShopFloor.Web.Bench.Parts;
 
 /// <summary>One thing that can follow from a fault.</summary>
-public sealed record Follow(TimeDecision Decision, string Text, string Argument, Glyph Sign, bool IsUsual);
+/// <param name="Decision">What is done.</param>
+/// <param name="Text">The words for one piece; the argument stands in {0}.</param>
+/// <param name="OfMany">The words for {0} of the {1} pieces of a tray; the argument stands in {2}.</param>
+/// <param name="Argument">What the words are about.</param>
+/// <param name="Sign">The sign beside them.</param>
+/// <param name="IsUsual">True when this is what is usually done.</param>
+public sealed record Follow(TimeDecision Decision, string Text, string OfMany, string Argument, Glyph Sign, bool IsUsual);
 
 /// <summary>What can follow from a fault, what is usually done first.</summary>
 public static class Follows
@@ -20,15 +26,52 @@ public static class Follows
                 new Follow(
                     new TimeDecision(TimeChoice.Rework, "", step.Number),
                     "Back to: {0}",
+                    "{0} of {1} back to: {2}",
                     step.Word,
                     Glyph.Undo,
                     fault.Usual == UsualAction.Rework
                 )
             );
-        all.Add(new Follow(new TimeDecision(TimeChoice.Hold, ""), "Put aside", "", Glyph.Hold, fault.Usual == UsualAction.Hold));
-        all.Add(new Follow(new TimeDecision(TimeChoice.Test, ""), "Put aside, test first", "", Glyph.Question, false));
-        all.Add(new Follow(new TimeDecision(TimeChoice.Spoil, ""), "Spoiled", "", Glyph.Trash, fault.Usual == UsualAction.Spoil));
-        all.Add(new Follow(new TimeDecision(TimeChoice.GoOn, ""), "Only note it, go on", "", Glyph.Play, false));
+        all.Add(
+            new Follow(
+                new TimeDecision(TimeChoice.Hold, ""),
+                "Put aside",
+                "Put {0} of {1} aside",
+                "",
+                Glyph.Hold,
+                fault.Usual == UsualAction.Hold
+            )
+        );
+        all.Add(
+            new Follow(
+                new TimeDecision(TimeChoice.Test, ""),
+                "Put aside, test first",
+                "Put {0} of {1} aside, test first",
+                "",
+                Glyph.Question,
+                false
+            )
+        );
+        all.Add(
+            new Follow(
+                new TimeDecision(TimeChoice.Spoil, ""),
+                "Spoiled",
+                "{0} of {1} spoiled",
+                "",
+                Glyph.Trash,
+                fault.Usual == UsualAction.Spoil
+            )
+        );
+        all.Add(
+            new Follow(
+                new TimeDecision(TimeChoice.GoOn, ""),
+                "Only note it, go on",
+                "Only note it on {0} of {1}, go on",
+                "",
+                Glyph.Play,
+                false
+            )
+        );
         return [.. all.OrderByDescending(f => f.IsUsual)];
     }
 
