@@ -150,7 +150,8 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
                 .RunAsync(asked, new StartBatchWish(tap.Code, tap.OnlyScanned, tap.Decision, tap.Each), cancel),
             "finishBatch" => Case<FinishBatch>()
                 .RunAsync(asked, new FinishBatchWish(tap.Code, tap.Celsius, null, tap.End, tap.Decision, tap.Each), cancel),
-            "stopBatch" => Case<StopBatch>().RunAsync(asked, new StopBatchWish(tap.Code, tap.Reason ?? "", tap.CanEmpty), cancel),
+            "stopBatch" => Case<StopBatch>()
+                .RunAsync(asked, new StopBatchWish(tap.Code, tap.Reason ?? "", tap.CanEmpty, tap.Codes), cancel),
             "dropBatch" => Case<DropBatch>().RunAsync(asked, tap.Code, cancel),
             "scanIn" => Case<ScanIntoBatch>().RunAsync(asked, new ScanAtBatch(tap.Code, tap.Other ?? ""), cancel),
             "scanOut" => Case<ScanIntoBatch>().RunAsync(asked, new ScanAtBatch(tap.Code, tap.Other ?? "", Out: true), cancel),

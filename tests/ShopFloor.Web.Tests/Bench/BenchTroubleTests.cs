@@ -177,6 +177,61 @@ public sealed class BenchTroubleTests
     }
 
     [Fact]
+    public async Task Stop_CanEmptyAfterSomeWereSprayed_TheseGoOnAndTheRestIsSprayedFromTheNextCan()
+    {
+        await using var shop = await BenchShop.OpenAsync(4);
+        await shop.WorkToAsync(StepKind.Spray);
+        var spray = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        var round = BenchShop.Must(await shop.StartAsync(spray)).Batch!;
+        var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
+        var command = Guid.CreateVersion7();
+        var tap = new Tap
+        {
+            Move = "stopBatch",
+            Code = round,
+            Reason = "Can empty",
+            CanEmpty = true,
+            Codes = [.. codes.Take(3)],
+        };
+        BenchShop.Must(await shop.Shop.Get<BenchMoves>().RunAsync(shop.Ask(command), tap, default));
+        WorkState[] states = [WorkState.Done, WorkState.Done, WorkState.Done, WorkState.Ready];
+        Assert.Equal(states, (await shop.PiecesAsync()).Select(p => p.Items.Single(i => i.Number == spray).State));
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var can = (await context.Batches.SingleAsync(b => b.Code == round)).Can;
+            Assert.Equal(0, await context.Cans.Where(c => c.Id == can).Select(c => c.LeftMl).SingleAsync());
+            Assert.Equal(3, await context.StockMoves.CountAsync(m => m.Reason == StockReason.Use && m.Piece != null && m.Batch != null));
+        }
+        BenchShop.Must(await shop.UndoAsync(command));
+        Assert.All(await shop.PiecesAsync(), p => Assert.Equal(WorkState.Running, p.NextAttended!.State));
+    }
+
+    [Fact]
+    public async Task StopPanel_CanIsEmpty_AsksHowManyOfEachTrayWereSprayed()
+    {
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        var sheet = new BatchSheet
+        {
+            Code = "R-1",
+            Kind = BatchKind.SprayRound,
+            State = BatchState.Running,
+            Members = [.. new[] { "AAA", "BBB", "CCC" }.Select(c => new MemberLine(c, "TRAY", true, false, 0, c != "AAA"))],
+        };
+        var panel = page.Render<StopPanel>(p => p.Add(s => s.Sheet, sheet).Add(s => s.OnBack, () => { }));
+        await panel.FindAll("button").Single(b => b.TextContent == "Can is empty").ClickAsync();
+        Assert.Equal("0 of 2", panel.Find("output").TextContent);
+        await panel.Find("button[aria-label='One more']").ClickAsync();
+        var tap = System.Text.Json.JsonSerializer.Deserialize<Tap>(
+            Assert.Single(panel.FindAll("[data-move]")).GetAttribute("data-move")!,
+            ShopFloor.Data.JsonForms.Default
+        )!;
+        Assert.Equal(["BBB"], tap.Codes!);
+        Assert.True(tap.CanEmpty);
+    }
+
+    [Fact]
     public async Task Start_WipedTooLongAgo_IsAskedWithTheWay()
     {
         await using var shop = await BenchShop.OpenAsync(2);

@@ -40,7 +40,8 @@ public sealed record StartBatchWish(
 /// <param name="Code">Its code.</param>
 /// <param name="Reason">Why.</param>
 /// <param name="CanEmpty">True when the can ran out: its stock becomes zero.</param>
-public sealed record StopBatchWish(string Code, string Reason, bool CanEmpty = false);
+/// <param name="Done">Codes of the pieces that were sprayed before: they go on; null: none.</param>
+public sealed record StopBatchWish(string Code, string Reason, bool CanEmpty = false, IReadOnlyList<string>? Done = null);
 
 /// <summary>Begins a batch: nobody joins it any more.</summary>
 public sealed class StartBatch(CommandRunner runner) : IUseCase
@@ -99,7 +100,7 @@ public sealed class StopBatch(CommandRunner runner) : IUseCase
         var found = await FindBatch.ByCodeAsync(work, wish.Code);
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
-        var ended = await RunBatch.StopAsync(work, found.Value.Batch, wish.Reason, wish.CanEmpty);
+        var ended = await RunBatch.StopAsync(work, found.Value.Batch, wish);
         return ended.IsOk ? StartBatch.Say(found.Value.Batch, "was stopped early") : Result<Moved>.Refused(ended.Refusals);
     }
 }

@@ -121,8 +121,8 @@ internal static class RunBatch
         return batch.Finish(end.Value, reading, null);
     }
 
-    /// <summary>Breaks it off: members that still run have the step to do again, or what was decided.</summary>
-    internal static async Task<Result<Done>> StopAsync(CommandWork work, Batch batch, string reason, bool canEmpty)
+    /// <summary>Breaks it off: members that still run have the step to do again, but for those that were sprayed before the can was empty.</summary>
+    internal static async Task<Result<Done>> StopAsync(CommandWork work, Batch batch, StopBatchWish wish)
     {
         if (batch.State != BatchState.Running)
             return new Refusal("batch-not-running", $"{batch.Code} is not running any more: nothing more to do here.");
@@ -130,14 +130,20 @@ internal static class RunBatch
         {
             if (Running(piece, batch.Id) is not { } item)
                 continue;
-            var answer = work.Happen(piece, piece.BreakOff(item.Number, reason, work.Now));
+            var isDone = batch.Kind == BatchKind.SprayRound && wish.Done?.Contains(piece.Code) == true;
+            var answer = work.Happen(
+                piece,
+                isDone ? piece.Finish(item.Number, work.Now, null) : piece.BreakOff(item.Number, wish.Reason, work.Now)
+            );
             if (!answer.IsOk)
                 return Result<Done>.Refused(ManyMoves.Named(piece, answer.Refusals));
+            if (isDone)
+                await SprayStock.PostAsync(work, piece, item);
         }
-        if (canEmpty && batch.Can is { } id)
+        if (wish.CanEmpty && batch.Can is { } id)
             SprayStock.Empty(work, await work.Context.Cans.FirstAsync(c => c.Id == id), batch.Id);
         work.Touch(Topic.Batch, batch.Id.Value);
-        return batch.Finish(work.Now, null, reason.Trim());
+        return batch.Finish(work.Now, null, wish.Reason.Trim());
     }
 
     /// <summary>Closes a batch whose last member was finished on its own, or left it otherwise: its station is free again.</summary>

@@ -14,7 +14,8 @@ public sealed record SurfaceSheet(string Title, double WidthMm, double DepthMm, 
 /// <param name="IsIn">Scanned in.</param>
 /// <param name="IsHeld">Put aside meanwhile.</param>
 /// <param name="Shelf">Shelf from 1; 0: none.</param>
-public sealed record MemberLine(string Code, string? Tray, bool IsIn, bool IsHeld, int Shelf);
+/// <param name="IsRunning">Its step still runs.</param>
+public sealed record MemberLine(string Code, string? Tray, bool IsIn, bool IsHeld, int Shelf, bool IsRunning = false);
 
 /// <summary>What a customer said about pieces.</summary>
 /// <param name="Order">The order's number.</param>
@@ -77,7 +78,14 @@ public sealed record BatchSheet
                 .. batch
                     .Places.Where(p => members.ContainsKey(p.Piece))
                     .Select(p => (Place: p, Piece: members[p.Piece]))
-                    .Select(m => new MemberLine(m.Piece.Code, m.Piece.Tray, m.Place.IsIn, m.Piece.State == PieceState.Held, m.Place.Shelf)),
+                    .Select(m => new MemberLine(
+                        m.Piece.Code,
+                        m.Piece.Tray,
+                        m.Place.IsIn,
+                        m.Piece.State == PieceState.Held,
+                        m.Place.Shelf,
+                        !m.Piece.State.IsEnd() && m.Piece.Items.Any(i => i.Batch == batch.Id && i.State == WorkState.Running)
+                    )),
             ],
             LayUp =
                 first is null || batch.Kind != BatchKind.PressSession
