@@ -232,6 +232,26 @@ public sealed class BenchTroubleTests
     }
 
     [Fact]
+    public async Task Load_NothingScannedIn_AsksBeforeItBegins()
+    {
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        var sheet = new BatchSheet
+        {
+            Code = "L-1",
+            Kind = BatchKind.OvenLoad,
+            State = BatchState.Building,
+            Members = [new MemberLine("AAA", null, false, false, 1)],
+        };
+        var actions = page.Render<BatchActions>(p => p.Add(s => s.Sheet, sheet).Add(s => s.OnStop, () => { }));
+        Assert.DoesNotContain("startBatch", actions.Markup, StringComparison.Ordinal);
+        await actions.FindAll("button").First().ClickAsync();
+        Assert.Contains("Nothing was scanned in", actions.Markup, StringComparison.Ordinal);
+        Assert.Contains("startBatch", actions.Markup, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Start_WipedTooLongAgo_IsAskedWithTheWay()
     {
         await using var shop = await BenchShop.OpenAsync(2);
