@@ -51,6 +51,23 @@ public sealed class TwoDevicesTests
     }
 
     [Fact]
+    public async Task BeginAndEndABatch_SecondPerson_IsToldWhoWasFirstAndWhen()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Cure);
+        var cure = (await shop.PiecesAsync())[0].NextAttended!;
+        var load = BenchShop.Must(await shop.StartAsync(cure.Number)).Batch!;
+        shop.Wait(130);
+        var begun = await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load));
+        Assert.Equal($"{load} was started 2 min ago by bench. Nothing more to do here.", begun.Refusals[0].Text);
+        shop.Wait(cure.Settings.MinSeconds - 130);
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load)));
+        shop.Wait(10);
+        var ended = await shop.FinishBatchAsync(new FinishBatchWish(load));
+        Assert.Equal($"{load} was finished just now by bench. Nothing more to do here.", ended.Refusals[0].Text);
+    }
+
+    [Fact]
     public async Task Start_TwoPeopleTheSameTray_NoPieceIsInTwoLoads()
     {
         await using var shop = await BenchShop.OpenAsync(6);

@@ -60,7 +60,7 @@ internal static class RunBatch
 
     private static async Task<Refusal?> BarredAsync(CommandWork work, Batch batch, Station station) =>
         batch.State != BatchState.Building
-            ? new Refusal("batch-begun", $"{batch.Code} has begun already: nothing more to do here.")
+            ? await WhoWasFirst.OfBatchAsync(work, batch, "batch-begun")
             : await ReadyToBegin.RefuseAsync(work, batch, station) ?? await OccupiedAsync(work, batch, station);
 
     private static (List<Piece> Staying, List<Piece> Aside) Parted(IReadOnlyList<Piece> members)
@@ -89,7 +89,7 @@ internal static class RunBatch
     internal static async Task<Result<Done>> FinishAsync(CommandWork work, Batch batch, FinishBatchWish wish)
     {
         if (batch.State != BatchState.Running)
-            return new Refusal("batch-not-running", $"{batch.Code} is not running any more: nothing more to do here.");
+            return await WhoWasFirst.OfBatchAsync(work, batch, "batch-not-running");
         var isDecided = wish.Decision is not null || wish.Each is { Count: > 0 };
         var end = Ended.Instant(wish.End, batch.StartedAt, batch.Settings.MinSeconds, work.Now, isDecided);
         if (!end.IsOk)
@@ -125,7 +125,7 @@ internal static class RunBatch
     internal static async Task<Result<Done>> StopAsync(CommandWork work, Batch batch, StopBatchWish wish)
     {
         if (batch.State != BatchState.Running)
-            return new Refusal("batch-not-running", $"{batch.Code} is not running any more: nothing more to do here.");
+            return await WhoWasFirst.OfBatchAsync(work, batch, "batch-not-running");
         foreach (var piece in await MembersAsync(work, batch))
         {
             if (Running(piece, batch.Id) is not { } item)

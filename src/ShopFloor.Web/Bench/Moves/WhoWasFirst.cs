@@ -29,6 +29,29 @@ internal static class WhoWasFirst
         );
     }
 
+    /// <summary>A word about the batch that runs already, or does not run any more.</summary>
+    internal static async Task<Refusal> OfBatchAsync(CommandWork work, Batch batch, string code)
+    {
+        var begun = batch.State == BatchState.Running;
+        var ids = batch.Places.Select(p => p.Piece).ToList();
+        var since = batch.StartedAt ?? work.Now;
+        var entries = await work.Context.Journal.Where(j => ids.Contains(j.Piece) && j.At >= since).OrderBy(j => j.Sequence).ToListAsync();
+        var entry = begun
+            ? entries.Find(j => j.Read() is StepStarted s && s.Batch == batch.Id)
+            : entries.Find(j => j.Read() is StepFinished or StepBrokenOff && j.At >= (batch.FinishedAt ?? work.Now));
+        var when = entry is null ? "before" : $"{Ago(work.Now - entry.At)}{await NameAsync(work, entry.By)}";
+        return new Refusal(
+            code,
+            batch.State switch
+            {
+                BatchState.Running => $"{batch.Code} was started {when}. Nothing more to do here.",
+                BatchState.Done => $"{batch.Code} was finished {when}. Nothing more to do here.",
+                BatchState.Stopped => $"{batch.Code} was stopped {when}. Nothing more to do here.",
+                _ => $"{batch.Code} was given up. Nothing more to do here.",
+            }
+        );
+    }
+
     private static bool Concerns(PieceEvent happened, int step, WorkState state) =>
         happened switch
         {
