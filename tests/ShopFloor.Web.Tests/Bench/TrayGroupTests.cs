@@ -97,6 +97,26 @@ public sealed class TrayGroupTests
         Assert.Equal(2, (await shop.PiecesAsync()).Count(p => p.State == PieceState.Held));
     }
 
+    [Fact]
+    public async Task Wipe_LargeTray_OffersAsManyAsCanBeSprayedInTime()
+    {
+        await using var shop = await BenchShop.OpenAsync(20);
+        await shop.WorkToAsync(StepKind.Wipe);
+        var sheet = Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces);
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        page.ComponentFactories.AddStub<StepSheet>();
+        page.ComponentFactories.AddStub<WayList>();
+        var card = page.Render<PieceCard>(p => p.Add(c => c.Sheet, sheet).Add(c => c.PromisedText, "today"));
+        // 60 s each to wipe, 40 s each to spray, 10 min at most between the two.
+        Assert.Equal("11 of 20", card.Find("output").TextContent);
+        Assert.DoesNotContain("not too many", card.Markup, StringComparison.Ordinal);
+        await card.Find("button[aria-label='One more']").ClickAsync();
+        Assert.Contains("Are 12 not too many?", card.Markup, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData(true)]
     [InlineData(false)]

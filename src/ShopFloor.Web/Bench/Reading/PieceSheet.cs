@@ -18,6 +18,9 @@ public sealed record PieceSheet
     public string Code { get; init; } = "";
     public bool IsTray { get; init; }
     public int Count { get; init; } = 1;
+
+    /// <summary>As many of a tray as can be wiped and sprayed within the longest wait between the two; null: no such limit.</summary>
+    public int? MostInTime { get; init; }
     public int Order { get; init; }
 
     /// <summary>E.g. <c>Aluminium plate 100 × 60 × 1 mm, white ground</c>.</summary>
@@ -78,6 +81,7 @@ public sealed record PieceSheet
             Code = code,
             IsTray = first.Tray is not null && code == first.Tray,
             Count = alike.Count,
+            MostInTime = MostBeforeSpray(first),
             Order = work.Orders[first.Order].Number,
             What = Describe(work, line),
             Says = line.Piece.Note,
@@ -100,6 +104,18 @@ public sealed record PieceSheet
             IsTest = first.IsTest,
             Test = TestSheet.Of(work, first),
         };
+    }
+
+    // One hand after the other: the last waits while the others are sprayed, the first while the others are wiped.
+    private static int? MostBeforeSpray(Piece piece)
+    {
+        if (
+            piece.NextAttended
+            is not { Kind: StepKind.Wipe, State: not WorkState.Running, Settings: { MaxWaitSeconds: { } wait } wipe } item
+        )
+            return null;
+        var spray = piece.Items.FirstOrDefault(i => i.Number > item.Number && i.Kind == StepKind.Spray)?.Settings;
+        return spray is null ? null : 1 + (wait / Math.Max(1, Math.Max(wipe.LengthSeconds, spray.LengthSeconds)));
     }
 
     // Begun from here, all of them lie in the oven together.
