@@ -94,6 +94,50 @@ public sealed class MemberDecisionTests
         );
     }
 
+    [Theory]
+    [InlineData(148, true)]
+    [InlineData(172, false)]
+    public async Task Panel_OvenColderThanWanted_OffersToLeaveItInLonger(int read, bool longer)
+    {
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        page.Services.AddSingleton(TimeProvider.System);
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        var outcome = new MoveOutcomeArgs
+        {
+            Tap = JsonSerializer.Serialize(
+                new Tap
+                {
+                    Move = "finishBatch",
+                    Code = "L-1",
+                    Celsius = read,
+                },
+                JsonForms.Default
+            ),
+            Refusals = [new("temperature-off", "AAA: wrong.", "AAA")],
+        };
+        var panel = page.Render<DecidePanel>(p => p.Add(d => d.Outcome, outcome).Add(d => d.Wanted, 160).Add(d => d.OnWait, () => { }));
+        Assert.Equal(longer, panel.FindAll("button").Any(b => b.TextContent == "Oven too cold"));
+        Assert.Equal(longer, panel.FindAll("button").Any(b => b.TextContent == "Close the door again, leave it in longer"));
+    }
+
+    [Fact]
+    public async Task Finish_LoadWithoutAReading_SaysSoOnItsPageAndInThePiecesHistory()
+    {
+        await using var shop = await BenchShop.OpenAsync(1);
+        await shop.WorkToAsync(StepKind.Cure);
+        var cure = (await shop.PiecesAsync())[0].NextAttended!;
+        var load = BenchShop.Must(await shop.StartAsync(cure.Number)).Batch!;
+        shop.Wait(cure.Settings.MinSeconds);
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load)));
+        var page = (await shop.Shop.Get<ShopFloor.Web.Bench.Reading.FindByCode>().ReadAsync(load)).Value.Batch!;
+        Assert.Contains(page.Settings, s => s is { Label: "Read off", Value: "taken out without a reading" });
+        await using var context = await shop.Shop.ContextAsync();
+        var finished = context.Journal.AsEnumerable().Select(j => j.Read()).OfType<StepFinished>().Single(f => f.Step == cure.Number);
+        Assert.Equal("taken out without a reading", finished.Measured);
+    }
+
     [Fact]
     public async Task Panel_TwoQuestions_SendsADecisionForEachOfTheirPieces()
     {

@@ -95,7 +95,7 @@ internal static class RunBatch
         if (!end.IsOk)
             return Result<Done>.Refused(end.Refusals);
         var wrong = TemperatureOff(batch, wish.Celsius);
-        var reading = Reading(wish);
+        var reading = Reading(batch, wish);
         var questions = new MemberQuestions();
         var decided = new MemberDecisions(wish.Decision, wish.Each);
         foreach (var piece in await MembersAsync(work, batch))
@@ -188,11 +188,13 @@ internal static class RunBatch
             )
             : null;
 
-    private static string? Reading(FinishBatchWish wish)
+    private static string? Reading(Batch batch, FinishBatchWish wish)
     {
         var words = new List<string>();
         if (wish.Celsius is { } read)
             words.Add(string.Create(CultureInfo.InvariantCulture, $"{read:0.#} °C"));
+        else if (batch is { Kind: BatchKind.OvenLoad, Settings.Celsius: not null })
+            words.Add("taken out without a reading");
         if (!string.IsNullOrWhiteSpace(wish.Measured))
             words.Add(wish.Measured.Trim());
         if (wish.End is { AtSignal: true })

@@ -23,11 +23,19 @@ public static class Decisions
     /// <summary>The same for a print that was not printed here.</summary>
     public static IReadOnlyList<string> ReasonsWithoutPrint { get; } = ["Printed elsewhere", "Printed before"];
 
+    /// <summary>The same for a load whose oven was too cold.</summary>
+    public static IReadOnlyList<string> ReasonsWhenCold { get; } = ["Oven too cold", .. Reasons];
+
     /// <summary>The reasons that fit what has to be decided.</summary>
-    public static IReadOnlyList<string> ReasonsFor(MoveOutcomeArgs outcome) =>
+    public static IReadOnlyList<string> ReasonsFor(MoveOutcomeArgs outcome, bool isCold = false) =>
         AsksForTest(outcome.Refusals) ? ReasonsWithoutTest
         : AsksForPrint(outcome.Refusals) ? ReasonsWithoutPrint
+        : isCold ? ReasonsWhenCold
         : Reasons;
+
+    /// <summary>True when less was read in the oven than the load wants: it can still be left in longer.</summary>
+    public static bool IsTooCold(MoveOutcomeArgs outcome, decimal? wanted) =>
+        outcome.Sent?.Celsius < wanted && outcome.Refusals.Any(r => r.Code == "temperature-off");
 
     /// <summary>True when simply waiting mends it.</summary>
     public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot");

@@ -47,6 +47,9 @@ public sealed record BatchSheet
     public StepTimer? Timer { get; init; }
     public string? Can { get; init; }
 
+    /// <summary>The true temperature that a load wants, °C; null: not an oven's.</summary>
+    public decimal? LoadCelsius { get; init; }
+
     /// <summary>What customers said about pieces in it, in their own words, with whose pieces they are.</summary>
     public IReadOnlyList<CustomerWords> Says { get; init; } = [];
 
@@ -93,6 +96,7 @@ public sealed record BatchSheet
                     : StepCard.Of(first, work.LineOf(first), work.Settings.Material(""), null, station)?.LayUp,
             Timer = TimerOf(batch, step?.Settings is { } s ? StepWords.Of(s) : StepWords.Of(batch.Kind)),
             Can = can,
+            LoadCelsius = batch.Kind == BatchKind.OvenLoad ? batch.Settings.Celsius : null,
             After = batch.State is BatchState.Done or BatchState.Stopped ? AfterOf(members.Values) : [],
             Says =
             [
@@ -172,6 +176,8 @@ public sealed record BatchSheet
         yield return new Setting("Time", StepWords.Window(settings.MinSeconds, settings.MaxSeconds));
         if (settings.Pressure is { Length: > 0 } pressure)
             yield return new Setting("Pressure", pressure);
+        if (batch.Measured is { Length: > 0 } read)
+            yield return new Setting("Read off", read);
     }
 
     internal static IReadOnlyList<SurfaceSheet> SurfacesOf(
