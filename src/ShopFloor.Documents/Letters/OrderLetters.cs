@@ -31,6 +31,9 @@ public sealed record OrderPaper(
     /// <summary>What stands about tax, e.g. <c>Prices include 20 % VAT.</c></summary>
     public string TaxWords { get; init; } = "";
 
+    /// <summary>What is written on the pieces, a paragraph for each line that has texts: the one thing that only the customer can check.</summary>
+    public IReadOnlyList<string> Texts { get; init; } = [];
+
     /// <summary>Further words, such as the risk accepted on an own piece.</summary>
     public IReadOnlyList<string> Words { get; init; } = [];
 }
@@ -132,6 +135,8 @@ public static class OrderLetters
 
     private static IEnumerable<string> Closing(OrderPaper paper, LetterReader reader)
     {
+        foreach (var text in paper.Texts)
+            yield return text;
         if (paper.TaxWords.Length > 0)
             yield return paper.TaxWords;
         if (paper.Promised is { } promised)

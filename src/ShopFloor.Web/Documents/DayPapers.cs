@@ -3,6 +3,7 @@ using ShopFloor.Documents.Pdf;
 using ShopFloor.Domain;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Bench.TestPieces;
 
@@ -11,7 +12,7 @@ namespace ShopFloor.Web.Documents;
 /// <summary>The published plan of a day on paper, station by station. The same step on one piece after another is one line.</summary>
 internal static class DayPapers
 {
-    public static Result<PdfPaper> Make(OpenWork work, PaperWish wish, ReadPlan? plan)
+    public static Result<PdfPaper> Make(OpenWork work, PaperWish wish, ReadPlan? plan, PlanWords names)
     {
         if (plan is null)
             return new Refusal("paper-nothing", "There is no plan yet. Wait a moment and try again.");
@@ -21,7 +22,7 @@ internal static class DayPapers
         var untested = TestFirst.Waiting(work);
         var stations = work
             .Stations.Values.OrderBy(s => s.Code, StringComparer.Ordinal)
-            .Select(s => new DayStation(s.Name, [.. Lines(plan, (s.Code, day), work, orders, untested)]))
+            .Select(s => new DayStation(s.Name, [.. Lines(plan, (s.Code, day), work, names, (orders, untested))]))
             .Where(s => s.Lines.Count > 0)
             .ToList();
         if (stations.Count == 0)
@@ -39,17 +40,17 @@ internal static class DayPapers
         ReadPlan plan,
         (string Station, DateOnly Day) of,
         OpenWork work,
-        IReadOnlyDictionary<string, int> orders,
-        IReadOnlySet<string> untested
+        PlanWords names,
+        (IReadOnlyDictionary<string, int> Orders, IReadOnlySet<string> Untested) known
     )
     {
         var tasks = plan.Plan.Tasks.Where(t => t.Station == of.Station && work.Settings.Day(plan.Instant(t.StartS)) == of.Day);
         // Two people at one bench take turns in the plan; each goes on with their own.
         return tasks
             .GroupBy(t => t.Person)
-            .SelectMany(own => Runs([.. own.OrderBy(t => t.StartS)], untested))
+            .SelectMany(own => Runs([.. own.OrderBy(t => t.StartS)], known.Untested).SelectMany(Parted))
             .OrderBy(run => run[0].StartS)
-            .Select(run => Line(run, plan, work, (orders, untested)));
+            .Select(run => Line(run, plan, work, names, known));
     }
 
     private static IEnumerable<List<PlanTask>> Runs(List<PlanTask> tasks, IReadOnlySet<string> untested)
@@ -64,19 +65,34 @@ internal static class DayPapers
         }
     }
 
+    // Each piece stands once under what is done to it there, so that it can be ticked off.
+    private static IEnumerable<List<PlanTask>> Parted(List<PlanTask> run) =>
+        run.GroupBy(t => string.Join(", ", run.Where(o => o.Piece == t.Piece).Select(o => o.Kind).Distinct(StringComparer.Ordinal)))
+            .Select(g => g.ToList());
+
+    // A piece is inspected and packed in one go: two lines each would fill the wall.
+    private static string Word(List<PlanTask> run, IReadOnlySet<string> untested) =>
+        Finishing(run[0]) && run.Select(t => t.Kind).Distinct(StringComparer.Ordinal).Count() == 1
+            ? run[0].Kind + AfterTest(run[0], untested)
+            : Word(run[0], untested);
+
     private static bool GoesOn(PlanTask before, PlanTask after, IReadOnlySet<string> untested) =>
         Word(before, untested) == Word(after, untested) && before.Batch == after.Batch && after.ToTenthsC is null;
 
-    // A piece is inspected and packed in one go: two lines each would fill the wall.
+    private static bool Finishing(PlanTask task) => task.Kind is "inspect" or "pack";
+
     private static string Word(PlanTask task, IReadOnlySet<string> untested) =>
-        (task.Kind is "inspect" or "pack" ? "inspect, pack" : task.Kind)
-        // The Bench does not begin it before.
-        + (task.Piece is { } piece && untested.Contains(piece) ? ", after the test piece" : "");
+        (Finishing(task) ? "inspect, pack" : task.Kind) + AfterTest(task, untested);
+
+    // The Bench does not begin it before.
+    private static string AfterTest(PlanTask task, IReadOnlySet<string> untested) =>
+        task.Piece is { } piece && untested.Contains(piece) ? ", after the test piece" : "";
 
     private static DayLine Line(
         List<PlanTask> run,
         ReadPlan plan,
         OpenWork work,
+        PlanWords names,
         (IReadOnlyDictionary<string, int> Orders, IReadOnlySet<string> Untested) known
     )
     {
@@ -88,9 +104,10 @@ internal static class DayPapers
         return new DayLine(
             Local(work, plan.Instant(first.StartS)),
             ends is { } end ? Local(work, plan.Instant(end)) : "",
-            Capital(batch is null ? Word(first, known.Untested) : $"{first.Kind} {PlannedName.Of(batch.Id)}"),
+            Capital(batch is null ? Word(run, known.Untested) : $"{first.Kind} {PlannedName.Of(batch.Id)}")
+                + (first.Person is { } person ? $", {names.Name(person)}" : ""),
             Pieces(codes, known.Orders),
-            Settings(first, batch)
+            Settings(plan, first, batch, names)
         );
     }
 
@@ -103,28 +120,45 @@ internal static class DayPapers
                 .Select(g => g.Key == 0 ? string.Join(", ", g) : $"order {g.Key}: {string.Join(", ", g)}")
         );
 
-    private static string Settings(PlanTask task, Planning.Exchange.Batch? batch)
+    private static string Settings(ReadPlan plan, PlanTask task, Planning.Exchange.Batch? batch, PlanWords names)
     {
         if (task.ToTenthsC is { } to)
-            return Degrees(to);
+            return Heat(plan, task.Station, to);
         if (batch is null)
             return "";
         List<string> parts = [];
         if (batch.TenthsC is { } tenths)
-            parts.Add(Degrees(tenths));
+            parts.Add(Heat(plan, task.Station, tenths));
         if (batch.PressS is { } seconds)
-            parts.Add($"{seconds} s");
+            parts.Add(StepWords.Span(seconds));
         if (batch.Pressure is { Length: > 0 } pressure)
             parts.Add(pressure);
+        if (Sprayed(plan, batch, names) is { } sprayed)
+            parts.Add(sprayed);
         if (batch.Can is { Length: > 0 } can)
             parts.Add(can);
         return string.Join(", ", parts);
+    }
+
+    /// <summary>What to set, and beside it what it is in truth where the station shows something else, as on the card of a batch.</summary>
+    private static string Heat(ReadPlan plan, string station, int tenths)
+    {
+        var (dial, real) = (PlanWords.Dial(plan.Day, station, tenths), PlanWords.Degrees(tenths));
+        return dial == real ? $"dial {dial}" : $"dial {dial} (true {real})";
+    }
+
+    /// <summary>Coating and amount of a whole round; null where nothing is sprayed.</summary>
+    private static string? Sprayed(ReadPlan plan, Planning.Exchange.Batch batch, PlanWords names)
+    {
+        if (batch.Coating is not { } coating)
+            return null;
+        var routes = plan.Day.Pieces.ToDictionary(p => p.Id, p => p.Route, StringComparer.Ordinal);
+        var ul = plan.OfBatch[batch.Id].Where(t => t.Step is not null).Sum(t => routes[t.Piece!][t.Step!.Value - 1].Ul);
+        return string.Create(CultureInfo.InvariantCulture, $"{names.Name(coating)}, {ul / 1000m:0.#} ml in all");
     }
 
     private static string Local(OpenWork work, DateTimeOffset at) =>
         TimeZoneInfo.ConvertTime(at, work.Settings.Zone).ToString("t", CultureInfo.CurrentCulture);
 
     private static string Capital(string words) => words.Length == 0 ? "" : char.ToUpperInvariant(words[0]) + words[1..];
-
-    private static string Degrees(int tenths) => string.Create(CultureInfo.InvariantCulture, $"{tenths / 10m:0.#} °C");
 }

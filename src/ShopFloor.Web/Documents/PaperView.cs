@@ -51,7 +51,7 @@ public sealed class PaperView(
         {
             PaperKind.Labels => LabelPapers.Make(work, wish, address),
             PaperKind.Card => CardPapers.Make(work, wish, address),
-            PaperKind.Day => DayPapers.Make(work, wish, plan),
+            PaperKind.Day => DayPapers.Make(work, wish, plan, await PlanWords.LoadAsync(context, cancel)),
             _ => Calibration(work, wish),
         };
         return paper.Then<MadePaper>(p => new MadePaper(wish, p));

@@ -42,6 +42,24 @@ public sealed class CustomerLanguageTests
         Assert.Equal(earlier.BookedAt, Assert.Single(order.Agreements, a => a.What == "contact data").At);
     }
 
+    /// <summary>What is written on the pieces is the one thing that only the customer can check.</summary>
+    [Fact]
+    public async Task Confirmation_PiecesWithTexts_NamesEachOfThemOverPages()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var clerk = await shop.WorkerAsync(WorkerRole.Counter);
+        List<string> names = [.. Enumerable.Range(1, 60).Select(n => $"Größte{n:00} von und zu Moorlicht am See {n:00}")];
+        var order = ShopOrders.Plates(60, own: true);
+        var input = await shop.ShownAsync(order with { Language = "de", Lines = [order.Lines[0] with { Texts = names }] });
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(clerk), input);
+        Assert.True(booked.IsOk, booked.Refusals.FirstOrDefault()?.Text);
+        var pdf = (await shop.Get<OrderLetterView>().MakeAsync(booked.Value.Number, OrderLetterKind.Confirmation, ""))!;
+        var words = Poppler.Words(pdf).ReplaceLineEndings(" ");
+        Assert.Contains("Texte auf den Stücken von Zeile 1: (1) Größte01", words, StringComparison.Ordinal);
+        Assert.All(names, n => Assert.Contains(n.Split(' ')[0], words, StringComparison.Ordinal));
+        Assert.Matches(@"Pages:\s+[2-9]", Poppler.Info(pdf));
+    }
+
     [Fact]
     public async Task Papers_OrderedInGerman_AreGermanFromQuoteToCreditNote()
     {

@@ -27,6 +27,7 @@ public sealed class MeanwhileTests
         var owner = await shop.WorkerAsync(WorkerRole.Owner);
         page.Services.AddSingleton(shop.Get<StationListView>());
         page.Services.AddSingleton(shop.Get<ChangeStation>());
+        page.Services.AddSingleton(shop.Get<SettingsView>());
         var open = Open<StationPage>(page, owner, ("Code", "oven-1"));
         var row = (await shop.Get<StationListView>().LoadAsync()).First(s => s.Code == "oven-1");
         var other = (OvenSettings)row.Settings with { HeatingPerMinute = 3.5m, VolumeLitres = 71 };

@@ -51,7 +51,7 @@ public sealed class PlanWords(IReadOnlyDictionary<string, string> names)
         var batch = task.Batch is { } it ? PlannedName.Of(it) : "";
         return task.Kind switch
         {
-            TaskKinds.SetPoint => string.Create(CultureInfo.InvariantCulture, $"To {task.ToTenthsC / 10m:0.#} °C on the dial"),
+            TaskKinds.SetPoint => $"To {Dial(day, task.Station, task.ToTenthsC ?? 0)} on the dial",
             TaskKinds.Shake => $"Shake for round {batch}",
             TaskKinds.Load => $"Put load {batch} in",
             TaskKinds.Dwell => $"Load {batch} in the oven",
@@ -60,6 +60,20 @@ public sealed class PlanWords(IReadOnlyDictionary<string, string> names)
             _ => task.Kind,
         };
     }
+
+    /// <summary>What the dial of an oven or press must show for a temperature: its error is in it.</summary>
+    /// <param name="day">The day that was planned.</param>
+    /// <param name="station">The station's code.</param>
+    /// <param name="tenths">The true temperature, tenths of a degree.</param>
+    public static string Dial(Day day, string station, int tenths)
+    {
+        var error = day.Stations.OfType<HeatedStation>().FirstOrDefault(s => s.Id == station)?.Heat.ErrorTenthsC ?? 0;
+        // Room temperature is no setting: it is switched off.
+        return Degrees(tenths == day.RoomTenthsC ? tenths : tenths + error);
+    }
+
+    /// <summary>A temperature in words.</summary>
+    public static string Degrees(int tenths) => string.Create(CultureInfo.InvariantCulture, $"{tenths / 10m:0.#} °C");
 
     /// <summary>How many pieces.</summary>
     public static string Pieces(int count) => StepWords.Pieces(count);

@@ -106,6 +106,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
             ValidUntil = kind == OrderLetterKind.Quote ? today.AddDays(QuoteDays) : null,
             Deposit = priced ? account.Deposit : 0m,
             DepositInvoice = string.Join(", ", account.DepositInvoices.Select(d => d.Document.Reference.Number)),
+            Texts = priced ? Texts(account, reader) : [],
             TaxWords = TaxWords(order, account.Settings, reader),
             Words =
                 priced && order.Agreements.Any(a => a.What == "risk")
@@ -113,6 +114,24 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
                     : [],
         };
     }
+
+    private static List<string> Texts(OrderAccount account, LetterReader reader) =>
+        [
+            .. account
+                .Lines.Where(l => l.Line.Quantity > 0)
+                .Select((l, i) => Texts(l.Line, (i + 1).ToString(CultureInfo.InvariantCulture), reader))
+                .Where(t => t.Length > 0),
+        ];
+
+    /// <summary>Piece by piece, as they will be printed.</summary>
+    private static string Texts(OrderLine line, string position, LetterReader reader) =>
+        line.Texts.All(string.IsNullOrWhiteSpace) ? ""
+        : line.Texts.Count == 1 ? reader.Say("Text on each piece of line {0}: {1}", position, line.Texts[0])
+        : reader.Say(
+            "Texts on the pieces of line {0}: {1}",
+            position,
+            string.Join(" · ", line.Texts.Select((t, i) => string.Create(CultureInfo.InvariantCulture, $"({i + 1}) {t}")))
+        );
 
     private static string Words(OrderDiscount discount, LetterReader reader) =>
         discount.Percent is { } percent ? $"{reader.Say(discount.Reason)}, {reader.Percent(percent)}" : reader.Say(discount.Reason);
