@@ -3,7 +3,11 @@ namespace ShopFloor.Domain.Orders;
 /// <summary>Pictures that the customer brings after booking.</summary>
 public static class MissingPictures
 {
-    /// <summary>Lines that have neither picture nor text yet, while both can still come.</summary>
+    /// <summary>Lines that have neither picture nor text yet, or a text whose picture is said to come, while both can still come.</summary>
     public static IEnumerable<OrderLine> WithoutPicture(this Order order) =>
-        order is { CancelledAt: null, PrintedAt: null } ? order.Lines.Where(l => l is { Picture: null, Texts.Count: 0 }) : [];
+        order is { CancelledAt: null, PrintedAt: null } ? order.Lines.Where(WaitsForPicture) : [];
+
+    /// <summary>Whether a line has no picture though it should have one.</summary>
+    public static bool WaitsForPicture(this OrderLine line) =>
+        line is { Picture: null, Quantity: > 0 } && (line.Texts.Count == 0 || line.Placement.IsToCome);
 }

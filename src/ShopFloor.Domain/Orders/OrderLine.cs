@@ -88,6 +88,7 @@ public sealed record PieceDescription
 /// <param name="ShiftY">Where it lies down, 0 to 1.</param>
 /// <param name="Share">Of a picture shown whole: its size as a share of the largest that fits, above 0 to 1.</param>
 /// <param name="LightLetters">A text is left free of ink instead of printed black: it shows the ground.</param>
+/// <param name="IsToCome">There is a text already, and a picture that the customer brings later belongs to it.</param>
 public sealed record PictureOnFace(
     PictureCrop Crop,
     QuarterTurn Turn,
@@ -95,7 +96,8 @@ public sealed record PictureOnFace(
     double ShiftX = 0.5,
     double ShiftY = 0.5,
     double Share = 1,
-    bool LightLetters = false
+    bool LightLetters = false,
+    bool IsToCome = false
 )
 {
     /// <summary>Usual margin inside the edge for everything important, mm: common practice, no source.</summary>

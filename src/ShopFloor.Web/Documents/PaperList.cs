@@ -90,7 +90,9 @@ public sealed class PaperList(IDbContextFactory<ShopContext> contexts, TimeProvi
             yield return (
                 PaperGroup.Orders,
                 new PaperWish(PaperKind.Sheets, number),
-                $"{about}, proof: {order.Proof.Words().ToLowerInvariant()}"
+                pieces.Exists(p => work.LineOf(p).WaitsForPicture())
+                    ? $"{about}, a picture is still to come"
+                    : $"{about}, proof: {order.Proof.Words().ToLowerInvariant()}"
             );
         }
         foreach (var printer in work.Stations.Values.Where(s => s.Kind == StationKind.Printer))

@@ -3,9 +3,12 @@ using ShopFloor.Data;
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Api;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Clerk;
+using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Today;
@@ -19,6 +22,40 @@ namespace ShopFloor.Web.Tests.Office;
 /// <summary>A picture that comes after booking: it is missed, and it can be given in on the order's page.</summary>
 public sealed class OrderPictureTests
 {
+    /// <summary>A text alone was taken for all there is, and the picture that was promised with it was forgotten.</summary>
+    [Fact]
+    public async Task Picture_ToComeForALineWithAText_IsMissedToo()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var clerk = await shop.WorkerAsync(WorkerRole.Counter);
+        var entry = new LineEntry { Text = "Moorlight", PictureLater = true };
+        Assert.True(EntryReading.Line(entry, LengthUnit.Millimetre, 2).Placement.IsToCome);
+        Assert.False(EntryReading.Line(entry with { PictureLater = false }, LengthUnit.Millimetre, 2).Placement.IsToCome);
+        var order = ShopOrders.Plates(1, own: true);
+        var line = order.Lines[0] with { Texts = ["Moorlight"] };
+        var alone = await BookAsync(shop, clerk, order with { Lines = [line] });
+        var toCome = await BookAsync(
+            shop,
+            clerk,
+            order with
+            {
+                Lines = [line with { Placement = PictureOnFace.Whole with { IsToCome = true } }],
+            }
+        );
+
+        Assert.Empty((await shop.Get<OrderDetailView>().LoadAsync(alone.Number))!.NoPicture);
+        Assert.Equal([1], (await shop.Get<OrderDetailView>().LoadAsync(toCome.Number))!.NoPicture);
+        Assert.Contains((await shop.Get<TodayView>().LoadAsync()).Proofs, p => p.Order == toCome.Number && p.IsMissing);
+        Assert.True(toCome.PromisedAt > alone.PromisedAt);
+    }
+
+    private static async Task<BookedOrder> BookAsync(TestShop shop, Guid clerk, OrderInput order)
+    {
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(clerk), await shop.ShownAsync(order));
+        Assert.True(booked.IsOk, booked.Refusals.FirstOrDefault()?.Text);
+        return booked.Value;
+    }
+
     [Fact]
     public async Task Picture_BroughtLater_IsMissedUntilItIsGivenInAndThenWaitsForApproval()
     {

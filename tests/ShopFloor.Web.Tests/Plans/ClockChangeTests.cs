@@ -1,5 +1,9 @@
 using System.Text;
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Demo;
@@ -20,6 +24,14 @@ public sealed class ClockChangeTests
         shop.Clock.SetUtcNow(new DateTimeOffset(2026, 3, 27, 13, 0, 0, TimeSpan.Zero));
         Assert.True(await shop.Get<DemoWorkshop>().RunAsync());
         await using var context = await shop.ContextAsync();
+        var received = await context.Pieces.Where(p => p.State == PieceState.Received).OrderBy(p => p.Code).ToListAsync();
+        var piece = received.First(p => p.Items.Any(i => i.Kind == Domain.Recipes.StepKind.Cure));
+        var cure = piece.Items.First(i => i.Kind == Domain.Recipes.StepKind.Cure).Number;
+        var monday = new DateTimeOffset(2026, 3, 30, 7, 0, 0, TimeSpan.Zero);
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        Assert.True(
+            (await shop.Get<PinPiece>().RunAsync(Asked.By(owner), new PinInput(piece.Code, cure, PinKind.NotBefore, monday, null))).IsOk
+        );
         var snapshot = await ShopSnapshot.ReadAsync(context, shop.Clock.GetUtcNow(), default);
         var day = DayFromShop.Make(snapshot);
         var bytes = DayWriter.Write(day);

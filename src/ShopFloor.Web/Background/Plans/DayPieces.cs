@@ -13,7 +13,7 @@ public static class DayPieces
     /// <summary>How much the lateness of a rush order's piece counts; others' count 2 when own pieces, else 1 (common practice, no source).</summary>
     public const int RushWeight = 4;
 
-    /// <summary>A proof that nobody has judged is taken to be approved within a day (common practice, no source).</summary>
+    /// <summary>A picture that is still to come, or a proof that nobody has judged, is taken to be right within a day (common practice, no source).</summary>
     private const int ProofSeconds = 86_400;
 
     /// <summary>Whoever is in a hurry looks at it sooner (common practice, no source).</summary>
@@ -95,7 +95,9 @@ public static class DayPieces
     {
         if (order.PrintedAt is { } printed)
             return shop.Seconds(printed) + Dry(shop);
-        return Proof(order.Proof is ProofState.Waiting or ProofState.ChangeWanted, order.IsRush) + PrintSeconds + Dry(shop);
+        return Proof(order.Proof is ProofState.Waiting or ProofState.ChangeWanted || order.WithoutPicture().Any(), order.IsRush)
+            + PrintSeconds
+            + Dry(shop);
     }
 
     /// <summary>A moment that has passed and a piece that has left bind nothing any more.</summary>

@@ -22,7 +22,9 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
     public AskedOrder Asked =>
         new([.. Order.Lines.Zip(Lines).Select((l, i) => New(l.First, l.Second, i))], Order.IsRush)
         {
-            ProofOpen = Order.Lines.Any(l => l.Picture is null ? l.Texts.All(string.IsNullOrWhiteSpace) : l.Piece.IsOwn),
+            ProofOpen = Order.Lines.Any(l =>
+                l.Picture is null ? l.Placement.IsToCome || l.Texts.All(string.IsNullOrWhiteSpace) : l.Piece.IsOwn
+            ),
         };
 
     /// <summary>Judges an order.</summary>

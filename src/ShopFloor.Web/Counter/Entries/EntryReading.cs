@@ -49,7 +49,11 @@ public static class EntryReading
             Quantity = Math.Min(Quantity(line) ?? 0, LineFaults.MostPieces + 1),
             Finish = line.Finish ?? default,
             Picture = line.Picture?.Id,
-            Placement = Placement(line.Picture, line.Framing, piece, bleedMillimetres) with { LightLetters = line.LightLetters },
+            Placement = Placement(line.Picture, line.Framing, piece, bleedMillimetres) with
+            {
+                LightLetters = line.LightLetters,
+                IsToCome = line.Picture is null && line.PictureLater,
+            },
             Photos = line.IsOwn == true ? line.Photos : [],
             Texts = Texts(line),
             PriceByHand =
