@@ -69,6 +69,8 @@ public sealed class SignInTests(Stage stage)
     public async Task Navigate_CounterSessionInsideItsCircuit_DoesNotReachTheOffice()
     {
         await using var visitor = await stage.VisitAsync(Screen.Tablet, WorkerRole.Counter);
+        // The page stands before its script has come.
+        await visitor.Page.WaitForFunctionAsync("() => globalThis.Blazor?.navigateTo");
         // As a script in the page could: the router moves without a new request.
         await visitor.Page.EvaluateAsync("Blazor.navigateTo('/office')");
         await visitor.Page.GetByText("This page is not for this sign-in").WaitForAsync();
