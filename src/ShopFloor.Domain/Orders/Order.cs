@@ -119,11 +119,11 @@ public sealed partial class Order
     /// <summary>Counts changes.</summary>
     public int Version { get; private set; }
 
-    /// <summary>Its lines, without those that were left out after booking.</summary>
-    public IReadOnlyList<OrderLine> Lines => lines.Exists(l => l.Quantity == 0) ? [.. lines.Where(l => l.Quantity > 0)] : lines;
+    /// <summary>Its lines by number, without those that were left out after booking.</summary>
+    public IReadOnlyList<OrderLine> Lines => [.. AllLines.Where(l => l.Quantity > 0)];
 
-    /// <summary>Its lines as booked; what was left out has no pieces and no price any more.</summary>
-    public IReadOnlyList<OrderLine> AllLines => lines;
+    /// <summary>Its lines as booked, by number; what was left out has no pieces and no price any more.</summary>
+    public IReadOnlyList<OrderLine> AllLines => [.. lines.OrderBy(l => l.Number)];
 
     /// <summary>Sum of the agreed net prices less discounts.</summary>
     public decimal Net => lines.Sum(NetOf);

@@ -34,6 +34,23 @@ public sealed class BookOrderTests
     }
 
     [Fact]
+    public async Task Book_SeveralLines_AreReadAgainInTheOrderTheyWereEntered()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var worker = await shop.WorkerAsync(WorkerRole.Counter);
+        var line = ShopOrders.Plates().Lines[0];
+        var six = ShopOrders.Plates() with { Lines = [.. Enumerable.Range(1, 6).Select(count => line with { Quantity = count })] };
+
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(worker), await shop.ShownAsync(six));
+
+        Assert.True(booked.IsOk, booked.Refusals.FirstOrDefault()?.Text);
+        await using var context = await shop.ContextAsync();
+        var order = await context.Orders.AsNoTracking().FirstAsync(o => o.Id == booked.Value.Order);
+        Assert.Equal([1, 2, 3, 4, 5, 6], order.Lines.Select(l => l.Quantity));
+        Assert.Equal([1, 2, 3, 4, 5, 6], order.AllLines.Select(l => l.Number));
+    }
+
+    [Fact]
     public async Task Book_APictureThatIsNoLongerKept_IsRefusedBesideIt()
     {
         await using var shop = await ShopOrders.DemoAsync();
