@@ -9,23 +9,41 @@ internal sealed class Bounds(Workroom room)
 
     /// <summary>The bounds in the order of <see cref="Exchange.Objective.Names"/>.</summary>
     /// <param name="thorough">Whether to spend some ten milliseconds for 60 pieces on the finish.</param>
-    public long[] Find(bool thorough)
+    /// <param name="keepPins">Only plans count that keep all pins: what is pinned to tomorrow cannot be done today.</param>
+    public long[] Find(bool thorough, bool keepPins)
     {
         var w = shop.Day.Weights;
         var loads = Loads(out var dwell);
+        var finish = new FinishBound(shop, room.LeftOut, needs, keepPins);
+        var (late, latePieces) = Late(finish);
         return
         [
             w.LeftOut * room.LeftOut.Count(l => l),
-            0,
-            0,
+            late,
+            latePieces,
             0,
             w.OvenLoads * loads,
             w.OvenS * dwell,
             w.Shakes * Shakes(),
             w.SetPoints * SetPoints(),
-            w.FinishS * Finish(thorough),
+            w.FinishS * Finish(finish, thorough),
             0,
         ];
+    }
+
+    /// <summary>What is late even if everything else made way for it.</summary>
+    private (long Seconds, long Pieces) Late(FinishBound bound)
+    {
+        var w = shop.Day.Weights;
+        var (seconds, pieces) = (0L, 0L);
+        foreach (var (piece, end) in bound.Ends())
+            if (end - shop.Pieces[piece].PromiseS is var over and > 0)
+            {
+                var points = (long)Int128.Min(w.LeftOut, (Int128)over * shop.Pieces[piece].Weight * w.LateS);
+                seconds += points;
+                pieces += Math.Min(w.LeftOut - points, w.LatePieces);
+            }
+        return (seconds, pieces);
     }
 
     private IEnumerable<Node> Alive() => shop.Nodes.Where(n => !room.LeftOut[n.Piece]);
@@ -82,10 +100,9 @@ internal sealed class Bounds(Workroom room)
     }
 
     /// <summary>Running work by hand, and what the steps still to come ask of people and stations.</summary>
-    private long Finish(bool thorough)
+    private long Finish(FinishBound bound, bool thorough)
     {
         var given = shop.Running.Tasks.Where(t => t.Person is not null).Select(t => (long)(t.EndS ?? 0)).DefaultIfEmpty().Max();
-        var bound = new FinishBound(shop, room.LeftOut, needs);
         return thorough ? bound.Find(given) : Math.Max(given, bound.LongestPiece());
     }
 }

@@ -43,15 +43,17 @@ public static class DayPlanner
         ArgumentOutOfRangeException.ThrowIfNegative(options.Rounds);
         var room = new Workroom(day);
         var best = room.First(out var cost);
-        var bounds = new Bounds(room).Find(options.Rounds > 0);
+        var floor = Floor.Of(room, options.Rounds > 0);
         var (rounds, steps) = (0, 0L);
         var elite = new Elite(EliteSize(room.Shop));
         elite.Offer(cost, long.MaxValue, best);
         if (options.Rounds > 0)
-            Search(day, room, elite, options, cancel, progress, bounds.Sum(), ref rounds, ref steps);
+            Search(day, room, elite, options, cancel, progress, floor, ref rounds, ref steps);
         var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
         var sha = options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day));
-        var plan = room.Plan(room.WithoutIdleWaits(elite.Kept[0].Solution), sha, note, bounds);
+        var solution = room.WithoutIdleWaits(elite.Kept[0].Solution);
+        var bounds = room.KeepsPins(solution) ? floor.PinsKept : floor.Any;
+        var plan = room.Plan(solution, sha, note, bounds);
         if (lineUps && rounds > 0 && plan.Objective.Value > plan.Objective.Bound)
         {
             Plan[] plans = [plan, .. elite.Kept.Skip(1).Select(e => room.Plan(e.Solution, sha, note, bounds))];
@@ -77,7 +79,7 @@ public static class DayPlanner
         PlanOptions options,
         CancellationToken cancel,
         Action<PlanProgress>? progress,
-        long bound,
+        Floor floor,
         ref int rounds,
         ref long steps
     )
@@ -86,7 +88,7 @@ public static class DayPlanner
         var chains = new Chain[options.Chains];
         for (var c = 0; c < chains.Length; c++)
             chains[c] = new Chain(c == 0 ? room : new Workroom(day), first, cost, (options.Seed * 1_000) + (ulong)c, EliteSize(room.Shop));
-        var (best, bestCost, count) = (first, cost, StepsPerRound(room.Shop));
+        var (best, bestCost, count, bound) = (first, cost, StepsPerRound(room.Shop), floor.Sum(pinsKept: true));
         for (var round = 0; round < options.Rounds && !cancel.IsCancellationRequested && bestCost > bound; round++)
         {
             var at = round;
@@ -100,7 +102,8 @@ public static class DayPlanner
                 chain.TakeOver(best, bestCost);
             rounds++;
             steps += (long)count * chains.Length;
-            progress?.Invoke(new PlanProgress(rounds, options.Rounds, room.HasPins ? room.Value(best) : bestCost, bound));
+            var value = room.HasPins ? room.Value(best) : bestCost;
+            progress?.Invoke(new PlanProgress(rounds, options.Rounds, value, floor.Sum(room.KeepsPins(best))));
         }
         elite.Offer(bestCost, long.MaxValue, best);
         foreach (var chain in chains)

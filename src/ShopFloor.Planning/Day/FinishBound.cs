@@ -19,17 +19,20 @@ internal sealed class FinishBound
     private readonly List<Node> nodes;
     private readonly FamilyNeed needs;
 
-    public FinishBound(Shop shop, bool[] leftOut, FamilyNeed needs)
+    public FinishBound(Shop shop, bool[] leftOut, FamilyNeed needs, bool keepPins = false)
     {
         (this.shop, this.needs) = (shop, needs);
         shifts = new ShiftTimes(shop);
-        windows = new StepWindows(shop, leftOut, shifts);
+        windows = new StepWindows(shop, leftOut, shifts, keepPins);
         nodes = [.. shop.Nodes.Where(n => !leftOut[n.Piece])];
     }
 
+    /// <summary>Before when the last step of each piece cannot end, shifts included; pieces without open steps are not among them.</summary>
+    public IEnumerable<(int Piece, long End)> Ends() =>
+        nodes.Where(n => n.Next < 0 && windows.End[n.Index] < Line.Never).Select(n => (n.Piece, (long)windows.End[n.Index]));
+
     /// <summary>The longest way of one piece, shifts included.</summary>
-    public long LongestPiece() =>
-        nodes.Where(n => n.Next < 0).Select(n => (long)windows.End[n.Index]).Where(e => e < Line.Never).DefaultIfEmpty().Max();
+    public long LongestPiece() => Ends().Select(e => e.End).DefaultIfEmpty().Max();
 
     /// <summary>The bound, at least a given one; when even the whole plan is too short for everything, only what holds for each piece.</summary>
     public long Find(long least)

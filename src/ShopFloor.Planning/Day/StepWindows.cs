@@ -9,11 +9,17 @@ internal sealed class StepWindows
     private readonly Shop shop;
     private readonly bool[] leftOut;
     private readonly ShiftTimes shifts;
+    private readonly bool keepPins;
     private readonly Handling?[] handlings;
 
-    public StepWindows(Shop shop, bool[] leftOut, ShiftTimes shifts)
+    /// <summary>The windows of all steps.</summary>
+    /// <param name="shop">The day.</param>
+    /// <param name="leftOut">Pieces that do not count.</param>
+    /// <param name="shifts">When somebody is there.</param>
+    /// <param name="keepPins">Only plans count that keep all pins.</param>
+    public StepWindows(Shop shop, bool[] leftOut, ShiftTimes shifts, bool keepPins)
     {
-        (this.shop, this.leftOut, this.shifts) = (shop, leftOut, shifts);
+        (this.shop, this.leftOut, this.shifts, this.keepPins) = (shop, leftOut, shifts, keepPins);
         handlings = [.. shop.Families.Select(f => Handling.Shortest(shop, f))];
         (Start, End, LatestEnd) = (new int[shop.Nodes.Length], new int[shop.Nodes.Length], new int[shop.Nodes.Length]);
         for (var p = 0; p < shop.Pieces.Length; p++)
@@ -53,6 +59,8 @@ internal sealed class StepWindows
             var node = shop.Nodes[n];
             var before = node.Before >= 0 ? End[node.Before] : node.GivenEnd;
             var t = Math.Max(Math.Max(Start[n], node.Ready), before == int.MinValue ? 0 : Capped(before, node.MinLag));
+            if (keepPins)
+                t = Math.Max(t, Math.Max(node.PinnedNotBefore, node.PinnedAt));
             (Start[n], End[n]) = node.IsHeated ? Heated(node, t) : Attended(KindOf(node), t, node.Length);
         }
     }

@@ -55,6 +55,15 @@ internal sealed class Workroom
         return Decoder.Cost();
     }
 
+    /// <summary>Whether the plan of a solution keeps every pin.</summary>
+    public bool KeepsPins(Solution solution)
+    {
+        if (!HasPins)
+            return true;
+        Value(solution);
+        return PinCheck.Count(Shop, Decoder, pinned) == 0;
+    }
+
     /// <summary>Whether the owner has pinned something, so that <see cref="Evaluate"/> says more than <see cref="Value"/>.</summary>
     public bool HasPins => pinned.Length > 0;
 

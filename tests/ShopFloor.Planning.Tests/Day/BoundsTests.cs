@@ -19,13 +19,55 @@ public sealed class BoundsTests
             if (plan.LeftOut.Count > 0)
                 continue;
             compared++;
-            var bounds = new Bounds(new Workroom(day)).Find(true);
+            var bounds = new Bounds(new Workroom(day)).Find(true, keepPins: false);
             Assert.All(
                 plan.Objective.Parts.Zip(bounds),
                 p => Assert.True(p.Second <= p.First.Points, $"seed {seed}, {p.First.Name}: {p.Second} above {p.First.Points}")
             );
         }
         Assert.True(compared > 5);
+    }
+
+    [Fact]
+    public void Plan_PieceThatIsPinnedToTomorrow_IsNotCountedAsRoomForBetter()
+    {
+        var day = DayMaker.Make(4, 1);
+        var first = day.Pieces[0];
+        var pin = new Pin(first.Route.Count) { NotBeforeS = 100_000 };
+        var pinned = day with { Pieces = [first with { Pins = [pin], PromiseS = 90_000 }, .. day.Pieces.Skip(1)] };
+        var plan = DayPlanner.Plan(pinned, new PlanOptions { Rounds = 1 });
+
+        Assert.Empty(plan.UnmetPins);
+        long Bound(string part) => plan.Objective.Parts.Single(p => p.Name == part).Bound;
+        Assert.InRange(Bound("finish_s"), 100_000, plan.Objective.Parts.Single(p => p.Name == "finish_s").Points);
+        Assert.Equal((day.Weights.LatePieces, true), (Bound("late_pieces"), Bound("late_s") >= 10_000 * first.Weight * day.Weights.LateS));
+        Assert.True(new Bounds(new Workroom(pinned)).Find(true, keepPins: false).Sum() < 100_000);
+    }
+
+    [Fact]
+    public void Plan_PinThatCannotBeKept_IsJudgedByWhatHoldsForAllPlans()
+    {
+        var day = DayMaker.Make(4, 1);
+        var first = day.Pieces[0];
+        Pin[] pins = [new Pin(1) { AtS = 50_000 }, new Pin(2) { AtS = 100 }];
+        var pinned = day with { Pieces = [first with { Pins = pins }, .. day.Pieces.Skip(1)] };
+        var plan = DayPlanner.Plan(pinned, new PlanOptions { Rounds = 1 });
+
+        Assert.NotEmpty(plan.UnmetPins);
+        Assert.True(plan.Objective.Bound <= new Bounds(new Workroom(pinned)).Find(true, keepPins: false).Sum());
+    }
+
+    [Fact]
+    public void Find_PieceWhosePromiseIsOver_CountsWhatMustBeLate()
+    {
+        var day = DayMaker.Make(6, 3);
+        var late = day with { Pieces = [day.Pieces[0] with { PromiseS = 0 }, .. day.Pieces.Skip(1)] };
+        var bounds = new Bounds(new Workroom(late)).Find(true, keepPins: false);
+        var plan = DayPlanner.Plan(late, new PlanOptions { Rounds = 2 });
+
+        Assert.True(bounds[1] > 0);
+        Assert.Equal(day.Weights.LatePieces, bounds[2]);
+        Assert.All(plan.Objective.Parts.Zip(bounds), p => Assert.True(p.Second <= p.First.Points, $"{p.First.Name}: {p.Second}"));
     }
 
     [Theory]
