@@ -42,6 +42,25 @@ public sealed class LostPieceTests
     }
 
     [Fact]
+    public async Task Invoice_OneOfOursSpoiledAfterTheLineWasMadeSmaller_IsAPartWhileAnotherCanBeMade()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, count, _) = await DepositAsync(shop);
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var smaller = await context.Orders.SingleAsync(o => o.Id == order);
+            context.Entry(smaller.Lines[0]).Property(l => l.Quantity).CurrentValue = count - 1;
+            await context.SaveChangesAsync();
+        }
+        await StateAsync(shop, order, (PieceState.Spoiled, false), 2);
+        await StateAsync(shop, order, (PieceState.Returned, false), 1);
+
+        var found = await ForAsync(shop, order);
+        Assert.Equal((0, 1), (found.Lost, found.ToRemake));
+        Assert.Equal("part invoice", await KindAsync(shop, (await shop.InvoiceAsync(order)).Id));
+    }
+
+    [Fact]
     public async Task Draft_LastPieceLostAfterAPartInvoice_NamesTheDepositThatIsLeft()
     {
         await using var shop = await InvoicingShop.OpenAsync();
