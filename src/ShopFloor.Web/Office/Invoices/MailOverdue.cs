@@ -12,6 +12,9 @@ namespace ShopFloor.Web.Office.Invoices;
 public sealed class MailOverdue(CommandRunner runner, SendReminder reminders, IDbContextFactory<ShopContext> contexts, TimeProvider time)
     : IUseCase
 {
+    /// <summary>What the keys of its mails begin with.</summary>
+    public const string Key = "overdue/";
+
     /// <summary>Makes and mails what is due, each letter in a command of its own.</summary>
     /// <returns>How many were made.</returns>
     public async Task<int> RunAsync(CancellationToken cancel = default)
@@ -55,7 +58,7 @@ public sealed class MailOverdue(CommandRunner runner, SendReminder reminders, ID
             return made;
         var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
         // An invoice is a matter of the contract: it is mailed to who gave an address, whatever else was agreed.
-        var about = ($"overdue/{made.Value.Id:N}", $"Overdue reminder {made.Value.Number}, order {order.Number}");
+        var about = ($"{Key}{made.Value.Id:N}", $"Overdue reminder {made.Value.Number}, order {order.Number}");
         work.Context.Outbox.Add(OrderMail.Message(order, settings, t => t.Overdue, about, order.Contact, work.Now, made.Value.Id));
         work.Touch(Topic.Outbox, made.Value.Id);
         return made;

@@ -9,6 +9,7 @@ using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Duties;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Orders.Changes;
 using ShopFloor.Web.Office.People;
@@ -99,21 +100,43 @@ public sealed class CorrectOrderTests
     }
 
     [Fact]
+    public async Task Contact_AnotherAddress_LeavesTheWorkshopsOwnMailAndHoldsWhileAReminderWaits()
+    {
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1));
+        await MailAsync(shop, "owner@moorlight.example", "customer/1");
+        await MailAsync(shop, "ida@example.org", MailOverdue.Key + "1");
+
+        var refused = await ContactAsync(shop, new Contact("Ida Sandberg", "", "030 123456"), null);
+        Assert.Equal(("reminder-waits", "Contact.Email"), (refused.Refusals[0].Code, refused.Refusals[0].Field));
+        Assert.True((await ContactAsync(shop, new Contact("Ida Sandberg", "ida@example.com", ""), null)).IsOk);
+
+        await using var context = await shop.Shop.ContextAsync();
+        var mails = await context.Outbox.OrderBy(m => m.Key).ToListAsync();
+        Assert.Equal(
+            ["owner@moorlight.example", "ida@example.com"],
+            mails.Select(m => JsonSerializer.Deserialize<MailContent>(m.Json, JsonForms.Default)!.To)
+        );
+    }
+
+    private static async Task MailAsync(ChangedShop shop, string to, string key)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        var json = JsonSerializer.Serialize(new MailContent(to, "", "Ready", "It is ready.", OnlyWhileReady: true), JsonForms.Default);
+        context.Outbox.Add(
+            new OutboxMessage(Guid.CreateVersion7(), OutboxMessage.Mail, json, shop.Shop.Clock.GetUtcNow())
+            {
+                Order = shop.Booked.Order,
+                Key = key,
+            }
+        );
+        await context.SaveChangesAsync();
+    }
+
+    [Fact]
     public async Task Contact_AnotherAddress_IsWhereWaitingMailsGo()
     {
         await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1));
-        await using (var context = await shop.Shop.ContextAsync())
-        {
-            var mail = new MailContent("ida@example.org", "Ida Sandberg", "Ready", "It is ready.", OnlyWhileReady: true);
-            var json = JsonSerializer.Serialize(mail, JsonForms.Default);
-            context.Outbox.Add(
-                new OutboxMessage(Guid.CreateVersion7(), OutboxMessage.Mail, json, shop.Shop.Clock.GetUtcNow())
-                {
-                    Order = shop.Booked.Order,
-                }
-            );
-            await context.SaveChangesAsync();
-        }
+        await MailAsync(shop, "ida@example.org", "");
         Assert.True((await ContactAsync(shop, new Contact("Ida Sandberg", "ida@example.com", ""), null)).IsOk);
         await using (var context = await shop.Shop.ContextAsync())
             Assert.Contains("ida@example.com", (await context.Outbox.SingleAsync()).Json, StringComparison.Ordinal);

@@ -7,6 +7,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Orders.Changes;
@@ -50,28 +51,39 @@ public sealed class ChangeContact(CommandRunner runner) : IUseCase
             return done;
         if (order.Contact != contact)
             work.Audit(SeenOrder.ContactChanged, SeenOrder.Subject(order), Words(contact), Words(order.Contact));
-        if (order.Contact.Email != contact.Email)
-            await ReaddressAsync(work, order, cancel);
+        if (order.Contact.Email != contact.Email && await ReaddressAsync(work, order, contact.Email, cancel) is { } waits)
+            return waits;
         if (order.Wanted != wanted)
             work.Audit("wanted day changed", SeenOrder.Subject(order), Words(wanted), Words(order.Wanted));
         return done;
     }
 
-    /// <summary>Mails that wait go to the address that is right; where there is none any more they go nowhere.</summary>
-    private static async Task ReaddressAsync(CommandWork work, Order order, CancellationToken cancel)
+    /// <summary>The customer's mails that wait go to the address that is right; where there is none any more they go nowhere, but for a reminder, which is
+    /// issued and counted already. What waits for the workshop itself stays.</summary>
+    private static async Task<Refusal?> ReaddressAsync(CommandWork work, Order order, string before, CancellationToken cancel)
     {
-        var waiting = await work
+        var open = await work
             .Context.Outbox.Where(m => m.Order == order.Id && m.Kind == OutboxMessage.Mail && m.SentAt == null && m.Json != "")
             .ToListAsync(cancel);
+        var waiting = open.Select(m => (Message: m, Mail: JsonSerializer.Deserialize<MailContent>(m.Json, JsonForms.Default)!))
+            .Where(m => m.Mail.To == before)
+            .ToList();
         if (order.Contact.Email.Length == 0)
-            work.Context.Outbox.RemoveRange(waiting);
-        else
-            foreach (var message in waiting)
-            {
-                var mail = JsonSerializer.Deserialize<MailContent>(message.Json, JsonForms.Default)!;
-                var right = mail with { To = order.Contact.Email, ToName = order.Contact.Name };
-                message.Rewrite(JsonSerializer.Serialize(right, JsonForms.Default));
-            }
+        {
+            if (waiting.Exists(m => m.Message.Key.StartsWith(MailOverdue.Key, StringComparison.Ordinal)))
+                return new Refusal(
+                    "reminder-waits",
+                    "A reminder waits to be sent to this address: print and post it and put its mail away under Sending, then take the address out.",
+                    "Contact.Email"
+                );
+            work.Context.Outbox.RemoveRange(waiting.Select(m => m.Message));
+        }
+        foreach (var (message, mail) in waiting)
+        {
+            var right = mail with { To = order.Contact.Email, ToName = order.Contact.Name };
+            message.Rewrite(JsonSerializer.Serialize(right, JsonForms.Default));
+        }
+        return null;
     }
 
     private static string Words(Contact contact) =>
