@@ -107,11 +107,29 @@ public sealed class DecideComplaint(
             .ToDictionary(l => l.Id, l => (decimal)l.Count, StringComparer.Ordinal);
         var invoice = account.Issued.LastOrDefault(i =>
             i.Document.Content.Kind is DocumentKind.Invoice or DocumentKind.PartInvoice or DocumentKind.Receipt
-            && wanted.All(w => i.Document.Content.Lines.Any(l => l.Id == w.Key && l.Quantity >= w.Value))
+            && wanted.All(w => account.LeftToCredit(i.Document, w.Key) >= w.Value)
         );
+        if (invoice.Document is null && await TakenBackAsync(work, account, wanted, cancel) is { } byHand)
+            return complaint.RefundedBy(byHand, answer, work.Now);
         if (invoice.Document is null)
             return new Refusal("not-invoiced", "No single invoice has all these pieces. Take them back on the invoice's own page.");
         var note = await credit.DecideAsync(work, new CreditInput(invoice.Id, wanted, answer), cancel);
         return note.Then(n => complaint.RefundedBy(n.Id, answer, work.Now));
+    }
+
+    /// <summary>A credit note that took all these pieces back already, by hand, and closes no other complaint.</summary>
+    private static async Task<Guid?> TakenBackAsync(
+        CommandWork work,
+        OrderAccount account,
+        Dictionary<string, decimal> wanted,
+        CancellationToken cancel
+    )
+    {
+        var used = await work.Context.Complaints.Where(c => c.CreditNote != null).Select(c => c.CreditNote).ToListAsync(cancel);
+        return account
+            .Issued.Where(i => i.Document.Content.Kind == DocumentKind.CreditNote && !used.Contains(i.Id))
+            .Where(i => wanted.All(w => i.Document.Content.Lines.Where(l => l.Id == w.Key).Sum(l => l.Quantity) >= w.Value))
+            .Select(i => (Guid?)i.Id)
+            .LastOrDefault();
     }
 }

@@ -14,7 +14,7 @@ namespace ShopFloor.Web.Office.Complaints;
 /// <param name="Shop">What it was judged by.</param>
 /// <param name="Lines">Its lines, judged.</param>
 /// <param name="Faults">Why it cannot be booked.</param>
-internal sealed record JudgedRemake(
+public sealed record JudgedRemake(
     OrderInput Input,
     Customer Customer,
     ShopFacts Shop,
@@ -22,12 +22,11 @@ internal sealed record JudgedRemake(
     IReadOnlyList<Refusal> Faults
 )
 {
-    /// <summary>What a promise is asked for.</summary>
-    public AskedOrder Asked =>
-        new(
-            [.. Input.Lines.Zip(Lines, (l, j) => new NewPieces(l.Piece, l.Quantity, j.Steps, Shop.Settings.LossOf(l.Finish)))],
-            Rush: false
-        );
+    /// <summary>The lines, counted from 0, for which blanks are missing.</summary>
+    public required IReadOnlyDictionary<int, ShortBlanks> Short { get; init; }
+
+    /// <summary>What a promise is asked for: the same as for any order.</summary>
+    public AskedOrder Asked => new JudgedOrder(Input, Lines, Shop) { Short = Short }.Asked;
 
     /// <summary>Judges it.</summary>
     public static async Task<JudgedRemake> OfAsync(ShopContext context, Complaint complaint, DateTimeOffset now, CancellationToken cancel)
@@ -38,7 +37,7 @@ internal sealed record JudgedRemake(
         var input = RemakeOrder.Of(old, await PiecesAsync(context, complaint, cancel));
         var lines = input.Lines.Select(l => JudgeLine.Of(l, shop, rush: false, customer.Group)).ToList();
         List<Refusal> faults = [.. LineFaults.Of(input, shop.Settings.Day(now)), .. lines.SelectMany(j => j.Quote.Faults)];
-        return new JudgedRemake(input, customer, shop, lines, faults);
+        return new JudgedRemake(input, customer, shop, lines, faults) { Short = await ShortBlanks.OfAsync(context, input, shop, cancel) };
     }
 
     /// <summary>The pieces that the complaint is about.</summary>

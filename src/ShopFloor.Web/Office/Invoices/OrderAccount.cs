@@ -120,6 +120,17 @@ public sealed record OrderAccount(
             .Where(d => d.Content.Kind != DocumentKind.DepositInvoice && !IsOfDeposit(d, [.. Issued]))
             .Sum(d => Sign(d) * Domain.Invoicing.CreditNotes.Creditable(d).Where(c => IsOf(c.Line.Id, LineId(line))).Sum(c => c.Net));
 
+    /// <summary>How much of a line of an invoice no credit note has taken back.</summary>
+    /// <param name="invoice">The invoice.</param>
+    /// <param name="line">The line's id on it.</param>
+    public decimal LeftToCredit(IssuedInvoice invoice, string line) =>
+        invoice.Content.Lines.Where(l => l.Id == line).Sum(l => l.Quantity)
+        - CreditNotes
+            .Where(n => n.Content.Preceding.Contains(invoice.Reference))
+            .SelectMany(n => n.Content.Lines)
+            .Where(l => l.Id == line)
+            .Sum(l => l.Quantity);
+
     /// <summary>A document as it was issued.</summary>
     public static IssuedInvoice Read(string json) => JsonSerializer.Deserialize<IssuedInvoice>(json, JsonForms.Default)!;
 

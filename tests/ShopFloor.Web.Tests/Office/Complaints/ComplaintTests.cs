@@ -5,6 +5,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Office.Complaints;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Tests.Office.Invoices;
 
 namespace ShopFloor.Web.Tests.Office.Complaints;
@@ -38,6 +39,45 @@ public sealed class ComplaintTests
         Assert.True((await DecideAsync(shop, ComplaintAct.Refund, "It peels.")).IsOk);
         Assert.Contains(await shop.Shop.Get<ComplaintView>().LoadAsync(order), c => c.CreditNote is not null);
         Assert.True((await shop.DetailAsync(invoice.Number)).Lines[0].Left < (await shop.DetailAsync(invoice.Number)).Lines[0].Quantity);
+    }
+
+    [Fact]
+    public async Task Refund_OfWhatWasTakenBackByHand_IsClosedByThatCreditNote()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, pieces) = await HandedOverAsync(shop);
+        await OpenAsync(shop, order, pieces);
+        var invoice = await shop.InvoiceAsync(order);
+        var byHand = await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), new CreditInput(invoice.Id, null, "It peels."));
+        Assert.True(byHand.IsOk);
+
+        Assert.True((await DecideAsync(shop, ComplaintAct.Refund, "It peels.")).IsOk);
+
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.Equal(byHand.Value.Id, (await context.Complaints.SingleAsync()).CreditNote);
+        await OpenAsync(shop, order, pieces);
+        Assert.Equal("not-invoiced", (await DecideAsync(shop, ComplaintAct.Refund, "It peels.")).Refusals[0].Code);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task Remake_OfAnOwnPieceWithAPicture_IsPromisedWithTheDayOfItsProof(bool own)
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, pieces) = await HandedOverAsync(shop);
+        await OpenAsync(shop, order, pieces);
+        await using var context = await shop.Shop.ContextAsync();
+        foreach (var line in (await context.Orders.SingleAsync(o => o.Id == order)).AllLines)
+        {
+            context.Entry(line).Property(l => l.Picture).CurrentValue = new PictureId(Guid.CreateVersion7());
+            context.Entry(line).Property(l => l.Piece).CurrentValue = line.Piece with { IsOwn = own };
+        }
+        await context.SaveChangesAsync();
+
+        var judged = await JudgedRemake.OfAsync(context, await context.Complaints.SingleAsync(), shop.Shop.Clock.GetUtcNow(), default);
+
+        Assert.Equal(own, judged.Asked.ProofOpen);
     }
 
     [Fact]
