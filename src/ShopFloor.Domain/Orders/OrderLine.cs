@@ -89,6 +89,7 @@ public sealed record PieceDescription
 /// <param name="Share">Of a picture shown whole: its size as a share of the largest that fits, above 0 to 1.</param>
 /// <param name="LightLetters">A text is left free of ink instead of printed black: it shows the ground.</param>
 /// <param name="IsToCome">There is a text already, and a picture that the customer brings later belongs to it.</param>
+/// <param name="IsGone">There was a picture, which is no longer kept: whoever makes this again must ask for it.</param>
 public sealed record PictureOnFace(
     PictureCrop Crop,
     QuarterTurn Turn,
@@ -97,7 +98,8 @@ public sealed record PictureOnFace(
     double ShiftY = 0.5,
     double Share = 1,
     bool LightLetters = false,
-    bool IsToCome = false
+    bool IsToCome = false,
+    bool IsGone = false
 )
 {
     /// <summary>Usual margin inside the edge for everything important, mm: common practice, no source.</summary>
@@ -244,7 +246,11 @@ public sealed class OrderLine
         init => price = value;
     }
 
-    internal void ForgetPicture() => picture = null;
+    internal void ForgetPicture()
+    {
+        if (picture is not null)
+            (picture, placement) = (null, placement with { IsGone = true });
+    }
 
     /// <summary>Another picture lies whole: the crop of the earlier one says nothing of it. The letters stay as the customer chose.</summary>
     internal void Illustrate(PictureId sent) =>

@@ -1,3 +1,4 @@
+using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Counter.Entries;
 
@@ -44,5 +45,25 @@ public sealed class TextListTests
         string[] texts = ["Love; Mum", "Love; Dad"];
         var line = new OrderLine(new(Guid.CreateVersion7()), 1, 2, new PieceDescription(), default) { Texts = texts };
         Assert.Equal(texts, EntryReading.Texts(LineAgain.Of(line, null, 2)));
+    }
+
+    [Fact]
+    public void Again_TextWhosePictureIsMissing_AsksForThePicture()
+    {
+        OrderLine Line(PictureOnFace placement, PictureId? picture) =>
+            new(new(Guid.CreateVersion7()), 1, 1, new PieceDescription(), default)
+            {
+                Texts = ["Anna"],
+                Placement = placement,
+                Picture = picture,
+            };
+        var order = new Order(new(Guid.CreateVersion7()), 1, new(Guid.CreateVersion7()), new Contact("Ida", "", "1"), "EUR", default, "");
+        var erased = Line(PictureOnFace.Whole, new PictureId(Guid.CreateVersion7()));
+        order.Add(erased);
+        order.ForgetPictures();
+
+        Assert.False(LineAgain.Of(Line(PictureOnFace.Whole, null), null, 2).PictureLater);
+        Assert.True(LineAgain.Of(Line(PictureOnFace.Whole with { IsToCome = true }, null), null, 2).PictureLater);
+        Assert.True(LineAgain.Of(erased, null, 2).PictureLater);
     }
 }

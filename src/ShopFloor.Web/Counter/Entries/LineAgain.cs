@@ -31,7 +31,7 @@ public static class LineAgain
             Finish = line.Finish,
             Quantity = line.Quantity.ToString(CultureInfo.InvariantCulture),
             Picture = picture is null ? null : new PictureEntry(picture.Id, picture.WidthPixels, picture.HeightPixels, picture.Name),
-            PictureLater = picture is null && line.Texts.Count == 0,
+            PictureLater = picture is null && (line.Texts.Count == 0 || line.Placement.IsToCome || line.Placement.IsGone),
             Framing = picture is null ? Framing.Whole : FramingOf(line, picture, (double)bleedMillimetres),
             LightLetters = line.Placement.LightLetters,
             Text = line.Texts.Count == 1 ? line.Texts[0] : "",
