@@ -53,7 +53,7 @@ public sealed record ShortBlanks(int Here, DateOnly By)
         var ids = awaited.Select(a => a.Order).Distinct().ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.CancelledAt == null).ToListAsync(cancel);
         var lines = orders.SelectMany(o => o.Lines).ToDictionary(l => l.Id, l => l.Piece);
-        foreach (var wait in awaited.Where(a => lines.ContainsKey(a.Line)))
+        foreach (var wait in awaited.Where(a => lines.TryGetValue(a.Line, out var line) && !line.IsOwn))
             if (Blanks.Fitting(shop.Items, lines[wait.Line]) is { } blank)
                 free[blank.Code] -= wait.Count * blank.UsedEach;
         return free;

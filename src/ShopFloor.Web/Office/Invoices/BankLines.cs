@@ -92,7 +92,7 @@ public static class BankLines
         if (sum.Value == 0m || Domain.Quantities.Money.Round(sum.Value) != sum.Value)
             return new Refusal("row-amount", $"“{Short(cells[amount])}” is no amount in whole cents.");
         var text = string.Join(' ', cells.Where((_, i) => i != day && i != amount).Select(c => c.Trim()).Where(c => c.Length > 0));
-        return new BankLine(row, on, sum.Value, text.Length > 500 ? text[..500] : text);
+        return new BankLine(row, on, sum.Value, (text.Length > 500 ? text[..500] : text).Trim());
     }
 
     private static string Short(string text) => text.Length > 20 ? text[..20] + "…" : text;

@@ -81,12 +81,12 @@ internal sealed class StockNeeds
 
     private void AddOrder(Order order, IReadOnlyList<Piece> pieces)
     {
-        var lines = order.Lines.ToDictionary(l => l.Id, l => l.Piece);
+        var lines = order.AllLines.ToDictionary(l => l.Id, l => l.Piece);
         foreach (var piece in pieces)
         {
             AddSteps(order, piece);
             // Since the booking: the promise waits for a blank that is missing, so what is missing is to be ordered then.
-            if (piece.State == PieceState.Booked && !piece.IsOwn && Blanks.Fitting(items, lines[piece.Line]) is { } blank)
+            if (piece.State == PieceState.Booked && !lines[piece.Line].IsOwn && Blanks.Fitting(items, lines[piece.Line]) is { } blank)
                 needs.Add(new StockNeed(OfItem(blank.Code), blank.UsedEach, order.BookedAt));
         }
         if (order.PrintedAt is null)

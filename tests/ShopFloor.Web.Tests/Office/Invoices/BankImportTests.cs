@@ -40,6 +40,13 @@ public sealed class BankImportTests
     }
 
     [Fact]
+    public void Read_LongTextCutAtASpace_IsAsItIsKept()
+    {
+        var long1 = new string('x', 499) + " and more";
+        Assert.Equal(new string('x', 499), BankLines.Read($"date,amount,text\n2026-03-01,5,{long1}\n").Value.Lines[0].Text);
+    }
+
+    [Fact]
     public async Task RunAsync_ListWithEverySort_EntersWhatIsSureAndTheSameFileTwiceOnlyOnce()
     {
         await using var shop = await InvoicingShop.OpenAsync();
