@@ -245,6 +245,16 @@ public sealed class EntryTests
         Assert.Equal(CounterStep.Piece, OrderWalk.Before(entry, CounterStep.Picture));
     }
 
+    [Theory]
+    [InlineData(0, 1)]
+    [InlineData(2, -1)]
+    [InlineData(3, 2)]
+    public void Without_ALine_TheCodeOnThePhoneStaysWithItsOwn(int gone, int left)
+    {
+        var entry = new OrderEntry { Lines = [Plate, Plate, Plate, Plate], PhoneAt = 2 };
+        Assert.Equal(left, entry.Without(gone).PhoneAt);
+    }
+
     [Fact]
     public void Known_WithAnAddedPieceNotYetDescribed_IsTheOthers()
     {

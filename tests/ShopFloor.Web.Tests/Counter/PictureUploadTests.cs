@@ -110,6 +110,25 @@ public sealed class PictureUploadTests
         Assert.Equal("phone.png", Assert.Single((await OpenAsync(counter, draft)).Incoming).Picture.Name);
     }
 
+    [Theory]
+    [InlineData(0, 0)]
+    [InlineData(1, 1)]
+    [InlineData(-1, null)]
+    [InlineData(null, 1)]
+    public async Task Phone_WhateverTheTabletShowsNow_SendsForTheLineOfItsCode(int? shown, int? line)
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var draft = await counter.BeginAsync();
+        var worker = await counter.WorkerAsync(WorkerRole.Counter);
+        var entry = new OrderEntry { PhoneAt = shown }.Adding(new LineEntry());
+        var kept = await counter.Get<KeepDraft>().RunAsync(Asked.By(worker), new KeepDraftInput(draft, 0, entry, CounterStep.Picture, []));
+        Assert.True(kept.IsOk, kept.Refusals.FirstOrDefault()?.Text);
+
+        var found = await counter.Get<PhoneUpload>().RunAsync((await counter.Get<AllowPhone>().RunAsync(Asked.By(worker), draft)).Value);
+
+        Assert.Equal(line, found.IsOk ? found.Value.Line : null);
+    }
+
     [Fact]
     public async Task Phone_WithAnOldSecretOrAfterTheWipe_SeesNothing()
     {

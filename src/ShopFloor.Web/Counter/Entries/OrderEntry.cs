@@ -17,6 +17,9 @@ public sealed record OrderEntry
     /// <summary>Index of the line that is being entered.</summary>
     public int At { get; init; }
 
+    /// <summary>Index of the line for which a phone was shown its code; below zero: it was taken out since. Null: none was shown.</summary>
+    public int? PhoneAt { get; init; }
+
     /// <summary>What bare numbers are in.</summary>
     public LengthUnit Unit { get; init; }
 
@@ -62,6 +65,10 @@ public sealed record OrderEntry
         {
             Lines = rest.Count == 0 ? [new()] : rest,
             At = Math.Clamp(At > index ? At - 1 : At, 0, Math.Max(0, rest.Count - 1)),
+            PhoneAt =
+                PhoneAt == index ? -1
+                : PhoneAt > index ? PhoneAt - 1
+                : PhoneAt,
         };
     }
 }

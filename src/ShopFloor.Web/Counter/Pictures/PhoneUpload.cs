@@ -9,7 +9,7 @@ namespace ShopFloor.Web.Counter.Pictures;
 
 /// <summary>A draft that a phone may add a picture to.</summary>
 /// <param name="Draft">Which.</param>
-/// <param name="Line">The line that is being entered.</param>
+/// <param name="Line">The line for which the phone was shown its code.</param>
 public sealed record PhoneTarget(Guid Draft, int Line);
 
 /// <summary>Finds the draft of a phone's secret link.</summary>
@@ -30,7 +30,9 @@ public sealed class PhoneUpload(IDbContextFactory<ShopContext> contexts, TimePro
         var draft = await context.Drafts.AsNoTracking().FirstOrDefaultAsync(d => d.UploadTokenHash == hash, cancel);
         if (draft is not { WipedAt: null, BecameOrder: null } || draft.ChangedAt + Life < time.GetUtcNow())
             return Gone;
-        return new PhoneTarget(draft.Id, KeptOrder.Of(draft).Entry.At);
+        var entry = KeptOrder.Of(draft).Entry;
+        var line = entry.PhoneAt ?? entry.At;
+        return line < 0 ? Gone : new PhoneTarget(draft.Id, line);
     }
 }
 
