@@ -63,7 +63,7 @@ public sealed class MeasureShop(CommandRunner runner) : IUseCase
     }
 }
 
-/// <summary>Measures at night, and when it was never done or is a week old: by day prices stay as they are.</summary>
+/// <summary>Measures once a night, and when it was never done or is a week old: by day prices stay as they are.</summary>
 public sealed class MeasureNightly(
     MeasureShop measure,
     SettingsView settings,
@@ -79,8 +79,12 @@ public sealed class MeasureNightly(
         var now = time.GetUtcNow();
         var hour = TimeZoneInfo.ConvertTime(now, (await settings.LoadAsync(cancel)).Zone).Hour;
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        var last = await context.Settings.Where(s => s.Key == SettingKeys.Measured).MaxAsync(s => (DateTimeOffset?)s.From, cancel);
-        if (hour < BeforeHour || last is null || now - last > TimeSpan.FromDays(7))
+        // Of the measuring, not of the setting: nothing is kept when nothing changed.
+        var since = now.AddDays(-7);
+        var last = await context
+            .Commands.Where(c => c.At > since && c.Name == nameof(MeasureShop))
+            .MaxAsync(c => (DateTimeOffset?)c.At, cancel);
+        if (last is null || (hour < BeforeHour && now - last > TimeSpan.FromHours(12)))
             await measure.RunAsync(Asked.BySystem(), new MeasureInput(), cancel);
     }
 }
