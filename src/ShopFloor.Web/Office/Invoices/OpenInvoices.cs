@@ -13,10 +13,23 @@ internal static class OpenInvoices
 {
     public static async Task<OpenInvoice?> LoadAsync(ShopContext context, Guid id, CancellationToken cancel)
     {
-        var row = await context.Documents.AsNoTracking().FirstOrDefaultAsync(d => d.Id == id && d.Kind != Reminders.Kind, cancel);
+        // Without the papers as they were printed: they are large, and lists ask this of every late invoice.
+        var row = await context
+            .Documents.Where(d => d.Id == id && d.Kind != Reminders.Kind)
+            .Select(d => new { d.Order, d.Json })
+            .FirstOrDefaultAsync(cancel);
         if (row is null)
             return null;
-        var later = await context.Documents.AsNoTracking().Where(d => d.Corrects == id).ToListAsync(cancel);
+        var later = await context
+            .Documents.Where(d => d.Corrects == id)
+            .OrderBy(d => d.At)
+            .Select(d => new
+            {
+                d.Kind,
+                d.Day,
+                d.Json,
+            })
+            .ToListAsync(cancel);
         var payments = await context
             .Payments.AsNoTracking()
             .Where(p => p.Document == id && p.Means != InvoiceTerms.Allocated)
@@ -27,7 +40,7 @@ internal static class OpenInvoices
             [.. later.Where(d => d.Kind != Reminders.Kind).Select(d => OrderAccount.Read(d.Json))]
         )
         {
-            Sent = [.. later.Where(d => d.Kind == Reminders.Kind).Select(Reminders.Read)],
+            Sent = [.. later.Where(d => d.Kind == Reminders.Kind).Select(d => Reminders.Read(d.Json, d.Day))],
         };
         return new OpenInvoice(id, row.Order, item);
     }

@@ -106,7 +106,15 @@ public sealed record OrderAccount(
             return null;
         var customer = await context.Customers.AsNoTracking().FirstAsync(c => c.Id == order.Customer, cancel);
         var settings = await CurrentSettings.LoadAsync(context, now, cancel);
-        var rows = await context.Documents.AsNoTracking().Where(d => d.Order == id && d.Kind != Reminders.Kind).ToListAsync(cancel);
+        var rows = await context
+            .Documents.Where(d => d.Order == id && d.Kind != Reminders.Kind)
+            .Select(d => new
+            {
+                d.Id,
+                d.At,
+                d.Json,
+            })
+            .ToListAsync(cancel);
         var issued = rows.OrderBy(d => d.At).ThenBy(d => d.Id).Select(d => (d.Id, Read(d.Json))).ToList();
         var payments = await context.Payments.AsNoTracking().Where(p => p.Order == id).ToListAsync(cancel);
         var lines = await LineAccount.LoadAsync(context, order, settings, issued, cancel);

@@ -19,8 +19,6 @@ internal static class Reminders
 
     public static NumberSeries Series { get; } = new("reminder", "R", PerYear: true, 4);
 
-    public static ReminderSent Read(IssuedDocument row) => Read(row.Json, row.Day);
-
     public static ReminderSent Read(string json, DateOnly day)
     {
         var due = JsonSerializer.Deserialize<ReminderDue>(json, JsonForms.Default)!;
