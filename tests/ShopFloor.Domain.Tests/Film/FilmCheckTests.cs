@@ -45,6 +45,7 @@ public sealed class FilmCheckTests
                 "vapour_per_litre" => SolventVapour.VapourLitres(1000 * row["rho"], row["m"], row["T"]) / CubicFeetPerGallon,
                 "dilution" => SolventVapour.DilutionAirCubicMetres(row["v"], row["lel"]),
                 "unknown_mix" => SolventVapour.AllowedGrams(Solvent.UnknownMix, row["litres"], 160),
+                "fresh_air_mix" => SolventVapour.AllowedGrams(Solvent.UnknownMix, row["litres"], 160, row["air"]),
                 "hot_factor" => SolventVapour.HotLimitFactor(row["T"]),
                 "vapour_percent" => SolventVapour.VapourLitres(row["ml"] * row["rho"], row["m"], row["T"]) / row["litres"] * 100,
                 "allowed_ml" => SolventVapour.AllowedGrams(Named(row), row["litres"], row["T"]) / row["rho"],
