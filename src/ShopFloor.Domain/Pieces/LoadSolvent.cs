@@ -43,7 +43,13 @@ public sealed record LoadSolvent(decimal Grams, decimal LimitGrams, int MayGoIn,
         var from = pieces.Select(Ready).OfType<DateTimeOffset>().Append(at).Max();
         var left = (double)pieces.Sum(p => Left(p, from));
         var until = WholeMinute(from.AddMinutes(SolventVapour.FlashMinutes(left, (double)Math.Max(limit, 0.001m))));
-        return new LoadSolvent(grams.Sum(), limit, MostWithin(grams, limit), until, pieces.All(p => Longest(p) is not { } end || until <= end));
+        return new LoadSolvent(
+            grams.Sum(),
+            limit,
+            MostWithin(grams, limit),
+            until,
+            pieces.All(p => Longest(p) is not { } end || until <= end)
+        );
     }
 
     private static int MostWithin(IEnumerable<decimal> grams, decimal limit)

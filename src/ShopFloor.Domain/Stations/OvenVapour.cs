@@ -17,7 +17,7 @@ public static class OvenVapour
         var limit = oven.VapourLimitGrams is { } own ? Math.Min(air, Milligrams(own)) : air;
         return Explain.As(
             limit,
-            Invariant($"{limit:0.##} g of solvent in one load"),
+            Invariant($"{limit:0.###} g of solvent in one load"),
             [
                 ExplainedInput.Of("oven", (double)oven.VolumeLitres, "l"),
                 ExplainedInput.Of("fresh air, measured", (double)FreshAir(oven), "m³/h"),
@@ -28,9 +28,8 @@ public static class OvenVapour
                     ? ExplainedInput.Of("your own limit", (double)set, "g")
                     : ExplainedInput.Word("your own limit", "none"),
             ],
-            "the air in the oven, or the fresh air of the time in which the solvent leaves, whichever is more; times what a cubic metre may take; your own limit when it is lower",
-            $"{Solvent.UnknownMix.Source}: about a quarter of the lower explosive limit (25 %: NFPA 86); steady state by mass balance; time in the oven: {Explanation.CommonPractice}",
-            notes: ["The coating's data sheet, the oven's maker and local codes rule."]
+            "the air in the oven, or the fresh air of the time in which the solvent leaves, whichever is more; times what a cubic metre may take; your own limit when it is lower; the coating's data sheet, the oven's maker and local codes rule",
+            $"{Solvent.UnknownMix.Source}: about a quarter of the lower explosive limit (25 %: NFPA 86); steady state by mass balance; time in the oven: {Explanation.CommonPractice}"
         );
     }
 

@@ -24,7 +24,7 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
 
     // Only before a unit: codes and lots keep their points.
     private static readonly Regex Decimal = new(
-        @"(?<=\d)\.(?=\d+ (?:×|°C|%|(?:mm|ml|g|kJ|K|l|min|s|h)\b))",
+        @"(?<=\d)\.(?=\d+ (?:×|°C|%|(?:mm|ml|g|m³/h|kJ|K|l|min|s|h)\b))",
         RegexOptions.CultureInvariant,
         Patience
     );

@@ -18,7 +18,10 @@ internal sealed class PieceOnItsWay
     internal PieceOnItsWay(string? tray = null, IReadOnlyList<RecipeStep>? steps = null)
     {
         Piece = new Piece(new PieceId(Id(1)));
-        Happen(Id(100), new PieceBooked(Start, "4KT9XM", new OrderId(Id(2)), new OrderLineId(Id(3)), 1, tray is null, tray, steps ?? Steps));
+        Happen(
+            Id(100),
+            new PieceBooked(Start, "4KT9XM", new OrderId(Id(2)), new OrderLineId(Id(3)), 1, tray is null, tray, steps ?? Steps)
+        );
     }
 
     internal Piece Piece { get; }

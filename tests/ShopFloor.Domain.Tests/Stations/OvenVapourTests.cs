@@ -19,7 +19,12 @@ public sealed class OvenVapourTests
     [InlineData(20.0, 25.0, 25, "20 m³/h of fresh air")]
     public void Limit_IsTheLowerOfAirAndOwnFigure(double? air, double? own, double grams, string reason)
     {
-        var oven = new OvenSettings { VolumeLitres = 60, FreshAir = (decimal?)air, VapourLimitGrams = (decimal?)own };
+        var oven = new OvenSettings
+        {
+            VolumeLitres = 60,
+            FreshAir = (decimal?)air,
+            VapourLimitGrams = (decimal?)own,
+        };
         Assert.Equal(((decimal)grams, reason), (OvenVapour.Limit(oven).Value, OvenVapour.Reason(oven)));
     }
 

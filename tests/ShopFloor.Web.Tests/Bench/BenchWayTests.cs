@@ -184,36 +184,4 @@ public sealed class BenchWayTests
         var wrong = await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(load, shop.Code));
         Assert.Equal("2 of 5 pieces fit, 3 do not: 3 held.", Assert.Single(wrong.Refusals).Text);
     }
-
-    [Fact]
-    public async Task Cure_TooMuchSolvent_IsSaidWhereItIsStartedAndWhereItIsPutTogether()
-    {
-        await using var shop = await BenchShop.OpenAsync(12);
-        await shop.WorkToAsync(StepKind.Cure);
-        var find = shop.Shop.Get<FindByCode>();
-        var direct = (await find.ReadAsync(shop.Code)).Value.Pieces[0].Step!.Cautions;
-        var built = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code]))).Batch!;
-        var load = (await find.ReadAsync(built)).Value.Batch!.Cautions;
-        var said = Assert.Single(direct, c => c.StartsWith("Solvent: ", StringComparison.Ordinal));
-        Assert.Contains("a quarter of what can catch fire", said, StringComparison.Ordinal);
-        Assert.Contains("20 g set for this oven", said, StringComparison.Ordinal);
-        Assert.Contains(said, load);
-    }
-
-    [Fact]
-    public async Task Batch_MoreThanTheOvenHolds_IsRefusedWithTheReason()
-    {
-        await using var shop = await BenchShop.OpenAsync(40);
-        await shop.WorkToAsync(StepKind.Cure);
-        var wish = new BatchWish([shop.Code]);
-        Assert.Equal("oven-vapour", BenchShop.Code0(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), wish)));
-        await using (var context = await shop.Shop.ContextAsync())
-        {
-            var oven = await context.Stations.FirstAsync(s => s.Kind == StationKind.Oven);
-            oven.Change(oven.Name, (OvenSettings)oven.Settings with { VapourLimitGrams = null });
-            await context.SaveChangesAsync();
-        }
-        Assert.Equal("no-room", BenchShop.Code0(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), wish)));
-        Assert.True((await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number, count: 12)).IsOk);
-    }
 }

@@ -10,6 +10,7 @@ using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
@@ -42,9 +43,7 @@ public sealed class NextByPlanTests
         page.Services.GetRequiredService<Notifier>()
             .Tell([.. (await bench.PiecesAsync()).Select(p => new Change(Topic.Piece, p.Id.Value))]);
         var ready = Card(page, start.Station).WaitForElement("[data-move]");
-        var clock = TimeZoneInfo
-            .ConvertTime(plan.Instant(start.StartS), TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin"))
-            .ToString("t", CultureInfo.CurrentCulture);
+        var clock = TimeZoneInfo.ConvertTime(plan.Instant(start.StartS), Zone).ToString("t", CultureInfo.CurrentCulture);
         Assert.Contains(PlannedName.Of(session.Id), ready.TextContent, StringComparison.Ordinal);
         Assert.Contains(clock, ready.TextContent, StringComparison.Ordinal);
         var sent = JsonSerializer.Deserialize<Tap>(ready.GetAttribute("data-move")!, JsonForms.Default)!;
@@ -52,12 +51,49 @@ public sealed class NextByPlanTests
         Assert.Equal((await bench.PiecesAsync()).Select(p => p.Code).Order(), sent.Codes!.Order());
     }
 
-    private static IRenderedComponent<BatchCard> Card(BunitContext page, string station)
+    [Fact]
+    public async Task Load_OfWhichSomeStillFlashOff_CountsThemApartAndSaysUntilWhen()
+    {
+        await using var bench = await BenchShop.OpenAsync(5);
+        await bench.WorkToAsync(StepKind.Spray);
+        await bench.DoAsync((await bench.PiecesAsync())[0].NextAttended!);
+        bench.Wait(300);
+        var spray = (await bench.PiecesAsync())[0].NextAttended!.Number;
+        foreach (var count in new[] { 3, 2 })
+        {
+            var round = BenchShop.Must(await bench.StartAsync(spray, count)).Batch!;
+            bench.Wait(60);
+            BenchShop.Must(await bench.FinishBatchAsync(new FinishBatchWish(round)));
+        }
+        var rests = (await bench.PiecesAsync()).Select(p => p.Items.First(i => i.Number == spray + 1)).ToList();
+        bench.Wait(rests[0].Settings.MinSeconds - 60);
+        var plan = await PublishAsync(bench);
+        var load = Assert.Single(plan.Plan.Batches, b => b.Kind == BatchKinds.Load);
+        Assert.Equal(5, load.Places.Count);
+        await using var page = Page(bench);
+        var until = TimeZoneInfo
+            .ConvertTime(rests.Max(r => r.StartedAt!.Value).AddSeconds(rests[0].Settings.MinSeconds), Zone)
+            .ToString("t", CultureInfo.CurrentCulture);
+
+        var offered = Card(page, plan.OfBatch[load.Id][0].Station, BatchKind.OvenLoad).WaitForElement("[data-move]");
+        Assert.Contains($"3 of 5 ready, 2 flash off until {until}", offered.TextContent, StringComparison.Ordinal);
+        Assert.Equal(5, JsonSerializer.Deserialize<Tap>(offered.GetAttribute("data-move")!, JsonForms.Default)!.Codes!.Count);
+
+        bench.Wait(60);
+        page.Services.GetRequiredService<Notifier>()
+            .Tell([.. (await bench.PiecesAsync()).Select(p => new Change(Topic.Piece, p.Id.Value))]);
+        offered = Card(page, plan.OfBatch[load.Id][0].Station, BatchKind.OvenLoad).WaitForElement("[data-move]");
+        Assert.Contains("5 of 5 ready", offered.TextContent, StringComparison.Ordinal);
+    }
+
+    private static TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin");
+
+    private static IRenderedComponent<BatchCard> Card(BunitContext page, string station, BatchKind kind = BatchKind.PressSession)
     {
         var over = new BatchSheet
         {
             Code = "OVER",
-            Kind = BatchKind.PressSession,
+            Kind = kind,
             State = BatchState.Done,
             StationCode = station,
             StationName = station,

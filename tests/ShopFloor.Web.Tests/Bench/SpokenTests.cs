@@ -165,15 +165,6 @@ public sealed partial class SpokenTests
         }
     }
 
-    // 15 g of an unknown mix in a cubic metre (Swiss ordinance 832.312.17): 0.75 g in 50 l; half leaves in 5 min (common practice, no source).
-    [Fact]
-    public void LoadVapour_TwiceWhatTheOvenMayHold_AsksForOneHalfTimeMore()
-    {
-        var oven = new ShopFloor.Domain.Stations.OvenSettings { VolumeLitres = 50 };
-        Assert.Null(LoadVapour.Caution(0.75m, oven, 160));
-        Assert.Contains("Flash off 5 min longer", LoadVapour.Caution(1.5m, oven, 160), StringComparison.Ordinal);
-    }
-
     private static Spoken New()
     {
         var texts = new ResourceManagerStringLocalizerFactory(Options.Create(new LocalizationOptions()), NullLoggerFactory.Instance);

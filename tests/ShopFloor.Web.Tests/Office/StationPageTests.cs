@@ -5,6 +5,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using MudBlazor.Services;
 using ShopFloor.Data;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Stations;
 using ShopFloor.Web.Tests.Support;
@@ -14,6 +15,34 @@ namespace ShopFloor.Web.Tests.Office;
 /// <summary>The page of a broken station says so, and only its own tick brings it back.</summary>
 public sealed class StationPageTests
 {
+    // 15 g/m³ of an unknown mix (Swiss ordinance 832.312.17): 60 l take 0.9 g; 12 m³/h in 5 min (common practice, no source) are 1 m³ and take 15 g.
+    [Fact]
+    public async Task Page_OfAnOven_TakesMeasuredFreshAirAndSaysWhatTheAirTakes()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await using var browser = Browser(shop);
+        var page = Open(browser, await shop.WorkerAsync(WorkerRole.Owner));
+        page.WaitForAssertion(() => Assert.Contains("0.9 g of solvent in one load", page.Markup, StringComparison.Ordinal));
+        Assert.Contains("Empty: none known", page.Markup, StringComparison.Ordinal);
+
+        foreach (var wrong in new[] { "-1", "2001", "much" })
+        {
+            await page.Find("#freshAir").ChangeAsync(new() { Value = wrong });
+            await page.Find("form").SubmitAsync();
+            page.WaitForAssertion(() => Assert.Equal("true", page.Find("#freshAir").GetAttribute("aria-invalid")));
+            Assert.Contains("resh air", page.Find(".faults").TextContent, StringComparison.Ordinal);
+        }
+
+        await page.Find("#freshAir").ChangeAsync(new() { Value = "12" });
+        await page.Find("form").SubmitAsync();
+        page.WaitForAssertion(() => Assert.Contains("15 g of solvent in one load", page.Markup, StringComparison.Ordinal));
+        await page.Find("#vapour").ChangeAsync(new() { Value = "4" });
+        await page.Find("form").SubmitAsync();
+        page.WaitForAssertion(() => Assert.Contains("4 g of solvent in one load", page.Markup, StringComparison.Ordinal));
+        var saved = (OvenSettings)(await shop.Get<StationListView>().LoadAsync()).First(s => s.Code == "oven-1").Settings;
+        Assert.Equal((12m, 4m), (saved.FreshAir, saved.VapourLimitGrams));
+    }
+
     [Fact]
     public async Task Page_OfABrokenStation_SaysUntilWhenAndSavesWithoutBringingItBack()
     {
@@ -22,18 +51,8 @@ public sealed class StationPageTests
         var until = shop.Clock.GetUtcNow().AddHours(5);
         await using var context = await shop.ContextAsync();
         await context.Stations.Where(s => s.Code == "oven-1").ExecuteUpdateAsync(s => s.SetProperty(x => x.DownUntil, until));
-        await using var browser = new BunitContext();
-        browser.JSInterop.Mode = JSRuntimeMode.Loose;
-        browser.Services.AddLocalization();
-        browser.Services.AddMudServices();
-        browser.Services.AddSingleton<TimeProvider>(shop.Clock);
-        browser.Services.AddSingleton(shop.Get<StationListView>());
-        browser.Services.AddSingleton(shop.Get<ChangeStation>());
-        browser.Services.AddSingleton(shop.Get<SettingsView>());
-        var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
-        var page = browser.Render<StationPage>(p =>
-            p.Add(s => s.Code, "oven-1").AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
-        );
+        await using var browser = Browser(shop);
+        var page = Open(browser, owner);
         async Task<DateTimeOffset?> SavedAsync()
         {
             await page.Find("form").SubmitAsync();
@@ -46,5 +65,26 @@ public sealed class StationPageTests
         await page.Find("#usable").ChangeAsync(new() { Value = true });
         Assert.Null(await SavedAsync());
         Assert.Empty(page.FindAll("#usable"));
+    }
+
+    private static BunitContext Browser(TestShop shop)
+    {
+        var browser = new BunitContext();
+        browser.JSInterop.Mode = JSRuntimeMode.Loose;
+        browser.Services.AddLocalization();
+        browser.Services.AddMudServices();
+        browser.Services.AddSingleton<TimeProvider>(shop.Clock);
+        browser.Services.AddSingleton(shop.Get<StationListView>());
+        browser.Services.AddSingleton(shop.Get<ChangeStation>());
+        browser.Services.AddSingleton(shop.Get<SettingsView>());
+        return browser;
+    }
+
+    private static IRenderedComponent<StationPage> Open(BunitContext browser, Guid owner)
+    {
+        var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
+        return browser.Render<StationPage>(p =>
+            p.Add(s => s.Code, "oven-1").AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
+        );
     }
 }

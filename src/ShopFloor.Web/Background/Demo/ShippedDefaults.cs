@@ -68,7 +68,6 @@ public static class ShippedDefaults
             CoolingPerMinute = 3,
             HeaterWatts = 2000,
             VolumeLitres = 60,
-            VapourLimitGrams = 20,
         };
 
     private static PressSettings Press() =>

@@ -44,7 +44,7 @@ public static class DayStations
             s.UnloadSeconds,
             s.UnloadEachSeconds,
             s.HeaterWatts,
-            s.VapourLimitGrams is { } grams ? (int)(grams * 1000) : null,
+            (int)(OvenVapour.Limit(s).Value * 1000),
             Tenths(s.HotAboveCelsius)
         );
 

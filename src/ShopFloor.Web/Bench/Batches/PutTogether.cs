@@ -74,7 +74,7 @@ internal static class PutTogether
         var settings = BatchRule.Fit(batch.Kind, facts.Members, facts.ErrorCelsius, facts.Tolerance, shake, inside);
         if (!settings.IsOk)
             return Result<Done>.Refused(settings.Refusals);
-        if (StationLimits.Refuse(facts, settings.Value) is { } limit)
+        if (await StationLimits.RefuseAsync(work, facts, settings.Value) is { } limit)
             return limit;
         var places = planned ?? Places(facts, batch);
         if (places is null)

@@ -50,7 +50,7 @@ internal static class RunBatch
         }
         if (questions.Refusals is { Count: > 0 } open)
             return Result<string>.Refused(open);
-        var begun = members.Count == 0 ? GiveUp(work, batch) : Begin(work, batch, members);
+        var begun = members.Count == 0 ? GiveUp(work, batch) : await BeginAsync(work, batch, station, (pieces, members));
         return begun.Then<string>(_ => Words(aside));
     }
 
@@ -69,8 +69,17 @@ internal static class RunBatch
         return ([.. parted[false]], [.. parted[true]]);
     }
 
-    private static Result<Done> Begin(CommandWork work, Batch batch, Dictionary<PieceId, BatchPlace> members)
+    private static async Task<Result<Done>> BeginAsync(
+        CommandWork work,
+        Batch batch,
+        Station station,
+        (IReadOnlyList<Piece> Pieces, Dictionary<PieceId, BatchPlace> Places) going
+    )
     {
+        var members = going.Places;
+        var inside = going.Pieces.Where(p => members.ContainsKey(p.Id)).Select(p => (p, members[p.Id].Step)).ToList();
+        if (await LoadVapour.RefuseNowAsync(work, station, inside) is { } wet)
+            return wet;
         var kept =
             members.Count == batch.Places.Count
                 ? default(Done)

@@ -1,17 +1,18 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Bench.Batches;
 
 /// <summary>What a station cannot do, whatever the pieces want.</summary>
 internal static class StationLimits
 {
-    internal static Refusal? Refuse(BatchFacts facts, BatchSettings settings) =>
+    internal static async Task<Refusal?> RefuseAsync(CommandWork work, BatchFacts facts, BatchSettings settings) =>
         facts.Station.Settings switch
         {
             OvenSettings oven => Dial(facts, settings, oven.LowestCelsius, oven.HighestCelsius)
-                ?? Vapour(facts, oven)
+                ?? await LoadVapour.RefuseTogetherAsync(work, facts.Station, [.. facts.Pieces.Select(p => (p, p.NextAttended!.Number))])
                 ?? Heat(facts, settings, oven),
             PressSettings press => Dial(facts, settings, press.LowestCelsius, press.HighestCelsius),
             _ => null,
@@ -24,17 +25,6 @@ internal static class StationLimits
                 Text($"{facts.Station.Name} goes from {lowest:0.#} to {highest:0.#} °C; {settings.DialCelsius:0.#} °C is wanted.")
             )
             : null;
-
-    private static Refusal? Vapour(BatchFacts facts, OvenSettings oven)
-    {
-        var grams = facts.Members.Sum(m => m.Step.VapourGrams);
-        return oven.VapourLimitGrams is { } most && grams > most
-            ? new Refusal(
-                "oven-vapour",
-                Text($"These pieces give off {grams:0.##} g of solvent; {facts.Station.Name} bears {most:0.##} g in one load. Take fewer.")
-            )
-            : null;
-    }
 
     private static Refusal? Heat(BatchFacts facts, BatchSettings settings, OvenSettings oven)
     {

@@ -1,5 +1,6 @@
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Shared.Drawing;
 
@@ -150,13 +151,17 @@ public sealed record BatchSheet
                     )
                 )
                 .Distinct(StringComparer.Ordinal),
-            .. LoadVapour.Of(
-                batch
-                    .Places.Where(p => members.ContainsKey(p.Piece))
-                    .Select(p => members[p.Piece].Items.First(i => i.Number == p.Step).Settings),
-                work.Stations[batch.Station].Settings
-            ),
+            .. Vapour(work, batch, members),
         ];
+
+    // What runs was judged when it began.
+    private static IEnumerable<string> Vapour(OpenWork work, Batch batch, Dictionary<Domain.PieceId, Piece> members)
+    {
+        var pieces = batch.Places.Where(p => members.ContainsKey(p.Piece)).Select(p => (members[p.Piece], p.Step)).ToList();
+        if (batch.State == BatchState.Building)
+            if (LoadVapour.Caution(pieces, work.Stations[batch.Station], work.Now, work.Settings.Zone) is { } caution)
+                yield return caution;
+    }
 
     private static IEnumerable<Setting> SettingsOf(OpenWork work, Batch batch, IEnumerable<Piece> members, string? can)
     {

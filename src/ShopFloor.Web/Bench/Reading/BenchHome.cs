@@ -26,6 +26,9 @@ public sealed record BenchHomeSheet(
 {
     /// <summary>The plan's next round, load and session of which pieces can join now.</summary>
     public IReadOnlyList<NextBatch> Proposed { get; init; } = [];
+
+    /// <summary>The shop's zone, for the times of those.</summary>
+    public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
 }
 
 /// <summary>Reads the Bench's first page.</summary>
@@ -36,7 +39,7 @@ public sealed class BenchHome(SharedWork shared) : IPageView
         var now = await shared.ReadAsync();
         var next = new WallNext(now, now.Work.Now, []);
         var proposed = Enum.GetValues<BatchKind>().Select(next.Of).OfType<NextBatch>().Where(b => b.Ready.Count > 0);
-        return Project(now.Work) with { Proposed = [.. proposed] };
+        return Project(now.Work) with { Proposed = [.. proposed], Zone = now.Work.Settings.Zone };
     }
 
     /// <summary>The page out of what is open.</summary>

@@ -1,6 +1,7 @@
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Counter.Entries;
@@ -125,11 +126,11 @@ public sealed record PieceSheet
         var station = StationFor(work, first, batch);
         if (StepCard.Of(first, line, work.Settings.Material(line.Piece.Material), batch?.Code, station) is not { } card)
             return null;
-        var together = alike.Select(p => p.NextAttended!.Settings);
-        return card.Kind.InOven() && !card.IsRunning
+        var together = alike.Select(p => (p, p.NextAttended!.Number)).ToList();
+        return card.Kind.InOven() && !card.IsRunning && LoadVapour.Caution(together, station, work.Now, work.Settings.Zone) is { } vapour
             ? card with
             {
-                Cautions = [.. card.Cautions, .. LoadVapour.Of(together, station?.Settings)],
+                Cautions = [.. card.Cautions, vapour],
             }
             : card;
     }

@@ -188,6 +188,7 @@ internal sealed class OvenCalculators(CalculatorStart start)
                 new("FlashHalfMinutes", "Half of it leaves in", "min", FreshLoad.DefaultHalfMinutes),
                 new("ovenLitres", "Oven, inside", "l", (double)start.Oven.VolumeLitres),
                 new("ovenCelsius", "Oven temperature", "°C", 160),
+                new("freshAir", "Fresh air, measured", "m³/h", (double)(start.Oven.FreshAir ?? 0)),
             ],
             v =>
             {
@@ -204,7 +205,7 @@ internal sealed class OvenCalculators(CalculatorStart start)
                     v["FlashMinutes"],
                     v["FlashHalfMinutes"]
                 );
-                return CalculatorAnswer.From(SolventVapour.Check(load, solvent, v["ovenLitres"], v["ovenCelsius"]));
+                return CalculatorAnswer.From(SolventVapour.Check(load, solvent, v["ovenLitres"], v["ovenCelsius"], v["freshAir"]));
             }
         );
 

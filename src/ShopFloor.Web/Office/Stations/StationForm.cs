@@ -1,4 +1,5 @@
 using ShopFloor.Domain;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Office.Settings;
 
@@ -30,6 +31,9 @@ public sealed class StationForm(StationRow row)
 
     /// <summary>True for an oven, whose shelves can be added and removed.</summary>
     public bool HasShelves => row.Settings is OvenSettings;
+
+    /// <summary>How much solvent an oven takes in a load by the numbers as they are kept; null for another station.</summary>
+    public Explanation? Solvent { get; } = row.Settings is OvenSettings oven ? OvenVapour.Limit(oven).Why : null;
 
     /// <summary>For a printer, what is typed beside its numbers; else null.</summary>
     public PrinterForm? Printer { get; } = row.Settings is PrinterSettings printer ? new PrinterForm(printer) : null;

@@ -19,6 +19,16 @@ public static class StationNumbers
             _ => [],
         };
 
+    /// <summary>A word on a number that is not plain by its name.</summary>
+    public static string? Hint(string name) =>
+        name switch
+        {
+            "freshAir" =>
+                "Air speed at the inlet or exhaust, in m/s, times the opening, in m², times 3600. What a fan could move does not count. Empty: none known.",
+            "vapour" => "Empty: what the oven's air takes. A higher figure than that changes nothing.",
+            _ => null,
+        };
+
     private static IReadOnlyList<NumberOf<StationSettings>> Rack { get; } =
     [
         Number<RackSettings>("width", "Width", "mm", s => s.Width.Millimetres, (s, v) => s with { Width = Mm(v) }),
@@ -66,9 +76,10 @@ public static class StationNumbers
         Number<OvenSettings>("gap", "Gap between pieces", "mm", s => s.Gap.Millimetres, (s, v) => s with { Gap = Mm(v) }),
         Number<OvenSettings>("heater", "Heater", "W", s => s.HeaterWatts, (s, v) => s with { HeaterWatts = (int?)v }, true),
         Number<OvenSettings>("volume", "Inner volume", "l", s => s.VolumeLitres, (s, v) => s with { VolumeLitres = v!.Value }),
+        Number<OvenSettings>("freshAir", "Fresh air, measured", "m³/h", s => s.FreshAir, (s, v) => s with { FreshAir = v }, true),
         Number<OvenSettings>(
             "vapour",
-            "Most solvent in a load",
+            "Your own limit of solvent in a load",
             "g",
             s => s.VapourLimitGrams,
             (s, v) => s with { VapourLimitGrams = v },

@@ -77,6 +77,27 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
             [.. members.Where(m => IsUp(m.Code, m.Step)).Select(m => m.Code)],
             first.Station,
             batch.Id
+        )
+        {
+            Resting = Resting(members),
+        };
+    }
+
+    private StillResting? Resting(IEnumerable<(string Code, int Step)> members)
+    {
+        var rests = members
+            .Where(m => IsUp(m.Code, m.Step))
+            .Select(m => now.Work.Pieces.First(p => p.Code == m.Code).Items.FirstOrDefault(i => i.Number == m.Step - 1))
+            .OfType<WorkItem>()
+            .Where(i => i is { State: WorkState.Running, StartedAt: { } began } && began.AddSeconds(i.Settings.MinSeconds) > at)
+            .ToList();
+        if (rests.Count == 0)
+            return null;
+        var until = rests.Max(i => i.StartedAt!.Value.AddSeconds(i.Settings.MinSeconds));
+        return new StillResting(
+            rests.Count,
+            WallMoment.Of(until, at, now.Work.Settings),
+            rests.TrueForAll(i => i.Settings.CoolToCelsius is not null)
         );
     }
 

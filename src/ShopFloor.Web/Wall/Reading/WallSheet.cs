@@ -60,7 +60,7 @@ public sealed record WallMoment(DateTimeOffset At, int Days)
 /// <param name="Pieces">How many.</param>
 /// <param name="At">When; null: as soon as somebody begins.</param>
 /// <param name="Surfaces">To scale, with codes.</param>
-/// <param name="Ready">Codes of the pieces that can join now; empty for one that is being put together already.</param>
+/// <param name="Ready">Codes of the pieces that can join now, be it that they still rest; empty for one that is being put together already.</param>
 /// <param name="Station">Code of the station.</param>
 /// <param name="Plan">Its name in the plan; null: it is being put together already.</param>
 public sealed record NextBatch(
@@ -73,7 +73,17 @@ public sealed record NextBatch(
     IReadOnlyList<string> Ready,
     string Station,
     string? Plan = null
-);
+)
+{
+    /// <summary>Those of the ready that still rest; null: none.</summary>
+    public StillResting? Resting { get; init; }
+}
+
+/// <summary>Pieces that can join a batch, but not begin: they flash off or cool.</summary>
+/// <param name="Count">How many.</param>
+/// <param name="Until">When the last of them may begin.</param>
+/// <param name="Cools">True when they cool, false when they flash off.</param>
+public sealed record StillResting(int Count, WallMoment Until, bool Cools);
 
 /// <summary>A promise of today.</summary>
 /// <param name="Order">Its number.</param>
