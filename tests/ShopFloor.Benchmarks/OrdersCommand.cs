@@ -7,6 +7,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Planning;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Office.Orders;
 
 namespace ShopFloor.Benchmarks;
@@ -50,7 +51,7 @@ internal static class OrdersCommand
                 $"{orders} orders of {PiecesEach} pieces written in {watch.Elapsed.TotalSeconds:F0} s"
             )
         );
-        var view = new OrderListView(contexts, TimeProvider.System);
+        var view = new OrderListView(contexts, TimeProvider.System, new PlanShelf(contexts));
         var code = await CodeAsync(contexts, orders / 2);
         var last = orders - Sight;
         (string Name, string? Search, OrderFilter Filter, OrderSort Sort, int From)[] asked =

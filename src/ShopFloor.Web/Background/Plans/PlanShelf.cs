@@ -42,6 +42,13 @@ public sealed record ReadPlan(int Number, DateTimeOffset Zero, DateTimeOffset At
     /// </summary>
     public IReadOnlyDictionary<string, DateTimeOffset> PieceEnds() => pieceEnds.Value;
 
+    /// <summary>When the last piece of each planned order is through, by its number, UTC. An order of which a piece is left out has no end.</summary>
+    public IReadOnlyDictionary<string, DateTimeOffset> OrderEnds() =>
+        Day
+            .Pieces.GroupBy(p => p.Order, StringComparer.Ordinal)
+            .Where(g => g.All(p => PieceEnds().ContainsKey(p.Id)))
+            .ToDictionary(g => g.Key, g => g.Max(p => PieceEnds()[p.Id]), StringComparer.Ordinal);
+
     private static Dictionary<string, DateTimeOffset> Ends(Plan plan, DateTimeOffset zero)
     {
         var ends = new Dictionary<string, DateTimeOffset>(StringComparer.Ordinal);

@@ -5,6 +5,7 @@ using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
@@ -19,8 +20,8 @@ public sealed record PieceRow(
     string Code,
     string? Tray,
     PieceState State,
-    StepKind? Step,
-    WorkState? StepState,
+    string? Step,
+    bool IsRunning,
     string? Reason,
     bool IsTest
 )
@@ -199,5 +200,16 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
         new(invoice.Reference.Number, invoice.Totals.Payable, account.Payments.Where(p => p.Document == id).Sum(p => p.Amount));
 
     private static PieceRow Row(Piece p) =>
-        new(p.Id, p.Line, p.Number, p.Code, p.Tray, p.State, p.Current?.Kind, p.Current?.State, p.Reason, p.IsTest);
+        new(
+            p.Id,
+            p.Line,
+            p.Number,
+            p.Code,
+            p.Tray,
+            p.State,
+            p.Current is { } c ? StepWords.Of(c.Settings) : null,
+            p.Current?.State == WorkState.Running,
+            p.Reason,
+            p.IsTest
+        );
 }

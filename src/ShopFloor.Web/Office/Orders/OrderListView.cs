@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Settings;
 
@@ -38,6 +39,9 @@ public enum OrderSort
 
     /// <summary>By name.</summary>
     Name,
+
+    /// <summary>What the plan has ready first; what is not planned comes last, newest first.</summary>
+    Planned,
 }
 
 /// <summary>One order in the list.</summary>
@@ -54,6 +58,19 @@ public sealed record OrderRow(
 {
     /// <summary>True when something is still to be done.</summary>
     public bool IsOpen => Pieces.Any(p => !p.State.IsEnd() && !p.State.IsGood());
+
+    /// <summary>When it is ready by the plan; null when nothing is left to do, or not all of it is planned.</summary>
+    public DateTimeOffset? ReadyAt { get; init; }
+
+    /// <summary>Why there is no time by the plan, in a few words; empty when nothing is left to do.</summary>
+    public string NotPlanned =>
+        Pieces.Any(p => p.State == PieceState.Held) ? "put aside"
+        : Pieces.Any(p => p.State == PieceState.Booked) ? "not all here"
+        : IsOpen ? "not planned"
+        : "";
+
+    /// <summary>Where what is in work stands, in words of the workshop.</summary>
+    public IReadOnlyList<StepCount> Steps { get; init; } = [];
 }
 
 /// <summary>Which part of the list.</summary>
@@ -68,7 +85,7 @@ public readonly record struct OrderSpan(int From, int Count);
 public sealed record OrderSlice(IReadOnlyList<OrderRow> Rows, int Count, TimeZoneInfo Zone);
 
 /// <summary>The order list: searched, filtered, sorted and cut into parts by the database.</summary>
-public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeProvider time, PlanShelf plans) : IPageView
 {
     /// <summary>The most orders that are read at once.</summary>
     public const int Most = 200;
@@ -100,22 +117,29 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     )
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
+        var ends = (await plans.LatestAsync(cancel))?.OrderEnds() ?? new Dictionary<string, DateTimeOffset>(StringComparer.Ordinal);
         var found = Filtered(context, Searched(context, (search ?? "").Trim()), filter);
         var count = await found.CountAsync(cancel);
-        var rows = await Sorted(found, sort)
-            .Skip(span.From)
-            .Take(Math.Min(span.Count, Most))
-            .Select(o => new
-            {
-                o.Id,
-                o.Number,
-                o.Contact.Name,
-                o.BookedAt,
-                o.PromisedAt,
-                o.IsRush,
-                o.CancelledAt,
-            })
-            .ToListAsync(cancel);
+        var part = new OrderSpan(span.From, Math.Min(span.Count, Most));
+        var rows =
+            sort == OrderSort.Planned
+                ? await PlannedFirst.ReadAsync((context, found), ends, part, cancel)
+                : await Heads(Sorted(found, sort).Skip(part.From).Take(part.Count)).ToListAsync(cancel);
+        var zone = (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Zone;
+        return new OrderSlice(await WithPiecesAsync(context, rows, ends, cancel), count, zone);
+    }
+
+    /// <summary>What a row shows of the order itself.</summary>
+    internal static IQueryable<OrderHead> Heads(IQueryable<Order> orders) =>
+        orders.Select(o => new OrderHead(o.Id, o.Number, o.Contact.Name, o.BookedAt, o.PromisedAt, o.IsRush, o.CancelledAt != null));
+
+    private static async Task<IReadOnlyList<OrderRow>> WithPiecesAsync(
+        ShopContext context,
+        IReadOnlyList<OrderHead> rows,
+        IReadOnlyDictionary<string, DateTimeOffset> ends,
+        CancellationToken cancel
+    )
+    {
         var ids = rows.Select(r => r.Id).ToList();
         var states = await context
             .Pieces.Where(p => ids.Contains(p.Order) && !p.IsTest)
@@ -128,23 +152,30 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
             })
             .ToListAsync(cancel);
         var byOrder = states.ToLookup(s => s.Order, s => (s.State, s.Count));
-        return new OrderSlice(
-            [
-                .. rows.Select(r => new OrderRow(
-                    r.Id,
-                    r.Number,
-                    r.Name,
-                    r.BookedAt,
-                    r.PromisedAt,
-                    r.IsRush,
-                    r.CancelledAt is not null,
-                    [.. byOrder[r.Id].OrderBy(s => s.State)]
-                )),
-            ],
-            count,
-            (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Zone
-        );
+        var steps = await StepCount.ReadAsync(context, ids, cancel);
+        return
+        [
+            .. rows.Select(r => new OrderRow(
+                r.Id,
+                r.Number,
+                r.Name,
+                r.BookedAt,
+                r.PromisedAt,
+                r.IsRush,
+                r.IsCancelled,
+                [.. byOrder[r.Id].OrderBy(s => s.State)]
+            )
+            {
+                ReadyAt = IsPlanned([.. byOrder[r.Id].Select(s => s.State)], steps.ContainsKey(r.Id))
+                    ? PlannedFirst.EndOf(ends, r.Number)
+                    : null,
+                Steps = steps.GetValueOrDefault(r.Id, []),
+            }),
+        ];
     }
+
+    // The plan may be from before the last piece was packed.
+    private static bool IsPlanned(IReadOnlyList<PieceState> states, bool hasSteps) => hasSteps && !states.Any(PlannedFirst.IsUnplanned);
 
     private static IQueryable<Order> Searched(ShopContext context, string search)
     {
