@@ -55,6 +55,7 @@ app.MapApi();
 app.MapCalendar();
 app.MapExchange();
 app.MapOrderLetters();
+app.MapOrderTicket();
 app.MapOrderProofs();
 app.MapPersonExport();
 app.GreetOnStart(settings);

@@ -179,6 +179,17 @@ public sealed partial class Order
         Version++;
     }
 
+    /// <summary>A new secret status link takes the place of the old one, which stops to work.</summary>
+    /// <param name="hash">SHA-256 of the new secret, hex.</param>
+    public Result<Done> Relink(string hash)
+    {
+        if (statusLinkHash.Length == 0)
+            return new Refusal("link-closed", "The customer's page of this order is closed for good.");
+        statusLinkHash = hash;
+        Version++;
+        return default(Done);
+    }
+
     /// <summary>The secret status link stops to work.</summary>
     public void CloseLink()
     {

@@ -47,6 +47,8 @@ internal sealed partial class CounterHost : IAsyncDisposable
     internal T Get<T>()
         where T : notnull => Host.Services.CreateScope().ServiceProvider.GetRequiredService<T>();
 
+    internal Task<ShopContext> ContextAsync() => Host.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
+
     /// <summary>Worker id of a demo sign-in.</summary>
     internal async Task<Guid> WorkerAsync(string role)
     {

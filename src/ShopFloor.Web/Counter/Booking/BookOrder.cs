@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
@@ -8,6 +7,7 @@ using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Drafts;
+using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Counter.Booking;
@@ -167,7 +167,7 @@ public sealed class BookOrder(
         CancellationToken cancel
     )
     {
-        var token = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
+        var token = StatusToken.Make();
         // For this order a known customer may be reached in another way; what is kept of the customer stays.
         var contact = input.Contact.Over(customer.Contact);
         var order = new Order(
@@ -185,7 +185,7 @@ public sealed class BookOrder(
             IsRush = input.IsRush,
             IsGift = input.IsGift,
             Agreements = Agreements(work, input, customer.ConsentAt),
-            StatusLinkHash = Convert.ToHexStringLower(SHA256.HashData(System.Text.Encoding.ASCII.GetBytes(token))),
+            StatusLinkHash = StatusToken.HashOf(token),
             DepositAsked = facts.Judged.Sum(j => j.Quote.Price!.Deposit.Amount),
         };
         order.Promise(facts.Promise);

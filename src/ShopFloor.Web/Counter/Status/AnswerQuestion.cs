@@ -1,6 +1,7 @@
 using ShopFloor.Domain;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Counter.Status;
@@ -21,7 +22,7 @@ public sealed class AnswerQuestion(CommandRunner runner) : IUseCase
             Asked.ByLink(command),
             new
             {
-                link = StatusView.HashOf(token),
+                link = StatusToken.HashOf(token),
                 number,
                 words,
             },

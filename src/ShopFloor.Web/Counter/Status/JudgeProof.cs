@@ -1,6 +1,7 @@
 using ShopFloor.Domain;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Counter.Status;
@@ -27,7 +28,7 @@ public sealed class JudgeProof(CommandRunner runner) : IUseCase
             nameof(JudgeProof),
             Allowed.WithLink,
             Asked.ByLink(command),
-            new { link = StatusView.HashOf(token), word },
+            new { link = StatusToken.HashOf(token), word },
             work => DecideAsync(work, token, word with { Words = word.Words.Trim() }, cancel),
             cancel
         );

@@ -1,5 +1,3 @@
-using System.Security.Cryptography;
-using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
@@ -10,6 +8,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 
@@ -132,18 +131,23 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
     {
         if (token.Length is < 20 or > 100)
             return null;
-        var hash = HashOf(token);
-        if (await context.Orders.FirstOrDefaultAsync(o => o.StatusLinkHash == hash, cancel) is not { } order)
-            return null;
+        var hash = StatusToken.HashOf(token);
+        return
+            await context.Orders.FirstOrDefaultAsync(o => o.StatusLinkHash == hash, cancel) is { } order
+            && await IsLivingAsync(context, order.Id, now, cancel)
+            ? order
+            : null;
+    }
+
+    /// <summary>False once the last piece went out so long ago that the customer's page is no more.</summary>
+    internal static async Task<bool> IsLivingAsync(ShopContext context, OrderId order, DateTimeOffset now, CancellationToken cancel)
+    {
         var pieces = await context
-            .Pieces.Where(p => !p.IsTest && p.Order == order.Id)
+            .Pieces.Where(p => !p.IsTest && p.Order == order)
             .Select(p => new { p.State, p.ChangedAt })
             .ToListAsync(cancel);
         var isOver =
             pieces.Count > 0 && pieces.TrueForAll(p => p.State is PieceState.HandedOver or PieceState.Returned or PieceState.Spoiled);
-        return isOver && pieces.Max(p => p.ChangedAt) + Life < now ? null : order;
+        return !isOver || pieces.Max(p => p.ChangedAt) + Life >= now;
     }
-
-    /// <summary>What may be kept of a secret.</summary>
-    internal static string HashOf(string token) => Convert.ToHexStringLower(SHA256.HashData(Encoding.ASCII.GetBytes(token)));
 }

@@ -3,17 +3,12 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Localization;
 using ShopFloor.Data;
 using ShopFloor.Documents.Imaging;
-using ShopFloor.Documents.Labels;
 using ShopFloor.Domain;
-using ShopFloor.Domain.Orders;
-using ShopFloor.Domain.Recipes;
-using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Intake;
-using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Counter.Ticket;
@@ -43,8 +38,6 @@ public sealed class TicketView(
     IStringLocalizer<CounterTexts> texts
 ) : IPageView
 {
-    private sealed record Found(Order Order, string Link, MoneyAndDay Words, WorkshopProfile Shop);
-
     /// <summary>The ticket, for who booked.</summary>
     public async Task<Result<Ticket>> RunAsync(Guid worker, Guid draft, string address, CancellationToken cancel = default) =>
         (await FindAsync(worker, draft, address, cancel)).Then<Ticket>(found =>
@@ -52,7 +45,7 @@ public sealed class TicketView(
             var order = found.Order;
             List<(string, string)> facts =
             [
-                .. Sums(found),
+                .. TicketPaper.Sums(found, texts),
                 (texts["Pieces"], order.Lines.Sum(l => l.Quantity).ToString(CultureInfo.CurrentCulture)),
             ];
             var code = QrCode.Of(found.Link).ToSvg(texts["Code of your order’s page"]);
@@ -61,43 +54,14 @@ public sealed class TicketView(
 
     /// <summary>The slip to take home, on A6.</summary>
     public async Task<Result<TicketFile>> FileAsync(Guid worker, Guid draft, string address, CancellationToken cancel = default) =>
-        (await FindAsync(worker, draft, address, cancel)).Then<TicketFile>(found =>
-        {
-            var (order, shop) = (found.Order, found.Shop);
-            string[] from = [shop.Name, shop.Street, $"{shop.Postcode} {shop.City}".Trim(), shop.Phone];
-            var slip = new JobTicket(
-                [.. from.Where(l => l.Length > 0)],
-                order.Number.ToString(CultureInfo.InvariantCulture),
-                found.Words.Day(order.BookedAt),
-                [.. order.Lines.OrderBy(l => l.Number).Select(l => Line(l, found.Words.Choices))],
-                found.Words.Day(order.PromisedAt),
-                found.Link
-            )
-            {
-                Sums = order.IsGift ? [] : Sums(found),
-                Notes = order.Lines.Any(l => l.Piece.IsOwn)
-                    ? [texts["You accepted the risk for your own piece. A coated piece is not for food and not for the dishwasher."]]
-                    : [],
-            };
-            var words = new TicketWords
-            {
-                Order = texts["Order"],
-                Ready = texts["Ready by"],
-                Scan = texts["Scan to see how far it is. Whoever has this code sees the same: keep it."],
-            };
-            return new TicketFile(
-                order.Number,
-                $"{words.Order}-{slip.OrderNumber}.pdf",
-                JobTickets.Draw(slip, time.GetUtcNow().UtcDateTime, words).ToBytes()
-            );
-        });
+        (await FindAsync(worker, draft, address, cancel)).Then<TicketFile>(found => TicketPaper.Draw(found, time.GetUtcNow(), texts));
 
-    private async Task<Result<Found>> FindAsync(Guid worker, Guid draft, string address, CancellationToken cancel)
+    private async Task<Result<TicketFacts>> FindAsync(Guid worker, Guid draft, string address, CancellationToken cancel)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var found = await DraftAccess.FindAsync(context, draft, worker.ToString(), cancel);
         if (!found.IsOk)
-            return Result<Found>.Refused(found.Refusals);
+            return Result<TicketFacts>.Refused(found.Refusals);
         var command = KeptOrder.Of(found.Value).Entry.BookCommand;
         var record = await context.Commands.AsNoTracking().FirstOrDefaultAsync(c => c.Id == command, cancel);
         if (record is null || found.Value.BecameOrder is not { } id)
@@ -109,27 +73,11 @@ public sealed class TicketView(
                 "The code of this ticket can no longer be read. The workshop still knows the order by its number."
             );
         var words = new MoneyAndDay(await choices.RunAsync(cancel));
-        return new Found(
+        return new TicketFacts(
             await context.Orders.AsNoTracking().SingleAsync(o => o.Id == id, cancel),
-            $"{PublicAddress.Of(words.Choices.PublicAddress, address)}status/{booked.StatusToken}",
+            TicketAgain.LinkOf(words.Choices.PublicAddress, address, booked.StatusToken),
             words,
             (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Profile
         );
     }
-
-    private List<(string Name, string Value)> Sums(Found found)
-    {
-        var (order, words) = (found.Order, found.Words);
-        List<(string, string)> sums =
-        [
-            (texts["Price"], words.Money(order.IsWithTax(words.Choices.PricesIncludeTax) ? order.Gross : order.Net)),
-        ];
-        if (order.Deposit > 0)
-            sums.Add((texts["Deposit asked for"], words.Money(order.Deposit)));
-        return sums;
-    }
-
-    private string Line(OrderLine line, CounterChoices choices) =>
-        $"{line.Quantity.ToString(CultureInfo.CurrentCulture)} × {texts[choices.Material(line.Piece.Material).Name]}, "
-        + $"{Entries.SizeEcho.Face(line.Piece)}, {texts[line.Finish.Words()]}";
 }

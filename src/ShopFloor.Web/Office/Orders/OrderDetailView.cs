@@ -26,6 +26,9 @@ public sealed record PieceRow(
     bool IsTest
 )
 {
+    /// <summary>Its own text, or the one that all have; empty: none.</summary>
+    public string Text { get; init; } = "";
+
     /// <summary>True when it can be given to the customer: checked good, and packed.</summary>
     public bool IsReady => State == PieceState.CheckedGood && !IsTest && Step is null;
 
@@ -146,7 +149,7 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             order.Note,
             order.Agreements,
             [.. order.Lines.OrderBy(l => l.Number).Select(l => Row(l, settings, recipes))],
-            [.. pieces.OrderBy(p => p.Number).Select(Row)],
+            [.. pieces.OrderBy(p => p.Number).Select(p => Row(p) with { Text = TextOf(order, p, pieces) })],
             settings.Zone
         )
         {
@@ -195,6 +198,11 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             l.Placement.LightLetters
         );
     }
+
+    private static string TextOf(Order order, Piece piece, List<Piece> pieces) =>
+        order.Lines.FirstOrDefault(l => l.Id == piece.Line) is { } line
+            ? PieceTexts.Of(line, piece, pieces.FindAll(p => p.Line == piece.Line && !p.IsTest)) ?? ""
+            : "";
 
     private static DepositRow Row(Guid id, IssuedInvoice invoice, OrderAccount account) =>
         new(invoice.Reference.Number, invoice.Totals.Payable, account.Payments.Where(p => p.Document == id).Sum(p => p.Amount));
