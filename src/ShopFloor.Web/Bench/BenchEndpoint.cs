@@ -109,9 +109,27 @@ public static class BenchEndpoint
     }
 
     // Whoever scans what calls is on it: the page then says so for them.
-    private static async Task<IResult> FindAsync(string? code, FindByCode codes, CallsView calls, Spoken said, CancellationToken cancel)
+    private static async Task<IResult> FindAsync(
+        string? code,
+        FindByCode codes,
+        FindOrder orders,
+        CallsView calls,
+        Spoken said,
+        CancellationToken cancel
+    )
     {
         var found = await codes.ReadAsync(code, cancel);
+        // What is the code of nothing may be an order's number, or a customer's name.
+        if (!found.IsOk && await orders.AnyAsync(code, cancel))
+            return Results.Json(
+                new
+                {
+                    code = (string?)null,
+                    to = $"bench/orders?q={Uri.EscapeDataString(code!.Trim())}",
+                    text = "",
+                },
+                JsonForms.Default
+            );
         return found.IsOk
             ? Results.Json(
                 new

@@ -49,6 +49,15 @@ public sealed record PieceSheet
     /// <summary>True for the customer's own piece.</summary>
     public bool IsOwn { get; init; }
 
+    /// <summary>Its number within its line; 0 for a tray and for a test piece.</summary>
+    public int Number { get; init; }
+
+    /// <summary>How many pieces its line has.</summary>
+    public int OfMany { get; init; }
+
+    /// <summary>The text that is its own from the start: of an own piece, or the one that all of the line have; null: none, or any of those left.</summary>
+    public string? OwnText { get; init; }
+
     /// <summary>True for a test piece.</summary>
     public bool IsTest { get; init; }
 
@@ -102,6 +111,9 @@ public sealed record PieceSheet
             Print = first.IsBound ? first.BoundText ?? "its picture" : null,
             Codes = [.. alike.Select(p => p.Code)],
             IsOwn = first.IsOwn,
+            Number = first.IsTest || code != first.Code ? 0 : first.Number,
+            OfMany = line.Quantity,
+            OwnText = !first.IsBound && (first.IsOwn || line.Texts.Count == 1) ? PieceTexts.Of(line, first, [first]) : null,
             IsTest = first.IsTest,
             Test = TestSheet.Of(work, first),
         };

@@ -219,8 +219,11 @@
         const answer = await fetch(`bench/find?code=${encodeURIComponent(code)}`, { redirect: "manual", signal: AbortSignal.timeout(8000) });
         if (answer.ok) {
           const found = await answer.json();
-          sound(Boolean(found.code));
-          if (!found.code) say("no", found.text);
+          sound(Boolean(found.code || found.to));
+          if (found.to) {
+            say("", "");
+            Blazor.navigateTo(found.to);
+          } else if (!found.code) say("no", found.text);
           else {
             say("", "");
             if (found.calls > 0) tap({ move: "see", code: found.code });
