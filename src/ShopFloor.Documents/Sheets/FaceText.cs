@@ -16,6 +16,9 @@ public static class FaceText
     /// <summary>The smallest letters, pt: below this ink runs together (common practice, no source).</summary>
     public const double SmallestPt = 4;
 
+    /// <summary>Capitals below this height are hard to read on a piece in the hand, mm (common practice, no source).</summary>
+    public const double LegibleCapMm = 2;
+
     // How far letters reach below their line, as a share of the capitals.
     private const double Tails = 0.3;
 

@@ -35,15 +35,20 @@ internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenW
             (double)it.Corner.Millimetres,
             it.Face == FaceShape.Ring ? (double)it.Hole.Millimetres : 0
         );
-        var caption = $"{LabelPapers.Which(work, piece, line)} · {LabelPapers.Describe(work, line)}";
-        var transfer = new Transfer(piece.Code, caption, face, (double)work.Settings.Profile.BleedMillimetres, line.Finish)
+        var transfer = new Transfer(piece.Code, "", face, (double)work.Settings.Profile.BleedMillimetres, line.Finish)
         {
             Group = group,
             Texts = Text(line, piece, face),
         };
-        if (line.Picture is not { } id)
-            return transfer;
-        return PictureOf(id, piece).Then<Transfer>(picture => Laid(transfer, line.Placement, picture));
+        var laid = line.Picture is { } id
+            ? PictureOf(id, piece).Then<Transfer>(picture => Laid(transfer, line.Placement, picture))
+            : transfer;
+        return laid.Then<Transfer>(t =>
+            t with
+            {
+                Caption = string.Join(" · ", [LabelPapers.Which(work, piece, line), .. Doubts(t), LabelPapers.Describe(work, line)]),
+            }
+        );
     }
 
     private Result<PdfPicture> PictureOf(PictureId id, Piece piece)
@@ -57,6 +62,23 @@ internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenW
                 piece.Code
             );
         return door.Head(files.Clean(id)).Then<PdfPicture>(head => pictures[id] = PrintPicture.Of(head, () => files.Clean(id)));
+    }
+
+    /// <summary>What may disappoint, in a few words beside the print, where it can still be left undone.</summary>
+    private static IEnumerable<string> Doubts(Transfer transfer)
+    {
+        if (transfer.Picture is { } picture && Judged(picture) is { Verdict: PictureVerdict.Poor } found)
+            yield return string.Create(CultureInfo.InvariantCulture, $"coarse picture, {found.LowerPpi:0} ppi");
+        if (transfer.Texts.Count > 0 && transfer.Texts.Min(t => t.Style.CapMm) is var cap && cap < FaceText.LegibleCapMm)
+            yield return string.Create(CultureInfo.InvariantCulture, $"letters only {cap:0.0} mm");
+    }
+
+    private static EffectiveResolution? Judged(TransferPicture laid)
+    {
+        var (picture, to) = (laid.Picture, laid.PixelToFace);
+        var (across, down) = (Math.Sqrt(to.Xx * to.Xx + to.Yx * to.Yx), Math.Sqrt(to.Xy * to.Xy + to.Yy * to.Yy));
+        var judged = PictureResolution.Judge(picture.WidthPx, picture.HeightPx, picture.WidthPx * across, picture.HeightPx * down);
+        return judged.IsOk ? judged.Value.Value : null;
     }
 
     private static Result<Transfer> Laid(Transfer transfer, PictureOnFace on, PdfPicture picture)

@@ -49,7 +49,7 @@ public sealed partial class GermanTests
         var said = CounterSteps
             .All.SelectMany(s => (string[])[StepWords.Title(s), StepWords.Short(s)])
             .Concat(Enum.GetValues<Finish>().SelectMany(f => (string[])[f.Words(), FinishTexts.Note(f)]))
-            .Concat([Wordings.Contact, Wordings.Rights, Wordings.Risk]);
+            .Concat([Wordings.Contact, Wordings.Rights, Wordings.Risk, Wordings.Coarse]);
         Assert.Equal([], said.Where(k => !German.ContainsKey(k)).ToList());
     }
 

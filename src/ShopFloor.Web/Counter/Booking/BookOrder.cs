@@ -27,6 +27,9 @@ public sealed class BookOrder(
     /// <summary>Version of the wordings that customers accept; a changed text is a new version.</summary>
     public const string WordingVersion = "2026-11";
 
+    /// <summary>How it stands among the agreements that the customer knows of a picture too coarse for its size.</summary>
+    public const string CoarseTold = "coarse picture";
+
     /// <summary>So often a promise that was overtaken by another order is computed outside the gate; then within it.</summary>
     private const int MostTries = 2;
 
@@ -249,6 +252,7 @@ public sealed class BookOrder(
         Add(true, "order");
         Add(input.RiskAccepted, "risk");
         Add(input.RightsAccepted, "picture rights");
+        Add(input.CoarseTold, CoarseTold);
         Add(input.ContactAgreed || contactAgreed is not null, "contact data", contactAgreed);
         return agreed;
     }

@@ -54,6 +54,9 @@ public sealed record OrderInput
     public bool RiskAccepted { get; init; }
     public bool RightsAccepted { get; init; }
     public bool ContactAgreed { get; init; }
+
+    /// <summary>The customer was told that a picture is too coarse for its size.</summary>
+    public bool CoarseTold { get; init; }
     public string Language { get; init; } = "en";
 
     /// <summary>Fingerprints of the prices that were shown, line by line; booking refuses when a price is different now.</summary>

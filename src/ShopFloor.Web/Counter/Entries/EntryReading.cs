@@ -4,6 +4,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pictures;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Pictures;
 
 namespace ShopFloor.Web.Counter.Entries;
 
@@ -34,6 +35,7 @@ public static class EntryReading
             RiskAccepted = entry.RiskAccepted,
             RightsAccepted = entry.RightsAccepted,
             ContactAgreed = entry.ContactAgreed,
+            CoarseTold = entry.CoarseTold.Length > 0 && entry.CoarseTold == PrintDoubts.CoarseStamp(entry, bleedMillimetres),
             Language = language,
             ShownPriceHashes = entry.ShownPrices,
             Note = entry.Note.Trim(),

@@ -32,6 +32,9 @@ public sealed record OrderEntry
     public bool RightsAccepted { get; init; }
     public bool RiskAccepted { get; init; }
 
+    /// <summary>Stamp of the coarse pictures that the customer was told of; another picture, size or framing is not that any more.</summary>
+    public string CoarseTold { get; init; } = "";
+
     /// <summary>Wanted day as the browser's date field gives it (yyyy-MM-dd), or what was typed there.</summary>
     public string Wanted { get; init; } = "";
     public bool IsRush { get; init; }

@@ -11,5 +11,7 @@ public static class Wordings
     public const string Risk =
         "I know that my piece is heated to 190 °C and pressed, and that it can be damaged or lost in spite of all care. I want it worked on. If it is lost, I get back what it is worth as stated, up to the limit shown.";
 
+    public const string Coarse = "I was told that a picture is too coarse for its size, and want it printed as it is.";
+
     public const string Rights = "I may use this picture and this text: I made them, or I am allowed to have them printed.";
 }

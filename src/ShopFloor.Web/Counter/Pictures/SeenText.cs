@@ -16,10 +16,16 @@ public sealed record SeenText(string Text, double X, double Y, double Size, doub
     /// <summary>The text of the first piece; empty where there is none.</summary>
     public static SeenText Of(LineEntry line, LengthUnit unit, double wide, double high)
     {
-        var piece = EntryReading.Piece(line, unit);
-        var face = new FaceOutline(line.Face, wide, high, (double)piece.Corner.Millimetres, (double)piece.Hole.Millimetres);
+        var face = OutlineOf(line, unit, wide, high);
         var text = EntryReading.Texts(line) is [var first, ..] ? first : "";
         var laid = FaceText.On(face, text, line.Picture is not null, line.LightLetters);
         return new SeenText(text, laid.At.X, laid.At.Y, PdfUnit.Millimetres(laid.Style.SizePt), PictureOnFace.SafeMarginMm(wide, high));
+    }
+
+    /// <summary>The face of a line, by which texts are laid.</summary>
+    public static FaceOutline OutlineOf(LineEntry line, LengthUnit unit, double wide, double high)
+    {
+        var piece = EntryReading.Piece(line, unit);
+        return new FaceOutline(line.Face, wide, high, (double)piece.Corner.Millimetres, (double)piece.Hole.Millimetres);
     }
 }

@@ -17,7 +17,11 @@ namespace ShopFloor.Web.Office.Orders;
 /// <param name="Finish">How it will look.</param>
 /// <param name="Ground">Colour of what is not printed.</param>
 /// <param name="Bleed">Picture beyond the edge, mm.</param>
-public sealed record ProofLine(int Number, LineEntry Entry, Finish Finish, string Ground, decimal Bleed);
+public sealed record ProofLine(int Number, LineEntry Entry, Finish Finish, string Ground, decimal Bleed)
+{
+    /// <summary>What may disappoint when it is printed so.</summary>
+    public PrintDoubts Doubts { get; } = PrintDoubts.Of(Entry, LengthUnit.Millimetre, Bleed);
+}
 
 /// <summary>What of an order is to be printed, as it will look on the pieces: the same drawing that the customer judges.</summary>
 public sealed class ProofView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView

@@ -1,0 +1,51 @@
+using ShopFloor.Documents.Sheets;
+using ShopFloor.Domain.Pictures;
+using ShopFloor.Web.Counter.Entries;
+
+namespace ShopFloor.Web.Counter.Pictures;
+
+/// <summary>A text whose letters become so small that they are hard to read.</summary>
+/// <param name="Text">What it says.</param>
+/// <param name="CapMm">Height of its capitals, mm.</param>
+public sealed record SmallText(string Text, double CapMm);
+
+/// <summary>A picture with too few pixels for the size at which it is printed.</summary>
+/// <param name="Ppi">Pixels per printed inch on the poorer axis.</param>
+/// <param name="GoodWidthMm">The largest width of the printed picture at which the eye would not see its pixels, whole mm.</param>
+public sealed record CoarsePicture(double Ppi, double GoodWidthMm);
+
+/// <summary>What will be printed and yet may disappoint: said while it can be changed, and again where it is too late.</summary>
+/// <param name="Small">Texts with small letters.</param>
+/// <param name="Coarse">Null: the picture is fine, or there is none.</param>
+public sealed record PrintDoubts(IReadOnlyList<SmallText> Small, CoarsePicture? Coarse)
+{
+    /// <summary>The doubts of a line; none while the face has no size.</summary>
+    public static PrintDoubts Of(LineEntry line, LengthUnit unit, decimal bleedMillimetres)
+    {
+        if (EntryReading.FaceMillimetres(line, unit) is not { } face)
+            return new PrintDoubts([], null);
+        var outline = SeenText.OutlineOf(line, unit, face.Wide, face.High);
+        var small = EntryReading
+            .Texts(line)
+            .Distinct(StringComparer.Ordinal)
+            .Select(t => new SmallText(t, FaceText.On(outline, t, line.Picture is not null, line.LightLetters).Style.CapMm))
+            .Where(t => t.CapMm < FaceText.LegibleCapMm);
+        return new PrintDoubts([.. small], CoarseOf(LaidPicture.Of(line, unit, bleedMillimetres)));
+    }
+
+    /// <summary>Whether a laid picture is too coarse.</summary>
+    public static CoarsePicture? CoarseOf(LaidPicture? laid) =>
+        laid is { Resolution.Value: { Verdict: PictureVerdict.Poor } found }
+            ? new CoarsePicture(Math.Round(found.LowerPpi), Math.Floor(laid.Placed.Picture.WidthMm * found.LowerPpi / found.NeededPpi))
+            : null;
+
+    /// <summary>Stands for the coarse pictures that somebody was told of: whatever changes them changes it. Empty: there are none.</summary>
+    public static string CoarseStamp(OrderEntry entry, decimal bleedMillimetres) =>
+        string.Join(
+            ';',
+            entry
+                .Lines.Select((l, i) => (At: i, CoarseOf(LaidPicture.Of(l, entry.Unit, bleedMillimetres))?.Ppi))
+                .Where(l => l.Ppi is not null)
+                .Select(l => string.Create(CultureInfo.InvariantCulture, $"{l.At}:{l.Ppi:0}"))
+        );
+}
