@@ -43,6 +43,9 @@ public sealed record Tap
     public bool AtSignal { get; init; }
     public bool OnlyScanned { get; init; }
     public bool CanEmpty { get; init; }
+
+    /// <summary>The station is broken for so many hours.</summary>
+    public int? BrokenHours { get; init; }
     public int? SecondsAgo { get; init; }
     public int? Minutes { get; init; }
     public TimeDecision? Decision { get; init; }
@@ -169,7 +172,7 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
             "finishBatch" => Case<FinishBatch>()
                 .RunAsync(asked, new FinishBatchWish(tap.Code, tap.Celsius, null, tap.End, tap.Decision, tap.Each), cancel),
             "stopBatch" => Case<StopBatch>()
-                .RunAsync(asked, new StopBatchWish(tap.Code, tap.Reason ?? "", tap.CanEmpty, tap.Codes), cancel),
+                .RunAsync(asked, new StopBatchWish(tap.Code, tap.Reason ?? "", tap.CanEmpty, tap.Codes, tap.BrokenHours), cancel),
             "dropBatch" => Case<DropBatch>().RunAsync(asked, tap.Code, cancel),
             "scanIn" => Case<ScanIntoBatch>().RunAsync(asked, new ScanAtBatch(tap.Code, tap.Other ?? ""), cancel),
             "scanOut" => Case<ScanIntoBatch>().RunAsync(asked, new ScanAtBatch(tap.Code, tap.Other ?? "", Out: true), cancel),

@@ -103,6 +103,7 @@ public sealed class MemberDecisionTests
         page.Services.AddLocalization();
         page.Services.AddSingleton<Spoken>();
         page.Services.AddSingleton(TimeProvider.System);
+        page.Services.AddSingleton(TimeProvider.System);
         page.JSInterop.Mode = JSRuntimeMode.Loose;
         var outcome = new MoveOutcomeArgs
         {
@@ -144,6 +145,7 @@ public sealed class MemberDecisionTests
         await using var page = new BunitContext();
         page.Services.AddLocalization();
         page.Services.AddSingleton<Spoken>();
+        page.Services.AddSingleton(TimeProvider.System);
         page.Services.AddSingleton(TimeProvider.System);
         page.JSInterop.Mode = JSRuntimeMode.Loose;
         var outcome = new MoveOutcomeArgs

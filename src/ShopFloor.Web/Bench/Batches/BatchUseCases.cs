@@ -41,7 +41,14 @@ public sealed record StartBatchWish(
 /// <param name="Reason">Why.</param>
 /// <param name="CanEmpty">True when the can ran out: its stock becomes zero.</param>
 /// <param name="Done">Codes of the pieces that were sprayed before: they go on; null: none.</param>
-public sealed record StopBatchWish(string Code, string Reason, bool CanEmpty = false, IReadOnlyList<string>? Done = null);
+/// <param name="BrokenHours">The station is broken and cannot be used for so many hours; null: it can.</param>
+public sealed record StopBatchWish(
+    string Code,
+    string Reason,
+    bool CanEmpty = false,
+    IReadOnlyList<string>? Done = null,
+    int? BrokenHours = null
+);
 
 /// <summary>Begins a batch: nobody joins it any more.</summary>
 public sealed class StartBatch(CommandRunner runner) : IUseCase
@@ -90,6 +97,8 @@ public sealed class FinishBatch(CommandRunner runner) : IUseCase
 /// <summary>Breaks a running batch off, with the reason; what was in it has the step to do again.</summary>
 public sealed class StopBatch(CommandRunner runner) : IUseCase
 {
+    private const int MostBrokenHours = 30 * 24;
+
     public Task<Result<Moved>> RunAsync(Asked asked, StopBatchWish wish, CancellationToken cancel = default) =>
         runner.RunAsync<StopBatchWish, Moved>(nameof(StopBatch), Allowed.Bench, asked, wish, work => DecideAsync(work, wish), cancel);
 
@@ -100,8 +109,25 @@ public sealed class StopBatch(CommandRunner runner) : IUseCase
         var found = await FindBatch.ByCodeAsync(work, wish.Code);
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
-        var ended = await RunBatch.StopAsync(work, found.Value.Batch, wish);
-        return ended.IsOk ? StartBatch.Say(found.Value.Batch, "was stopped early") : Result<Moved>.Refused(ended.Refusals);
+        var (batch, station) = found.Value;
+        if (wish.BrokenHours is < 1 or > MostBrokenHours)
+            return new Refusal("broken-hours", "Say for how many hours it is broken, up to 30 days.", "hours");
+        var ended = await RunBatch.StopAsync(work, batch, wish);
+        if (!ended.IsOk)
+            return Result<Moved>.Refused(ended.Refusals);
+        return StartBatch.Say(batch, "was stopped early", wish.BrokenHours is { } hours ? TakeDown(work, station, hours) : "");
+    }
+
+    // As the station's page does it, where the owner also makes it usable again.
+    private static string TakeDown(CommandWork work, Station station, int hours)
+    {
+        var until = work.Now.AddHours(hours);
+        if (station.DownUntil > until)
+            return "";
+        work.Audit("station broken", station.Code, $"{station.DownUntil:u}", $"{until:u}");
+        station.TakeDown(until);
+        work.Touch(Topic.Station, station.Id.Value);
+        return $" {station.Name} cannot be used for {hours} hours.";
     }
 }
 

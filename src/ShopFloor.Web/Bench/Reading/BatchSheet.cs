@@ -51,6 +51,12 @@ public sealed record BatchSheet
     /// <summary>The true temperature that a load wants, °C; null: not an oven's.</summary>
     public decimal? LoadCelsius { get; init; }
 
+    /// <summary>Before it begins: when its station is warm for it if it is switched on now, UTC; null: it is warm, or nobody can say.</summary>
+    public DateTimeOffset? WarmAt { get; init; }
+
+    /// <summary>How fast its station heats, °C a minute; null: it does not.</summary>
+    public decimal? HeatingPerMinute { get; init; }
+
     /// <summary>What customers said about pieces in it, in their own words, with whose pieces they are.</summary>
     public IReadOnlyList<CustomerWords> Says { get; init; } = [];
 
@@ -98,6 +104,7 @@ public sealed record BatchSheet
             Timer = TimerOf(batch, step?.Settings is { } s ? StepWords.Of(s) : StepWords.Of(batch.Kind)),
             Can = can,
             LoadCelsius = batch.Kind == BatchKind.OvenLoad ? batch.Settings.Celsius : null,
+            HeatingPerMinute = WarmUp.RateOf(station.Settings),
             After = batch.State is BatchState.Done or BatchState.Stopped ? AfterOf(members.Values) : [],
             Says =
             [

@@ -126,7 +126,8 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
     {
         var work = await OpenWork.LoadAsync(context, now, [.. batch.Places.Select(p => p.Piece)], cancel);
         var can = batch.Can is { } id ? await context.Cans.Where(c => c.Id == id).Select(c => c.Code).FirstAsync(cancel) : null;
-        return new CodeSheet(batch.Code, [], BatchSheet.Of(work, batch, can));
+        var sheet = BatchSheet.Of(work, batch, can) with { WarmAt = await WarmUp.ForAsync(context, work, batch, cancel) };
+        return new CodeSheet(batch.Code, [], sheet);
     }
 
     private static async Task<Result<CodeSheet>> CanAsync(ShopContext context, Can can, CancellationToken cancel)
