@@ -10,8 +10,9 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <summary>How an invoice is wanted.</summary>
 /// <param name="Note">Words on it; may be empty.</param>
 /// <param name="TaxCode">Code of a rate for the whole document; null: as the settings say.</param>
-/// <param name="PaidBy">Paid on the spot, <c>cash</c> or <c>card</c>: a receipt is made; null: an invoice.</param>
-public sealed record InvoiceWish(string Note = "", string? TaxCode = null, string? PaidBy = null);
+/// <param name="PaidBy">Paid on the spot, <c>cash</c> or <c>card</c>; null: to be paid.</param>
+/// <param name="IsInvoice">What is paid on the spot stands on an invoice, not on a receipt.</param>
+public sealed record InvoiceWish(string Note = "", string? TaxCode = null, string? PaidBy = null, bool IsInvoice = false);
 
 /// <summary>Makes drafts from an order. The price that was agreed is the price that is invoiced, to the cent, whatever the rates are now.</summary>
 public static class InvoiceDrafts
@@ -20,8 +21,8 @@ public static class InvoiceDrafts
     public static Result<InvoiceDraft> Of(OrderAccount account, DateOnly day, IssueInput input) =>
         input.PaidBy is not (null or "cash" or "card")
             ? new Refusal("payment-means", "A receipt is paid in cash or by card.", nameof(input.PaidBy))
-        : input.Deposit is { } amount ? Deposit(account, day, amount, input.TaxCode)
-        : Pieces(account, day, new InvoiceWish(input.Note, input.TaxCode, input.PaidBy));
+        : input.Deposit is { } amount ? Deposit(account, day, amount, new InvoiceWish("", input.TaxCode, input.PaidBy, IsInvoice: true))
+        : Pieces(account, day, new InvoiceWish(input.Note, input.TaxCode, input.PaidBy, input.IsInvoice));
 
     /// <summary>An invoice for all pieces that are ready and not invoiced yet, with the open charges; deposits are taken off the final one.</summary>
     public static Result<InvoiceDraft> Pieces(OrderAccount account, DateOnly day, InvoiceWish wish)
@@ -33,15 +34,13 @@ public static class InvoiceDrafts
         if (!lines.IsOk)
             return Result<InvoiceDraft>.Refused(lines.Refusals);
         var kind =
-            wish.PaidBy is not null ? DocumentKind.Receipt
+            wish is { PaidBy: not null, IsInvoice: false } ? DocumentKind.Receipt
             : account.IsFinal || account.IsOff ? DocumentKind.Invoice
             : DocumentKind.PartInvoice;
         var draft = Sent(lines.Value.Into(Frame(account, kind, day, wish.Note)), account);
         if (account.IsFinal)
             draft = Deposits.Deduct(draft, account.OpenDeposits, d => Reader(account).Say("Deposit invoice {0}", d.Number));
-        return draft.Totals().Payable < 0m
-            ? BelowZero(draft, account)
-            : OnTheSpot(LessPaid(draft, account), wish.PaidBy, Reader(account)).RoundedForPayment(cash: wish.PaidBy == "cash");
+        return draft.Totals().Payable < 0m ? BelowZero(draft, account) : Settled(draft, account, wish, day);
     }
 
     private static Refusal Nothing(OrderAccount account) =>
@@ -86,7 +85,7 @@ public static class InvoiceDrafts
 
     /// <summary>A deposit invoice, over the lines' tax groups; what is paid on account already is taken off what is to pay. Where no tax is charged, a
     /// deposit that was agreed with tax is owed without it, as the price is.</summary>
-    private static Result<InvoiceDraft> Deposit(OrderAccount account, DateOnly day, decimal amount, string? code)
+    private static Result<InvoiceDraft> Deposit(OrderAccount account, DateOnly day, decimal amount, InvoiceWish wish)
     {
         var order = account.Order;
         if (account.IsOff)
@@ -96,7 +95,7 @@ public static class InvoiceDrafts
         if (amount <= 0m || Money.Round(amount) != amount || amount > order.Gross)
             return new Refusal("deposit-amount", "A deposit is above 0 and at most the price of the order.", "Amount");
         var whole = account.Lines.Select(l => l with { Ready = l.Line.Quantity, Invoiced = 0m, SuppliedOn = [] }).ToList();
-        var lines = InvoiceDraftLines.Of(account, whole, [], code, day);
+        var lines = InvoiceDraftLines.Of(account, whole, [], wish.TaxCode, day);
         if (!lines.IsOk)
             return Result<InvoiceDraft>.Refused(lines.Refusals);
         var frame = lines.Value.Into(Frame(account, DocumentKind.DepositInvoice, day, "")) with { Adjustments = [], Rounding = 0m };
@@ -109,7 +108,7 @@ public static class InvoiceDrafts
             Reader(account).Say("Deposit on order {0}", order.Number.ToString(CultureInfo.InvariantCulture))
         );
         var draft = frame with { Lines = deposit.Lines };
-        return LessPaid(withTax ? draft.Promising(deposit.Promised) : draft, account);
+        return Settled(withTax ? draft.Promising(deposit.Promised) : draft, account, wish, day);
     }
 
     /// <summary>What a line is called on documents. What the customer says of the piece is for the workshop and stands on no paper.</summary>
@@ -150,14 +149,27 @@ public static class InvoiceDrafts
         };
     }
 
+    /// <summary>The draft with what was paid for it before, and on the spot.</summary>
+    private static InvoiceDraft Settled(InvoiceDraft draft, OrderAccount account, InvoiceWish wish, DateOnly day)
+    {
+        var reader = Reader(account);
+        var less = LessPaid(draft, account);
+        if (draft.Kind == DocumentKind.Receipt)
+            return OnReceipt(less, wish.PaidBy, reader).RoundedForPayment(cash: wish.PaidBy == "cash");
+        var rounded =
+            draft.Kind == DocumentKind.DepositInvoice && wish.PaidBy is null ? less : less.RoundedForPayment(wish.PaidBy == "cash");
+        var held = PaidWords.Held(account.Payments);
+        if (wish.PaidBy is not { } means || rounded.Totals().Due is not (> 0m and var due))
+            return PaidWords.On(rounded, held, reader);
+        return PaidWords.On(rounded with { Paid = rounded.Paid + due }, [.. held, new PaidPart(day, means, due)], reader);
+    }
+
     /// <summary>Paid on the spot there is nothing due and no account to pay to.</summary>
-    private static InvoiceDraft OnTheSpot(InvoiceDraft draft, string? paidBy, LetterReader reader) =>
-        paidBy is null
-            ? draft
-            : draft with
-            {
-                DueDate = null,
-                PaymentMeans = [new PaymentMeans(paidBy == "cash" ? PaymentMeansCodes.Cash : PaymentMeansCodes.Card)],
-                Terms = reader.Say(paidBy == "cash" ? "Paid in cash, with thanks." : "Paid by card, with thanks."),
-            };
+    private static InvoiceDraft OnReceipt(InvoiceDraft draft, string? paidBy, LetterReader reader) =>
+        draft with
+        {
+            DueDate = null,
+            PaymentMeans = [new PaymentMeans(paidBy == "cash" ? PaymentMeansCodes.Cash : PaymentMeansCodes.Card)],
+            Terms = reader.Say(paidBy == "cash" ? "Paid in cash, with thanks." : "Paid by card, with thanks."),
+        };
 }

@@ -32,6 +32,7 @@ public static class InvoiceEndpoint
                 ["note"] = input.Note,
                 ["tax"] = input.TaxCode,
                 ["paid"] = input.PaidBy,
+                ["invoice"] = input.IsInvoice ? "true" : null,
             }
         );
 
@@ -41,12 +42,16 @@ public static class InvoiceEndpoint
         string? note,
         string? tax,
         string? paid,
+        bool? invoice,
         InvoiceDraftView view,
         HttpContext http,
         CancellationToken cancel
     )
     {
-        var paper = await view.PaperAsync(new IssueInput(new OrderId(order), deposit, note ?? "", tax, paid), cancel);
+        var paper = await view.PaperAsync(
+            new IssueInput(new OrderId(order), deposit, note ?? "", tax, paid, IsInvoice: invoice == true),
+            cancel
+        );
         if (!paper.IsOk)
             return Results.Text(string.Join('\n', paper.Refusals.Select(r => r.Text)), statusCode: StatusCodes.Status409Conflict);
         http.Response.Headers.ContentDisposition = "inline; filename=\"draft.pdf\"";

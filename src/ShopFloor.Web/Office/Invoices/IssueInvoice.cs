@@ -1,6 +1,7 @@
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Office.Invoices;
@@ -12,13 +13,15 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <param name="TaxCode">Code of a rate for the whole document; null: as the settings say.</param>
 /// <param name="PaidBy">Paid on the spot, <c>cash</c> or <c>card</c>: a receipt is made; null: an invoice.</param>
 /// <param name="Seen">What it came to when it was looked at; null: nobody looked.</param>
+/// <param name="IsInvoice">What is paid on the spot stands on an invoice, not on a receipt; a deposit always does.</param>
 public sealed record IssueInput(
     OrderId Order,
     decimal? Deposit = null,
     string Note = "",
     string? TaxCode = null,
     string? PaidBy = null,
-    decimal? Seen = null
+    decimal? Seen = null,
+    bool IsInvoice = false
 );
 
 /// <summary>A document that was issued.</summary>
@@ -56,10 +59,20 @@ public sealed class IssueInvoice(CommandRunner runner, Letterheads heads) : IUse
                 )
             );
         var head = heads.Of(account.Settings, draft.Value.Seller);
+        if (input.PaidBy is { } with && draft.Value.Kind != DocumentKind.Receipt)
+            PayBefore(work, (account, draft.Value), with, day);
         var kept = await KeepDocument.IssueAsync(work, account, new DocumentToIssue(draft.Value, head), cancel);
-        if (kept.IsOk && input.PaidBy is { } means)
+        if (kept.IsOk && input.PaidBy is { } means && draft.Value.Kind == DocumentKind.Receipt)
             PayOnTheSpot(work, (account, draft.Value), kept.Value, means, day);
         return kept.Then(d => Result<DocumentIssued>.Ok(new DocumentIssued(d.Id, d.Number)));
+    }
+
+    /// <summary>An invoice that says that it is paid was paid before: the money is entered for the order, and the invoice takes it off.</summary>
+    private static void PayBefore(CommandWork work, (OrderAccount Account, InvoiceDraft Draft) what, string means, DateOnly day)
+    {
+        var paid = what.Draft.Paid - Math.Max(0m, what.Account.OnAccount);
+        if (paid > 0m)
+            Pay(work, (what.Account.Order.Id, null), new Money(paid, what.Draft.Settings.Currency), means, day);
     }
 
     private static void PayOnTheSpot(
@@ -72,18 +85,11 @@ public sealed class IssueInvoice(CommandRunner runner, Letterheads heads) : IUse
     {
         var due = what.Draft.Totals().Due;
         if (due != 0m)
-            work.Context.Payments.Add(
-                new PaymentRecord(
-                    Guid.CreateVersion7(),
-                    document.Id,
-                    what.Account.Order.Id,
-                    due,
-                    document.Currency,
-                    day,
-                    means,
-                    "on the spot",
-                    work.By
-                )
-            );
+            Pay(work, (what.Account.Order.Id, document.Id), new Money(due, document.Currency), means, day);
     }
+
+    private static void Pay(CommandWork work, (OrderId Order, Guid? Document) on, Money sum, string means, DateOnly day) =>
+        work.Context.Payments.Add(
+            new PaymentRecord(Guid.CreateVersion7(), on.Document, on.Order, sum.Amount, sum.Currency, day, means, "on the spot", work.By)
+        );
 }

@@ -93,7 +93,8 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         var order = await shop.OrderAsync();
         var found = (await ForAsync(order)) with { DepositAsked = 11.9m, HasOpen = false, TaxCodes = [("normal", "n"), ("rc", "r")] };
         var panel = page.Render<IssuePanel>(p => p.Add(f => f.Order, found).AddCascadingValue(Session()));
-        Assert.Equal(["Deposit invoice"], panel.FindAll("#Kind option").Select(o => o.TextContent.Trim()));
+        string[] offered = ["Deposit invoice", "Deposit invoice, paid in cash", "Deposit invoice, paid by card"];
+        Assert.Equal(offered, panel.FindAll("#Kind option").Select(o => o.TextContent.Trim()));
         await panel.Find("#Tax").ChangeAsync(new() { Value = "1" });
         panel.WaitForAssertion(() =>
             Assert.Contains("tax=rc", panel.Find("[href*='draft.pdf']").GetAttribute("href"), StringComparison.Ordinal)
