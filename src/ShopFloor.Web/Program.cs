@@ -47,6 +47,7 @@ app.MapBench();
 app.MapPapers();
 app.MapCounter();
 app.MapInvoices();
+app.MapPayments();
 app.MapBackups();
 app.MapSafetySheets();
 app.MapLogo();

@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Localization;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Orders;
 
 namespace ShopFloor.Web.Documents;
@@ -24,6 +25,7 @@ internal static class PaperWords
             nameof(OrderLetterKind.Confirmation) => "Order confirmation",
             nameof(OrderLetterKind.Delivery) => "Delivery note",
             nameof(OrderLetterKind.Gift) => "Gift note",
+            PrintReceipt.Kind => "Payment receipt",
             _ => "Calibration page",
         };
         // A day is written as days are written here; in the journal it stands in the form that sorts.

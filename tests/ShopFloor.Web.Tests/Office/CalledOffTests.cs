@@ -23,7 +23,7 @@ public sealed class CalledOffTests
         var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
         var (number, id) = await OrderAsync(shop);
         var today = DateOnly.FromDateTime(shop.Clock.GetUtcNow().UtcDateTime);
-        Task<Result<Done>> Pay(decimal amount) =>
+        Task<Result<PaymentEntered>> Pay(decimal amount) =>
             shop.Get<EnterPayment>().RunAsync(Asked.By(owner), new PaymentInput(null, id, amount, today, "cash"));
         Assert.True((await shop.Get<ChargeOrder>().RunAsync(Asked.By(owner), new ChargeInput(id, "Shipping", 6m))).IsOk);
         Assert.True((await Pay(10m)).IsOk);

@@ -73,7 +73,7 @@ public sealed class TodayMoneyTests
         var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
         var (number, id, _) = await OrderAsync(shop);
         var today = DateOnly.FromDateTime(shop.Clock.GetUtcNow().UtcDateTime);
-        Task<Result<Done>> PayAsync(decimal amount) =>
+        Task<Result<PaymentEntered>> PayAsync(decimal amount) =>
             shop.Get<EnterPayment>().RunAsync(Asked.By(owner), new PaymentInput(null, id, amount, today, "cash"));
         Assert.True((await PayAsync(10m)).IsOk);
         Assert.Empty((await LookAsync(shop)).ToPayBack);

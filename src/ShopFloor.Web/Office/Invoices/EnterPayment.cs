@@ -17,6 +17,9 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <param name="Note">The payer's words; may be empty.</param>
 public sealed record PaymentInput(Guid? Document, OrderId? Order, decimal Amount, DateOnly Day, string Means, string Note = "");
 
+/// <summary>A payment that was entered.</summary>
+public sealed record PaymentEntered(Guid Id);
+
 /// <summary>Enters a payment on an invoice, or on account of an order that has none yet.</summary>
 public sealed class EnterPayment(CommandRunner runner) : IUseCase
 {
@@ -24,8 +27,8 @@ public sealed class EnterPayment(CommandRunner runner) : IUseCase
     public static IReadOnlyList<string> Means { get; } = ["transfer", "cash", "card"];
 
     /// <summary>Does it.</summary>
-    public Task<Result<Done>> RunAsync(Asked asked, PaymentInput input, CancellationToken cancel = default) =>
-        runner.RunAsync<PaymentInput, Done>(
+    public Task<Result<PaymentEntered>> RunAsync(Asked asked, PaymentInput input, CancellationToken cancel = default) =>
+        runner.RunAsync<PaymentInput, PaymentEntered>(
             nameof(EnterPayment),
             Allowed.Owner,
             asked,
@@ -34,7 +37,7 @@ public sealed class EnterPayment(CommandRunner runner) : IUseCase
             cancel
         );
 
-    internal static async Task<Result<Done>> DecideAsync(CommandWork work, PaymentInput input, CancellationToken cancel)
+    internal static async Task<Result<PaymentEntered>> DecideAsync(CommandWork work, PaymentInput input, CancellationToken cancel)
     {
         if (!Means.Contains(input.Means, StringComparer.Ordinal))
             return new Refusal("payment-means", "Say how it was paid: transfer, cash or card.", nameof(input.Means));
@@ -43,7 +46,12 @@ public sealed class EnterPayment(CommandRunner runner) : IUseCase
         return input.Document is { } id ? await OnInvoiceAsync(work, input, id, cancel) : await OnAccountAsync(work, input, cancel);
     }
 
-    private static async Task<Result<Done>> OnInvoiceAsync(CommandWork work, PaymentInput input, Guid id, CancellationToken cancel)
+    private static async Task<Result<PaymentEntered>> OnInvoiceAsync(
+        CommandWork work,
+        PaymentInput input,
+        Guid id,
+        CancellationToken cancel
+    )
     {
         if (await OpenInvoices.LoadAsync(work.Context, id, cancel) is not { } open)
             return new Refusal("invoice-missing", "There is no such invoice.");
@@ -52,13 +60,13 @@ public sealed class EnterPayment(CommandRunner runner) : IUseCase
         var payment = new Payment(input.Day, input.Amount, PaymentMeansCodes.Transfer);
         var faults = open.Item.CheckPayment(payment, settings.Day(work.Now), settings.Day(booked));
         if (faults.Count > 0)
-            return Result<Done>.Refused(faults);
-        Add(work, input, id, open.Order, open.Item.Invoice.Content.Settings.Currency);
+            return Result<PaymentEntered>.Refused(faults);
         work.Touch(Topic.Invoice, id);
-        return default(Done);
+        work.Touch(Topic.Order, open.Order.Value);
+        return Add(work, input, id, open.Order, open.Item.Invoice.Content.Settings.Currency);
     }
 
-    private static async Task<Result<Done>> OnAccountAsync(CommandWork work, PaymentInput input, CancellationToken cancel)
+    private static async Task<Result<PaymentEntered>> OnAccountAsync(CommandWork work, PaymentInput input, CancellationToken cancel)
     {
         var order = await work.Context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Id == input.Order, cancel);
         if (order is null)
@@ -79,23 +87,16 @@ public sealed class EnterPayment(CommandRunner runner) : IUseCase
             return new Refusal("payment-day", "The day of payment lies in the future.", nameof(input.Day));
         if (input.Day < settings.Day(order.BookedAt))
             return new Refusal("payment-day", "The day of payment lies before the order: look at day and year.", nameof(input.Day));
-        Add(work, input, null, order.Id, order.Currency);
         work.Touch(Topic.Order, order.Id.Value);
-        return default(Done);
+        return Add(work, input, null, order.Id, order.Currency);
     }
 
-    private static void Add(CommandWork work, PaymentInput input, Guid? document, OrderId order, string currency) =>
+    private static PaymentEntered Add(CommandWork work, PaymentInput input, Guid? document, OrderId order, string currency)
+    {
+        var id = Guid.CreateVersion7();
         work.Context.Payments.Add(
-            new PaymentRecord(
-                Guid.CreateVersion7(),
-                document,
-                order,
-                input.Amount,
-                currency,
-                input.Day,
-                input.Means,
-                input.Note.Trim(),
-                work.By
-            )
+            new PaymentRecord(id, document, order, input.Amount, currency, input.Day, input.Means, input.Note.Trim(), work.By)
         );
+        return new PaymentEntered(id);
+    }
 }

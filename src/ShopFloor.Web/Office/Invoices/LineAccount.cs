@@ -29,21 +29,29 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
     /// <summary>Pieces to invoice in all, now and later.</summary>
     public decimal Whole => Math.Max(Invoiced, Line.Quantity - Lost);
 
-    /// <summary>The lines of an order by number, with what became of their pieces.</summary>
-    internal static async Task<IReadOnlyList<LineAccount>> LoadAsync(
+    /// <summary>The pieces of orders.</summary>
+    internal static async Task<ILookup<OrderId, PieceRow>> PiecesAsync(
         ShopContext context,
+        IReadOnlyList<OrderId> orders,
+        CancellationToken cancel
+    ) =>
+        (
+            await context
+                .Pieces.AsNoTracking()
+                .IgnoreAutoIncludes()
+                .Where(p => !p.IsTest && orders.Contains(p.Order))
+                .Select(p => new PieceRow(p.Order, p.Line, p.State, p.IsOwn, p.ChangedAt))
+                .ToListAsync(cancel)
+        ).ToLookup(p => p.Order);
+
+    /// <summary>The lines of an order by number, with what became of their pieces.</summary>
+    internal static IReadOnlyList<LineAccount> Of(
         Order order,
         CurrentSettings settings,
         List<(Guid Id, IssuedInvoice Document)> issued,
-        CancellationToken cancel
+        IEnumerable<PieceRow> rows
     )
     {
-        var rows = await context
-            .Pieces.AsNoTracking()
-            .IgnoreAutoIncludes()
-            .Where(p => !p.IsTest && p.Order == order.Id)
-            .Select(p => new PieceRow(p.Line, p.State, p.IsOwn, p.ChangedAt))
-            .ToListAsync(cancel);
         var pieces = rows.ToLookup(p => p.Line);
         return
         [
@@ -59,7 +67,7 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
         ];
     }
 
-    private sealed record PieceRow(OrderLineId Line, PieceState State, bool IsOwn, DateTimeOffset ChangedAt);
+    internal sealed record PieceRow(OrderId Order, OrderLineId Line, PieceState State, bool IsOwn, DateTimeOffset ChangedAt);
 
     // Of an order that was called off nothing more comes anyway: its page says what is owed.
     private static LineAccount Of(OrderLine line, IReadOnlyList<PieceRow> pieces, bool isOff)

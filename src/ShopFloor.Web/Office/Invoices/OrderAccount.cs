@@ -84,9 +84,8 @@ public sealed record OrderAccount(
         }
     }
 
-    /// <summary>What is still to come in for all of it that is not lost, with tax; of an order that was called off, for what is made or invoiced.
-    /// Below zero: too much came in.</summary>
-    public decimal ToCome
+    /// <summary>What all of it that is not lost comes to with tax; of an order that was called off, what is made or invoiced.</summary>
+    public decimal Agreed
     {
         get
         {
@@ -94,32 +93,82 @@ public sealed record OrderAccount(
                 Order.GrossOf(l.Line) * (IsOff ? Math.Max(l.Invoiced, Math.Min(l.Ready, l.Line.Quantity)) : l.Whole) / l.Line.Quantity
             );
             var factor = WithTax ? 1m : 1m + Settings.ChargePercentOn(Settings.Day(Order.BookedAt)) / 100m;
-            return Money.Round(pieces + Order.Charges.Sum(c => c.Amount) * factor) - Payments.Sum(p => p.Amount);
+            return Money.Round(pieces + Order.Charges.Sum(c => c.Amount) * factor);
         }
     }
 
+    /// <summary>Fee and interest that the last reminders ask for; they are no part of the price.</summary>
+    public decimal Extras { get; init; }
+
+    /// <summary>What all documents ask for in all, less what credit notes took back.</summary>
+    public decimal Asked => Issued.Sum(i => Sign(i.Document) * i.Document.Totals.Payable);
+
+    /// <summary>What came in, less what went back.</summary>
+    public decimal Paid => Payments.Sum(p => p.Amount);
+
+    /// <summary>What is still to come in for all of it that is not lost, with tax. Below zero: too much came in.</summary>
+    public decimal ToCome => Agreed - Paid;
+
+    /// <summary>What is left to pay: what was agreed, and once all of it stands on invoices what these ask for. Below zero: too much came in.</summary>
+    public decimal LeftToPay => OpenItem.Left((HasToInvoice || Issued.Count == 0 ? Agreed : Asked) - Paid, Extras);
+
     /// <summary>Reads it; null when there is no such order.</summary>
-    public static async Task<OrderAccount?> LoadAsync(ShopContext context, OrderId id, DateTimeOffset now, CancellationToken cancel)
+    public static async Task<OrderAccount?> LoadAsync(ShopContext context, OrderId id, DateTimeOffset now, CancellationToken cancel) =>
+        (await LoadAsync(context, [id], await CurrentSettings.LoadAsync(context, now, cancel), cancel)).FirstOrDefault();
+
+    /// <summary>Reads those of several orders, in as many questions as for one.</summary>
+    internal static async Task<IReadOnlyList<OrderAccount>> LoadAsync(
+        ShopContext context,
+        IReadOnlyList<OrderId> ids,
+        CurrentSettings settings,
+        CancellationToken cancel
+    )
     {
-        var order = await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Id == id, cancel);
-        if (order is null)
-            return null;
-        var customer = await context.Customers.AsNoTracking().FirstAsync(c => c.Id == order.Customer, cancel);
-        var settings = await CurrentSettings.LoadAsync(context, now, cancel);
-        var rows = await context
-            .Documents.Where(d => d.Order == id && d.Kind != Reminders.Kind)
-            .Select(d => new
-            {
-                d.Id,
-                d.At,
-                d.Json,
-            })
-            .ToListAsync(cancel);
-        var issued = rows.OrderBy(d => d.At).ThenBy(d => d.Id).Select(d => (d.Id, Read(d.Json))).ToList();
-        var payments = await context.Payments.AsNoTracking().Where(p => p.Order == id).ToListAsync(cancel);
-        var lines = await LineAccount.LoadAsync(context, order, settings, issued, cancel);
-        return new OrderAccount(order, customer, settings, lines, issued, payments);
+        var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
+        var holders = orders.Select(o => o.Customer).Distinct().ToList();
+        var customers = await context.Customers.AsNoTracking().Where(c => holders.Contains(c.Id)).ToDictionaryAsync(c => c.Id, cancel);
+        var papers = await PapersAsync(context, ids, cancel);
+        var payments = (
+            await context.Payments.AsNoTracking().Where(p => p.Order != null && ids.Contains(p.Order.Value)).ToListAsync(cancel)
+        ).ToLookup(p => p.Order!.Value);
+        var pieces = await LineAccount.PiecesAsync(context, ids, cancel);
+        return [.. orders.Select(o => Of(o, customers[o.Customer], settings, [.. papers[o.Id]], [.. payments[o.Id]], pieces[o.Id]))];
     }
+
+    private static OrderAccount Of(
+        Order order,
+        Customer customer,
+        CurrentSettings settings,
+        IReadOnlyList<Paper> papers,
+        IReadOnlyList<PaymentRecord> payments,
+        IEnumerable<LineAccount.PieceRow> pieces
+    )
+    {
+        var issued = papers.Where(p => p.Kind != Reminders.Kind).Select(p => (p.Id, Read(p.Json))).ToList();
+        var sent = papers.Where(p => p.Kind == Reminders.Kind).ToLookup(p => p.Corrects, p => Reminders.Read(p.Json, p.Day));
+        return new OrderAccount(order, customer, settings, LineAccount.Of(order, settings, issued, pieces), issued, payments)
+        {
+            Extras = sent.Sum(s => OpenItem.ExtrasOf([.. s])),
+        };
+    }
+
+    private sealed record Paper(Guid Id, OrderId Order, string Kind, DateOnly Day, Guid? Corrects, string Json, DateTimeOffset At);
+
+    private static async Task<ILookup<OrderId, Paper>> PapersAsync(
+        ShopContext context,
+        IReadOnlyList<OrderId> ids,
+        CancellationToken cancel
+    ) =>
+        (
+            await context
+                .Documents.AsNoTracking()
+                .Where(d => ids.Contains(d.Order))
+                .Select(d => new Paper(d.Id, d.Order, d.Kind, d.Day, d.Corrects, d.Json, d.At))
+                .ToListAsync(cancel)
+        )
+            .OrderBy(d => d.At)
+            .ThenBy(d => d.Id)
+            .ToLookup(d => d.Order);
 
     /// <summary>What the invoices that stand ask for a line before tax: with its share of the discounts, less what credit notes took back.</summary>
     public decimal InvoicedNet(OrderLine line) =>

@@ -111,6 +111,9 @@ public sealed record OrderDetail(
     /// <summary>Whether amounts are meant with tax.</summary>
     public bool WithTax { get; init; }
 
+    /// <summary>What was agreed, invoiced and paid.</summary>
+    public OrderMoneySheet Money { get; init; } = new(0m, 0m, 0m, 0m, []);
+
     /// <summary>An instant in the shop's own time.</summary>
     public DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, Zone).DateTime;
 }
@@ -160,6 +163,7 @@ public sealed class OrderDetailView(IDbContextFactory<ShopContext> contexts, Tim
             ToGoBack = account.ToGoBack,
             IsPrinted = order.PrintedAt is not null,
             WithTax = account.WithTax,
+            Money = OrderMoneySheet.Of(account),
         };
     }
 

@@ -5,6 +5,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Orders;
@@ -56,6 +57,9 @@ public sealed record OrderRow(
     IReadOnlyList<(PieceState State, int Count)> Pieces
 )
 {
+    /// <summary>What was agreed, invoiced and paid; null: it was not read.</summary>
+    public OrderBalance? Balance { get; init; }
+
     /// <summary>True when something is still to be done.</summary>
     public bool IsOpen => Pieces.Any(p => !p.State.IsEnd() && !p.State.IsGood());
 
@@ -72,6 +76,10 @@ public sealed record OrderRow(
     /// <summary>Where what is in work stands, in words of the workshop.</summary>
     public IReadOnlyList<StepCount> Steps { get; init; } = [];
 }
+
+/// <summary>The money of an order in the list, with tax.</summary>
+/// <param name="Left">What is left to pay; below zero: too much came in.</param>
+public sealed record OrderBalance(decimal Agreed, decimal Paid, decimal Left, string Currency);
 
 /// <summary>Which part of the list.</summary>
 /// <param name="From">Orders before it, 0 for the beginning.</param>
@@ -125,8 +133,8 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
             sort == OrderSort.Planned
                 ? await PlannedFirst.ReadAsync((context, found), ends, part, cancel)
                 : await Heads(Sorted(found, sort).Skip(part.From).Take(part.Count)).ToListAsync(cancel);
-        var zone = (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Zone;
-        return new OrderSlice(await WithPiecesAsync(context, rows, ends, cancel), count, zone);
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        return new OrderSlice(await WithPiecesAsync(context, rows, (ends, settings), cancel), count, settings.Zone);
     }
 
     /// <summary>What a row shows of the order itself.</summary>
@@ -136,22 +144,16 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     private static async Task<IReadOnlyList<OrderRow>> WithPiecesAsync(
         ShopContext context,
         IReadOnlyList<OrderHead> rows,
-        IReadOnlyDictionary<string, DateTimeOffset> ends,
+        (IReadOnlyDictionary<string, DateTimeOffset> Ends, CurrentSettings Settings) now,
         CancellationToken cancel
     )
     {
         var ids = rows.Select(r => r.Id).ToList();
-        var states = await context
-            .Pieces.Where(p => ids.Contains(p.Order) && !p.IsTest)
-            .GroupBy(p => new { p.Order, p.State })
-            .Select(g => new
-            {
-                g.Key.Order,
-                g.Key.State,
-                Count = g.Count(),
-            })
-            .ToListAsync(cancel);
-        var byOrder = states.ToLookup(s => s.Order, s => (s.State, s.Count));
+        var money = (await OrderAccount.LoadAsync(context, ids, now.Settings, cancel)).ToDictionary(
+            a => a.Order.Id,
+            a => new OrderBalance(a.Agreed, a.Paid, a.LeftToPay, a.Order.Currency)
+        );
+        var byOrder = await StatesAsync(context, ids, cancel);
         var steps = await StepCount.ReadAsync(context, ids, cancel);
         return
         [
@@ -167,12 +169,31 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
             )
             {
                 ReadyAt = IsPlanned([.. byOrder[r.Id].Select(s => s.State)], steps.ContainsKey(r.Id))
-                    ? PlannedFirst.EndOf(ends, r.Number)
+                    ? PlannedFirst.EndOf(now.Ends, r.Number)
                     : null,
+                Balance = money.GetValueOrDefault(r.Id),
                 Steps = steps.GetValueOrDefault(r.Id, []),
             }),
         ];
     }
+
+    private static async Task<ILookup<OrderId, (PieceState State, int Count)>> StatesAsync(
+        ShopContext context,
+        List<OrderId> ids,
+        CancellationToken cancel
+    ) =>
+        (
+            await context
+                .Pieces.Where(p => ids.Contains(p.Order) && !p.IsTest)
+                .GroupBy(p => new { p.Order, p.State })
+                .Select(g => new
+                {
+                    g.Key.Order,
+                    g.Key.State,
+                    Count = g.Count(),
+                })
+                .ToListAsync(cancel)
+        ).ToLookup(s => s.Order, s => (s.State, s.Count));
 
     // The plan may be from before the last piece was packed.
     private static bool IsPlanned(IReadOnlyList<PieceState> states, bool hasSteps) => hasSteps && !states.Any(PlannedFirst.IsUnplanned);
