@@ -74,7 +74,11 @@ public sealed record InvoiceRow(
 }
 
 /// <summary>A page of the list.</summary>
-public sealed record InvoicePage(IReadOnlyList<InvoiceRow> Rows, int Count, int Page, int Pages, DateOnly Today);
+public sealed record InvoicePage(IReadOnlyList<InvoiceRow> Rows, int Count, int Page, int Pages, DateOnly Today)
+{
+    /// <summary>Sums of all documents that fit, on this page and on the others, by currency.</summary>
+    public IReadOnlyList<ListSum> Sums { get; init; } = [];
+}
 
 /// <summary>What can be issued for one order.</summary>
 public sealed record OrderInvoicing(
@@ -130,7 +134,10 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
         var all = Sorted(rows, question.By).ToList();
         var pages = Math.Max(1, (all.Count + PageSize - 1) / PageSize);
         var at = Math.Clamp(question.Page, 1, pages);
-        return new InvoicePage([.. all.Skip((at - 1) * PageSize).Take(PageSize)], all.Count, at, pages, today);
+        return new InvoicePage([.. all.Skip((at - 1) * PageSize).Take(PageSize)], all.Count, at, pages, today)
+        {
+            Sums = await ListSums.OfAsync(context, all, cancel),
+        };
     }
 
     /// <summary>What can be issued for an order; null when there is no such order.</summary>
