@@ -1,5 +1,6 @@
 using ShopFloor.Domain;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.People;
 
@@ -15,6 +16,28 @@ public sealed class DayEntry(DayOfWeek day, IReadOnlyList<Shift> shifts)
 
     /// <summary>Works as on another day.</summary>
     public void As(DayEntry other) => (From, To, From2, To2, Overtime) = (other.From, other.To, other.From2, other.To2, other.Overtime);
+
+    /// <summary>What was entered here stays, the rest follows.</summary>
+    /// <param name="before">The day as the form was opened.</param>
+    /// <param name="now">The day as somebody else left it.</param>
+    /// <param name="meanwhile">Takes up what is new.</param>
+    public void Follow(DayEntry before, DayEntry now, Meanwhile meanwhile)
+    {
+        // A day is one entry: half of one person's shift and half of another's would be nobody's.
+        if (now.Words == before.Words)
+            return;
+        var kept = meanwhile.Take(day.ToString(), Words, before.Words, now.Words);
+        if (kept == now.Words)
+            As(now);
+    }
+
+    private string Words =>
+        string.Join(
+            ", ",
+            new[] { Span(From, To), Span(From2, To2), string.IsNullOrEmpty(Overtime) ? "" : $"…{Overtime}" }.Where(s => s.Length > 0)
+        );
+
+    private static string Span(string? from, string? to) => string.IsNullOrEmpty(from) && string.IsNullOrEmpty(to) ? "" : $"{from}–{to}";
 
     /// <summary>The shifts of the day, or what cannot be read; an empty day is a free day.</summary>
     public Result<IReadOnlyList<Shift>> Read()
@@ -64,6 +87,9 @@ public sealed class PersonForm(PersonRow? row)
     public string? Name { get; set; } = row?.Name ?? "";
     public bool IsActive { get; set; } = row?.IsActive ?? true;
 
+    /// <summary>What somebody else changed before this could be saved.</summary>
+    public IReadOnlyList<ChangedField> Meanwhile { get; private init; } = [];
+
     /// <summary>Kinds of station, ticked or not.</summary>
     public IDictionary<StationKind, bool> Can { get; } = All.ToDictionary(k => k, k => row is null || row.Can.Contains(k));
 
@@ -76,6 +102,27 @@ public sealed class PersonForm(PersonRow? row)
     {
         foreach (var day in Days.Skip(1).Take(4))
             day.As(Days[0]);
+    }
+
+    /// <summary>This form on the person as somebody else left them: what was entered stays, the rest follows.</summary>
+    public PersonForm Follow(PersonRow now)
+    {
+        var (before, fresh, meanwhile) = (new PersonForm(row), new PersonForm(now), new Meanwhile());
+        static string Ticked(bool on) => on ? "yes" : "no";
+        var form = new PersonForm(now)
+        {
+            Meanwhile = meanwhile.Fields,
+            Name = meanwhile.Take("Name", Name, before.Name, now.Name),
+            IsActive = meanwhile.Take("Works here", IsActive, before.IsActive, now.IsActive, Ticked),
+        };
+        foreach (var kind in All)
+            form.Can[kind] = meanwhile.Take(kind.ToString(), Can[kind], before.Can[kind], fresh.Can[kind], Ticked);
+        foreach (var (day, at) in form.Days.Select((d, i) => (d, i)))
+        {
+            day.As(Days[at]);
+            day.Follow(before.Days[at], fresh.Days[at], meanwhile);
+        }
+        return form;
     }
 
     /// <summary>What to save, or every day that cannot be read.</summary>

@@ -74,6 +74,41 @@ public sealed class CalibrationForm
     /// <summary>Measured along, mm.</summary>
     public string Along { get; set; } = "";
 
+    /// <summary>What somebody else changed before this could be saved.</summary>
+    public IReadOnlyList<ChangedField> Meanwhile { get; private init; } = [];
+
+    /// <summary>
+    /// This form on the printer as somebody else left it. The lengths stay while the page that was measured would be printed the same now; where its
+    /// scale is another they say nothing any more, and the page is printed anew.
+    /// </summary>
+    public CalibrationForm Follow(CalibrationState before, CalibrationState now)
+    {
+        var meanwhile = new Meanwhile();
+        static string Times(decimal scale) => $"× {scale.ToString("0.#####", CultureInfo.CurrentCulture)}";
+        meanwhile.Take("Correction across", before.ScaleX, before.ScaleX, now.ScaleX, Times);
+        meanwhile.Take("Correction along the feed", before.ScaleY, before.ScaleY, now.ScaleY, Times);
+        var isAsPrinted =
+            meanwhile.Fields.Count == 0
+            && before.Papers.FirstOrDefault(p => p.Name == Paper) is { } paper
+            && now.Papers.FirstOrDefault(p => p.Name == Paper) == paper;
+        return isAsPrinted
+            ? new CalibrationForm
+            {
+                Paper = Paper,
+                Across = Across,
+                Along = Along,
+            }
+            : new CalibrationForm
+            {
+                Paper = now.Papers.Any(p => p.Name == Paper) ? Paper : now.Papers.FirstOrDefault()?.Name ?? "",
+                Meanwhile = meanwhile.Fields,
+                IsToPrintAnew = true,
+            };
+    }
+
+    /// <summary>What was measured is no longer what would be printed.</summary>
+    public bool IsToPrintAnew { get; private init; }
+
     /// <summary>What to save, or every field that cannot be read.</summary>
     public Result<Measured> Read(CalibrationState printer)
     {

@@ -41,7 +41,24 @@ public sealed class ItemForm
     public string? Thickness { get; set; }
 
     /// <summary>The numbers.</summary>
-    public NumberEntries<StockItemFacts> Numbers { get; }
+    public NumberEntries<StockItemFacts> Numbers { get; private init; }
+
+    /// <summary>What somebody else changed before this could be saved.</summary>
+    public IReadOnlyList<ChangedField> Meanwhile { get; private init; } = [];
+
+    /// <summary>This form on the item as somebody else left it: what was entered stays, the rest follows.</summary>
+    public ItemForm Follow(ItemDetail now)
+    {
+        var (before, fresh, meanwhile) = (new ItemForm(item, now.Currency), new ItemForm(now, now.Currency), new Meanwhile());
+        return new ItemForm(now, now.Currency)
+        {
+            Meanwhile = meanwhile.Fields,
+            Name = meanwhile.Take("Name", Name, before.Name, fresh.Name),
+            German = meanwhile.Take("Name in German", German, before.German, fresh.German),
+            Unit = meanwhile.Take("Counted in", Unit, before.Unit, fresh.Unit),
+            Numbers = Numbers.Follow(before.Numbers, fresh.Numbers, meanwhile),
+        };
+    }
 
     /// <summary>What to save, or every field that cannot be read.</summary>
     public Result<ItemInput> Read()
