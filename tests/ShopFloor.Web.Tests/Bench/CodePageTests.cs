@@ -1,0 +1,119 @@
+using System.Security.Claims;
+using System.Text.Json;
+using Bunit;
+using Bunit.TestDoubles;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Data;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench;
+using ShopFloor.Web.Bench.Pages;
+using ShopFloor.Web.Bench.Parts;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Shared;
+
+namespace ShopFloor.Web.Tests.Bench;
+
+/// <summary>The page of a code as a whole, which reads itself again every few seconds.</summary>
+public sealed class CodePageTests
+{
+    [Fact]
+    public async Task Wait_LoadTooCold_TheQuestionStaysAwayAndALaterTapTakesItsOwnTimeAndReading()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Cure);
+        var load = BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        await using var page = new OpenPage(shop, load);
+        await page.HearAsync(
+            new Tap
+            {
+                Move = "finishBatch",
+                Code = load,
+                Celsius = 20,
+                TappedAt = 1_772_614_800_000,
+            },
+            "temperature-off"
+        );
+        await page.Button("Close the door again, leave it in longer").ClickAsync();
+        await page.ReadAgainAsync();
+        Assert.Empty(page.View.FindAll(".decide"));
+        var tap = JsonSerializer.Deserialize<Tap>(page.Button("All out").GetAttribute("data-move")!, JsonForms.Default)!;
+        Assert.Equal(("finishBatch", null, null), (tap.Move, tap.TappedAt, tap.Celsius));
+    }
+
+    [Theory]
+    [InlineData("too-early", "Wait")]
+    [InlineData("too-late", "Not now")]
+    public async Task Wait_PieceOutsideItsTime_TheQuestionStaysAway(string asked, string press)
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Tape);
+        var tape = (await shop.PiecesAsync())[0].NextAttended!.Number;
+        BenchShop.Must(await shop.StartAsync(tape));
+        await using var page = new OpenPage(shop, shop.Code);
+        await page.HearAsync(
+            new Tap
+            {
+                Move = "finish",
+                Code = shop.Code,
+                Step = tape,
+                TappedAt = 1_772_614_800_000,
+            },
+            asked
+        );
+        await page.Button(press).ClickAsync();
+        await page.ReadAgainAsync();
+        Assert.Empty(page.View.FindAll(".decide"));
+        Assert.NotNull(page.Button("Done"));
+    }
+
+    /// <summary>The page of a code, with the scan line and the clock of its news in the test's hand.</summary>
+    private sealed class OpenPage : IAsyncDisposable
+    {
+        private readonly BunitContext page = new();
+
+        internal OpenPage(BenchShop shop, string code)
+        {
+            page.Services.AddLocalization();
+            page.Services.AddSingleton<Spoken>();
+            page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
+            page.Services.AddSingleton(shop.Shop.Get<FindByCode>());
+            page.Services.AddSingleton(shop.Shop.Get<SettingsView>());
+            page.JSInterop.Mode = JSRuntimeMode.Loose;
+            page.ComponentFactories.AddStub<ScanBar>();
+            page.ComponentFactories.AddStub<LiveRefresh>();
+            page.ComponentFactories.AddStub<StepSheet>();
+            var worker = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"));
+            View = page.Render<CodePage>(p => p.Add(c => c.Code, code).AddCascadingValue(Task.FromResult(new AuthenticationState(worker))));
+        }
+
+        internal IRenderedComponent<CodePage> View { get; }
+
+        internal AngleSharp.Dom.IElement Button(string word) => View.FindAll("button").First(b => b.TextContent.Trim() == word);
+
+        /// <summary>The server answered a tap with a question.</summary>
+        internal Task HearAsync(Tap sent, string refusal)
+        {
+            var outcome = new MoveOutcomeArgs
+            {
+                Move = sent.Move,
+                Tap = JsonSerializer.Serialize(sent, JsonForms.Default),
+                Refusals = [new OutcomeRefusal(refusal, "Decide.")],
+            };
+            var heard = View.FindComponent<Stub<ScanBar>>().Instance.Parameters.Get(s => s.OnOutcome);
+            return View.InvokeAsync(() => heard.InvokeAsync(outcome));
+        }
+
+        /// <summary>What the page does after news, and every few seconds without.</summary>
+        internal Task ReadAgainAsync()
+        {
+            var news = View.FindComponent<Stub<LiveRefresh>>().Instance.Parameters.Get(l => l.OnChange);
+            return View.InvokeAsync(news.InvokeAsync);
+        }
+
+        public ValueTask DisposeAsync() => page.DisposeAsync();
+    }
+}
