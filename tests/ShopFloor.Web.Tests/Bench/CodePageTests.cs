@@ -3,11 +3,13 @@ using System.Text.Json;
 using Bunit;
 using Bunit.TestDoubles;
 using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench;
+using ShopFloor.Web.Bench.Lots;
 using ShopFloor.Web.Bench.Pages;
 using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
@@ -70,6 +72,20 @@ public sealed class CodePageTests
         Assert.NotNull(page.Button("Done"));
     }
 
+    [Fact]
+    public async Task BarLot_SaysWhatWasDoneAndOffersNoUndo()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Cure);
+        await using var context = await shop.Shop.ContextAsync();
+        var id = (await shop.PiecesAsync())[0].Items.First(i => i.Can is not null).Can;
+        await using var page = new OpenPage(shop, (await context.Cans.FirstAsync(c => c.Id == id)).Code);
+        await page.View.Find("input[name='reason']").ChangeAsync("peels");
+        await page.View.FindAll("button").First(b => b.TextContent.StartsWith("Bar lot", StringComparison.Ordinal)).ClickAsync();
+        page.View.WaitForAssertion(() => Assert.NotEqual("", page.View.Find(".did").TextContent));
+        Assert.Empty(page.View.FindAll("undo-bar"));
+    }
+
     /// <summary>The page of a code, with the scan line and the clock of its news in the test's hand.</summary>
     private sealed class OpenPage : IAsyncDisposable
     {
@@ -82,6 +98,7 @@ public sealed class CodePageTests
             page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
             page.Services.AddSingleton(shop.Shop.Get<FindByCode>());
             page.Services.AddSingleton(shop.Shop.Get<SettingsView>());
+            page.Services.AddSingleton(shop.Shop.Get<HoldLot>());
             page.JSInterop.Mode = JSRuntimeMode.Loose;
             page.ComponentFactories.AddStub<ScanBar>();
             page.ComponentFactories.AddStub<LiveRefresh>();

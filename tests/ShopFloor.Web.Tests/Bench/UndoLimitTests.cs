@@ -4,6 +4,8 @@ using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench.Lots;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
@@ -44,6 +46,22 @@ public sealed class UndoLimitTests
         Assert.Equal("not-at-bench", BenchShop.Code0(await BackAsync(shop, pieces[1].Code)));
         Assert.Equal([PieceState.Spoiled, PieceState.GoingBack], (await shop.PiecesAsync()).Select(p => p.State));
         Assert.Empty(await OffersAsync(shop, pieces[0].Code));
+    }
+
+    [Fact]
+    public async Task Undo_LotThatWasBarred_IsRefusedAndThePiecesStayAside()
+    {
+        await using var shop = await BenchShop.OpenAsync(2, own: true);
+        await shop.WorkToAsync(StepKind.Cure);
+        await using var context = await shop.Shop.ContextAsync();
+        var id = (await shop.PieceAsync(shop.Code)).Items.First(i => i.Can is not null).Can;
+        var can = await context.Cans.AsNoTracking().FirstAsync(c => c.Id == id);
+        var command = Guid.CreateVersion7();
+        BenchShop.Must(await shop.Shop.Get<HoldLot>().RunAsync(shop.Ask(command), new LotWish(can.Code, "peels")));
+        Assert.Equal("lot-barred", BenchShop.Code0(await shop.UndoAsync(command)));
+        Assert.Equal("lot-barred", BenchShop.Code0(await BackAsync(shop, shop.Code)));
+        Assert.Equal(PieceState.Held, (await shop.PieceAsync(shop.Code)).State);
+        Assert.Empty(await OffersAsync(shop, shop.Code));
     }
 
     /// <summary>Makes it fewer pieces of the shop's one line.</summary>

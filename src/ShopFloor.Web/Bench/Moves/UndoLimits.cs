@@ -2,11 +2,12 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Lots;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Bench.Moves;
 
-/// <summary>What cannot be taken back with a tap: what was not done at the Bench, and anything of an order that was called off.</summary>
+/// <summary>What cannot be taken back with a tap: what was not done at the Bench, a lot that was barred, and anything of an order that was called off.</summary>
 internal static class UndoLimits
 {
     // Commands bear the names of their use cases.
@@ -23,6 +24,9 @@ internal static class UndoLimits
     {
         if (await context.Commands.Where(c => c.Id == command).Select(c => c.Name).FirstOrDefaultAsync(cancel) is not { } name)
             return new Refusal("undo-too-old", "This is too long ago to take back. Use rework, or put the piece aside.");
+        // The cans would stay barred while all that was sprayed from them ran on unlooked at.
+        if (name == nameof(HoldLot))
+            return new Refusal("lot-barred", "Its lot was barred: scan the can to free the lot, and take each piece up again after a look.");
         if (!AtTheBench.Contains(name))
             return new Refusal("not-at-bench", "This was not done at the Bench: it is changed in the Office, where it was done.");
         var ids = orders.ToHashSet();
