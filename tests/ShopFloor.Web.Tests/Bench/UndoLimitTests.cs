@@ -12,6 +12,7 @@ using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Orders.Changes;
+using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Shared;
 using ShopFloor.Web.Tests.Support;
 
@@ -62,6 +63,47 @@ public sealed class UndoLimitTests
         Assert.Equal("lot-barred", BenchShop.Code0(await BackAsync(shop, shop.Code)));
         Assert.Equal(PieceState.Held, (await shop.PieceAsync(shop.Code)).State);
         Assert.Empty(await OffersAsync(shop, shop.Code));
+    }
+
+    [Fact]
+    public async Task Undo_SpoiledPieceWhoseLineWasMadeSmaller_IsRefusedAndNotOffered()
+    {
+        await using var shop = await BenchShop.OpenAsync(2, own: true);
+        BenchShop.Must(await shop.ReceiveAsync());
+        await SpoilAsync(shop, shop.Code);
+        Assert.Single(await OffersAsync(shop, shop.Code));
+        await FewerAsync(shop, 1);
+        Assert.Equal("none-missing", BenchShop.Code0(await BackAsync(shop, shop.Code)));
+        Assert.Empty(await OffersAsync(shop, shop.Code));
+    }
+
+    [Fact]
+    public async Task Undo_SpoiledPieceThatWasMadeAnew_IsRefusedUntilTheNewOneIsGone()
+    {
+        await using var shop = await BenchShop.OpenAsync(1);
+        BenchShop.Must(await shop.ReceiveAsync());
+        await SpoilAsync(shop, shop.Code);
+        var made = BenchShop.Must(await shop.Shop.Get<MakeAnother>().RunAsync(shop.Ask(), new Target(shop.Code))).Codes[0];
+        Assert.Equal("none-missing", BenchShop.Code0(await BackAsync(shop, shop.Code)));
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(made)));
+        await SpoilAsync(shop, made);
+        BenchShop.Must(await BackAsync(shop, shop.Code));
+        Assert.Equal(PieceState.Received, (await shop.PieceAsync(shop.Code)).State);
+    }
+
+    [Fact]
+    public async Task Stock_OpenPieceOnALineThatWasLeftOut_IsReadAllTheSame()
+    {
+        await using var shop = await BenchShop.OpenAsync(1);
+        await using var context = await shop.Shop.ContextAsync();
+        await context.Database.ExecuteSqlAsync($"UPDATE OrderLines SET Quantity = 0");
+        Assert.NotEmpty((await shop.Shop.Get<StockView>().LoadAsync()).Items);
+    }
+
+    private static async Task SpoilAsync(BenchShop shop, string code)
+    {
+        var lost = new FaultReport(new Target(code), "run", "", new TimeDecision(TimeChoice.Spoil, "fell down"));
+        BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(), lost));
     }
 
     /// <summary>Makes it fewer pieces of the shop's one line.</summary>

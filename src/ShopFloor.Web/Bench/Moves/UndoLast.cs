@@ -32,7 +32,7 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
         if (ids.Count == 0)
             return new Refusal("nothing-to-undo", "There is nothing to take back.");
         var pieces = await work.Context.Pieces.Where(p => ids.Contains(p.Id)).OrderBy(p => p.Code).ToListAsync(cancel);
-        if (await UndoLimits.AskAsync(work.Context, named.Value, pieces.Select(p => p.Order), cancel) is { } no)
+        if (await UndoLimits.AskAsync(work.Context, named.Value, pieces, cancel) is { } no)
             return no;
         var batches = new HashSet<BatchId>();
         foreach (var piece in pieces)
