@@ -22,7 +22,7 @@ public sealed record Tap
 {
     public Guid Command { get; init; }
 
-    /// <summary><c>receive, start, finish, startBatch, finishBatch, stopBatch, dropBatch, scanIn, scanOut, build, release, handOver, makeTest, makeAnother, see, putOff, undo</c>.</summary>
+    /// <summary><c>receive, start, finish, startBatch, finishBatch, stopBatch, dropBatch, scanIn, scanOut, build, release, giveBack, handOver, makeTest, makeAnother, see, putOff, undo</c>.</summary>
     public string Move { get; init; } = "";
     public string Code { get; init; } = "";
     public int? Step { get; init; }
@@ -183,6 +183,7 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
                     cancel
                 ),
             "release" => Case<ReleasePieces>().RunAsync(asked, new WithReason(tap.Target, tap.Reason ?? "looked at and fine"), cancel),
+            "giveBack" => Case<ReturnPieces>().RunAsync(asked, new WithReason(tap.Target, tap.Reason ?? ""), cancel),
             "handOver" => Case<HandOver>().RunAsync(asked, tap.Target, cancel),
             "makeTest" => Case<MakeTestPiece>().RunAsync(asked, tap.Target, cancel),
             "makeAnother" => Case<MakeAnother>().RunAsync(asked, tap.Target, cancel),

@@ -53,6 +53,8 @@ public sealed partial class SpokenTests
             .. steps.Select(s => s.Note).Where(n => n.Length > 0 && !n.StartsWith("Thin", StringComparison.Ordinal)),
             .. Decisions.Reasons,
             .. Decisions.ReasonsWithoutTest,
+            .. GiveBackPanel.OwnReasons,
+            .. GiveBackPanel.BlankReasons,
             .. Enum.GetValues<PieceState>().Select(s => s.Words()),
             .. Enum.GetValues<BatchKind>().Select(StepWords.Of),
             .. Measured.CrossCuts.Select(c => c.Text).Where(t => !t.Contains('%', StringComparison.Ordinal)),

@@ -76,7 +76,7 @@ public sealed class SkipStep(CommandRunner runner) : IUseCase
         );
 }
 
-/// <summary>Gives pieces back unworked.</summary>
+/// <summary>Gives pieces back unworked: the customer's own to the customer, a blank on which nothing was begun to the shelf.</summary>
 public sealed class ReturnPieces(CommandRunner runner) : IUseCase
 {
     public Task<Result<Moved>> RunAsync(Asked asked, WithReason wish, CancellationToken cancel = default) =>
@@ -89,18 +89,26 @@ public sealed class ReturnPieces(CommandRunner runner) : IUseCase
             cancel
         );
 
+    /// <summary>True when the piece may go back as it is.</summary>
+    internal static bool MayGoBack(Piece piece) => PieceTransitions.Allows(piece.State, PieceMove.Return) && !IsBegunBlank(piece);
+
+    private static bool IsBegunBlank(Piece piece) =>
+        piece is { IsOwn: false, IsTest: false } && piece.Items.Any(i => i.StartedAt is not null);
+
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, WithReason wish, CancellationToken cancel)
     {
         var batches = new HashSet<BatchId>();
         var moved = await ManyMoves.RunAsync(
             work,
             wish.Target,
-            p => PieceTransitions.Allows(p.State, PieceMove.Return),
+            p => MayGoBack(p) && wish.Target.IsAbout(p),
             "there to give back",
             p =>
             {
                 batches.UnionWith(RunBatch.Of([p]));
-                return p.Return(wish.Reason, work.Now);
+                return IsBegunBlank(p)
+                    ? new Refusal("blank-begun", "Work was begun on this blank: it is no blank any more. Say at Fault what becomes of it.")
+                    : p.Return(wish.Reason, work.Now);
             },
             "given back unworked"
         );

@@ -131,7 +131,7 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
             .ToListAsync(cancel);
         foreach (var move in moves)
         {
-            var reason = move.Reason == StockReason.Use ? StockReason.UseUndone : StockReason.Correction;
+            var reason = Opposite(move.Reason);
             var cause = new StockCause(reason, move.Piece, move.Batch);
             if (move.Can is { } id)
             {
@@ -143,6 +143,15 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
                 work.Move(item, -move.Amount, cause);
         }
     }
+
+    // What was put back and is taken again is in use again: it can be put back once more.
+    private static StockReason Opposite(StockReason reason) =>
+        reason switch
+        {
+            StockReason.Use => StockReason.UseUndone,
+            StockReason.UseUndone => StockReason.Use,
+            _ => StockReason.Correction,
+        };
 
     // What a can holds was found by weighing or counting since: that was with all that had really left it.
     private static Task<bool> IsMeasuredSinceAsync(CommandWork work, StockMove move, CancellationToken cancel) =>

@@ -64,6 +64,9 @@ public sealed record PieceSheet
     /// <summary>True for a spoiled piece of the workshop's own stock whose line has too few pieces without it.</summary>
     public bool IsMissed { get; init; }
 
+    /// <summary>True when it may go back as it is: to the customer, or a blank on which nothing was begun to the shelf.</summary>
+    public bool MayGoBack { get; init; }
+
     /// <summary>True when the last move of the piece may be taken back here; never of a tray.</summary>
     public bool MayUndo { get; init; }
 
@@ -115,6 +118,7 @@ public sealed record PieceSheet
             OfMany = line.Quantity,
             OwnText = !first.IsBound && (first.IsOwn || line.Texts.Count == 1) ? PieceTexts.Of(line, first, [first]) : null,
             IsTest = first.IsTest,
+            MayGoBack = first is { IsTest: false, State: not PieceState.Booked } && alike.All(ReturnPieces.MayGoBack),
             Test = TestSheet.Of(work, first),
         };
     }
