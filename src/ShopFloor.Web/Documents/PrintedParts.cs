@@ -1,6 +1,8 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Status;
 
@@ -33,6 +35,63 @@ internal static class PrintedParts
             .ToListAsync(cancel);
         return parts.SelectMany(c => c.Split(' ')).ToHashSet(StringComparer.Ordinal);
     }
+
+    /// <summary>
+    /// Codes of open pieces that were made after the sheets of their order were printed, and were on no sheet since: a transfer of theirs
+    /// is still to be printed, though the order's were.
+    /// </summary>
+    /// <param name="context">Where to look.</param>
+    /// <param name="only">Of these orders; null: of all.</param>
+    /// <param name="cancel">Ends the reading.</param>
+    internal static async Task<IReadOnlySet<string>> MissingAsync(
+        ShopContext context,
+        IReadOnlyCollection<OrderId>? only,
+        CancellationToken cancel
+    )
+    {
+        // Once the sheets are printed, a piece is only made in the place of one that was spoiled.
+        var open = context
+            .Pieces.AsNoTracking()
+            .Where(p => !p.IsTest && !p.IsOwn && p.State != PieceState.HandedOver && p.State != PieceState.Spoiled)
+            .Where(p => p.State != PieceState.Returned && p.State != PieceState.GoingBack)
+            .Where(p => context.Pieces.Any(l => l.Order == p.Order && l.Line == p.Line && l.State == PieceState.Spoiled && !l.IsTest));
+        if (only is not null)
+            open = open.Where(p => only.Contains(p.Order));
+        var pieces = (await open.ToListAsync(cancel)).FindAll(TransferChoice.NeedsTransfer);
+        var missing = new HashSet<string>(StringComparer.Ordinal);
+        if (pieces.Count == 0)
+            return missing;
+        var ids = pieces.Select(p => p.Order).Distinct().ToList();
+        foreach (var order in await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.PrintedAt != null).ToListAsync(cancel))
+        {
+            var printed = await CodesAsync(context, order, cancel);
+            foreach (var piece in pieces.Where(p => p.Order == order.Id && !printed.Contains(p.Code)))
+                if (await MadeAtAsync(context, piece.Id, cancel) > order.PrintedAt)
+                    missing.Add(piece.Code);
+        }
+        return missing;
+    }
+
+    /// <summary>
+    /// A piece takes the place of a lost one: the transfer of that one is its own when it was printed and never taped on.
+    /// </summary>
+    /// <returns>True when there is such a transfer.</returns>
+    internal static async Task<bool> PassOnAsync(CommandWork work, Order order, Piece lost, string code, CancellationToken cancel)
+    {
+        var journal = await work.Context.Journal.AsNoTracking().Where(j => j.Piece == lost.Id).ToListAsync(cancel);
+        if (journal.Exists(j => j.Read() is PictureBound))
+            return false;
+        var isPrinted =
+            await MadeAtAsync(work.Context, lost.Id, cancel) <= order.PrintedAt
+            || (await CodesAsync(work.Context, order, cancel)).Contains(lost.Code);
+        var (subject, stamp) = Entry(order);
+        if (isPrinted)
+            work.Audit(What, subject, stamp, code);
+        return isPrinted;
+    }
+
+    private static Task<DateTimeOffset> MadeAtAsync(ShopContext context, PieceId piece, CancellationToken cancel) =>
+        context.Journal.Where(j => j.Piece == piece).OrderBy(j => j.Sequence).Select(j => j.At).FirstAsync(cancel);
 
     // A sheet that was printed before a picture or a text was changed is waste: the stamp tells.
     private static (string Subject, string Stamp) Entry(Order order) => ($"order {order.Number}", ProofStamp.Of(order));

@@ -1,10 +1,17 @@
+using System.Text;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Planning.DayPlans;
+using ShopFloor.Planning.Exchange;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Commands;
 using ShopFloor.Web.Documents;
+using ShopFloor.Web.Office.Plans;
+using StepKind = ShopFloor.Domain.Recipes.StepKind;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -115,6 +122,76 @@ public sealed class MakeAnotherTests
         Assert.True(Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(code)).Value.Pieces).IsMissed);
         BenchShop.Must(await MakeAsync(shop, code));
         Assert.Equal("none-missing", BenchShop.Code0(await MakeAsync(shop, code)));
+    }
+
+    [Fact]
+    public async Task Make_AfterThePrintWasTapedOn_IsUnprintedAtTheBenchAndInThePlanUntilItIsPrinted()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Press);
+        var lost = (await shop.PiecesAsync())[0];
+        await LoseAsync(shop, lost.Code);
+        var moved = BenchShop.Must(await MakeAsync(shop, lost.Code));
+        var made = moved.Codes[0];
+        Assert.EndsWith($"mark it {made}; its print must be made again.", moved.Text, StringComparison.Ordinal);
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(made)));
+        var due = await PrintsAsync(shop, made);
+        Assert.Equal((1, 1), (due.Prints.Single().Order, due.Prints.Single().Pieces));
+        Assert.Equal(1_800 + 60 * due.Dry, due.Ready);
+        await shop.WorkToAsync(StepKind.Tape, made);
+        Assert.True(await IsUnprintedAsync(shop, made));
+        var tape = new FinishWish(new Target(made, (await shop.PieceAsync(made)).NextAttended!.Number));
+        var asked = await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), tape);
+        Assert.Equal("not-printed", BenchShop.Code0(asked));
+        Assert.Contains(made, asked.Refusals[0].Text, StringComparison.Ordinal);
+
+        var part = new PrintedOrder(lost.Order.Value, IsWhole: false) { Codes = [made] };
+        var print = new PaperPrint(new PaperWish(PaperKind.Sheets, "S-1"), []) { Orders = [part] };
+        Assert.True((await shop.Shop.Get<PrintPaper>().RunAsync(shop.Ask(), print)).IsOk);
+        Assert.False(await IsUnprintedAsync(shop, made));
+        BenchShop.Must(await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), tape));
+    }
+
+    [Fact]
+    public async Task Make_BeforeThePrintWasTapedOn_HasTheLostOnesPrint()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Tape);
+        var lost = (await shop.PiecesAsync())[0].Code;
+        await LoseAsync(shop, lost);
+        var moved = BenchShop.Must(await MakeAsync(shop, lost));
+        Assert.EndsWith($"mark it {moved.Codes[0]}.", moved.Text, StringComparison.Ordinal);
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(moved.Codes[0])));
+        await shop.WorkToAsync(StepKind.Tape, moved.Codes[0]);
+        Assert.False(await IsUnprintedAsync(shop, moved.Codes[0]));
+        await TapeAsync(shop, moved.Codes[0]);
+    }
+
+    private static async Task<bool> IsUnprintedAsync(BenchShop shop, string code) =>
+        Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(code)).Value.Pieces).IsUnprinted;
+
+    /// <summary>The prints that the plan lists, and from when on Tape has that of the piece.</summary>
+    private static async Task<(IReadOnlyList<PrintDue> Prints, int Ready, int Dry)> PrintsAsync(BenchShop shop, string code)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        var snapshot = await ShopSnapshot.ReadAsync(context, shop.Shop.Clock.GetUtcNow(), default);
+        var day = DayFromShop.Make(snapshot);
+        var bytes = DayWriter.Write(day);
+        var plan = DayPlanner.First(day, Fingerprint.Sha256(bytes));
+        var input = new PlanInput(
+            snapshot.Now,
+            snapshot.Journal,
+            Encoding.UTF8.GetString(bytes),
+            Encoding.UTF8.GetString(PlanWriter.Write(plan)),
+            ""
+        );
+        Assert.True((await shop.Shop.Get<PublishPlan>().RunAsync(Asked.BySystem(), input)).IsOk);
+        var timeline = (await shop.Shop.Get<TimelineView>().LoadAsync(0))!;
+        return (
+            timeline.Prints,
+            day.Pieces.Single(p => p.Id == code).Route.Max(s => s.ReadyS),
+            snapshot.Settings.Profile.TransferDryMinutes
+        );
     }
 
     [Fact]

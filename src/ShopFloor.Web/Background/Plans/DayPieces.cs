@@ -43,7 +43,7 @@ public static class DayPieces
             shop.Seconds(order.PromisedAt),
             Weight(order, piece.IsOwn),
             TestsOf(piece, line, shop),
-            [.. items.Select(i => past.Loosened(i.Number, Step(i.Settings, ReadySeconds(order, shop), shop)))],
+            [.. items.Select(i => past.Loosened(i.Number, Step(i.Settings, ReadySeconds(order, piece, shop), shop)))],
             past.Done,
             past.LastEnd,
             [
@@ -91,9 +91,9 @@ public static class DayPieces
 
     private static int Dry(ShopSnapshot shop) => shop.Settings.Profile.TransferDryMinutes * 60;
 
-    private static int ReadySeconds(Order order, ShopSnapshot shop)
+    private static int ReadySeconds(Order order, Piece piece, ShopSnapshot shop)
     {
-        if (order.PrintedAt is { } printed)
+        if (order.PrintedAt is { } printed && !shop.Unprinted.Contains(piece.Code))
             return shop.Seconds(printed) + Dry(shop);
         return Proof(order.Proof is ProofState.Waiting or ProofState.ChangeWanted || order.WithoutPicture().Any(), order.IsRush)
             + PrintSeconds

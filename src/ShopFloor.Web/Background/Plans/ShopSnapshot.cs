@@ -6,6 +6,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Documents;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Background.Plans;
@@ -31,6 +32,9 @@ public sealed record ShopSnapshot(
 {
     /// <summary>Who started what runs, by piece.</summary>
     public IReadOnlyDictionary<PieceId, Starter> Starters { get; init; } = new Dictionary<PieceId, Starter>();
+
+    /// <summary>Codes of pieces whose transfer is still to be printed although the order's were.</summary>
+    public IReadOnlySet<string> Unprinted { get; init; } = new HashSet<string>();
 
     private static readonly PieceState[] Workable = [PieceState.Received, PieceState.InWork, PieceState.Reworking, PieceState.CheckedGood];
 
@@ -80,6 +84,7 @@ public sealed record ShopSnapshot(
         )
         {
             Starters = await Starter.LoadAsync(context, pieces, cancel),
+            Unprinted = await PrintedParts.MissingAsync(context, orderIds, cancel),
         };
     }
 

@@ -3,12 +3,14 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Documents;
 
 namespace ShopFloor.Web.Bench.Moves;
 
 /// <summary>
 /// Makes a piece of the workshop's own stock anew in the place of one that was spoiled: booked with the steps that one was booked with,
-/// planned from its first step, and one more blank is taken when it comes in. What a customer brought cannot be made anew.
+/// planned from its first step, and one more blank is taken when it comes in. Of a sheet that is printed already it has a transfer only when
+/// the lost one's was never taped on. What a customer brought cannot be made anew.
 /// </summary>
 public sealed class MakeAnother(CommandRunner runner) : IUseCase
 {
@@ -40,7 +42,9 @@ public sealed class MakeAnother(CommandRunner runner) : IUseCase
         if (there >= line.Quantity)
             return new Refusal("none-missing", $"None is missing: {there} pieces of this line are in work or done.");
         var made = await BookAsync(work, lost, siblings.Max(p => p.Number) + 1, cancel);
-        return new Moved($"{made} takes the place of {lost.Code}. Take a piece from stock and mark it {made}.", [made]);
+        var hasPrint = await PrintedParts.PassOnAsync(work, order, lost, made, cancel);
+        var again = order.PrintedAt is null || hasPrint ? "" : "; its print must be made again";
+        return new Moved($"{made} takes the place of {lost.Code}. Take a piece from stock and mark it {made}{again}.", [made]);
     }
 
     // The steps as they were booked: rework may have changed those of the piece since.

@@ -26,7 +26,8 @@ internal static class Unprinted
     {
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
         var orders = await work.Context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
-        var asked = new Dictionary<PieceId, Refusal>();
+        var missing = await PrintedParts.MissingAsync(work.Context, ids, cancel);
+        var asked = pieces.Where(p => Is(p, !missing.Contains(p.Code))).ToDictionary(p => p.Id, Again);
         foreach (var order in orders.Where(o => o.PrintedAt is null))
         {
             var printed = await PrintedParts.CodesAsync(work.Context, order, cancel);
@@ -39,4 +40,10 @@ internal static class Unprinted
         }
         return asked;
     }
+
+    private static Refusal Again(Piece piece) =>
+        new Refusal(
+            Code,
+            $"{piece.Code} was made anew after the sheet was printed: its print must be made again. Print it, or say why there is a print all the same."
+        );
 }

@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
@@ -91,6 +92,11 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
     )
     {
         var measured = await WipeCan.AddToAsync(context, work, await UsualMinutes.AddToAsync(context, work, sheets, cancel), cancel);
+        if (measured.Any(s => s is { IsTest: false, Step: { Kind: StepKind.Tape, IsRunning: false } }))
+        {
+            var missing = await PrintedParts.MissingAsync(context, [.. work.Orders.Keys], cancel);
+            measured = [.. measured.Select(s => s with { IsUnprinted = s.IsUnprinted || s.Codes.Any(missing.Contains) })];
+        }
         if (!measured.Any(s => s.IsUnprinted))
             return measured;
         var number = measured[0].Order;

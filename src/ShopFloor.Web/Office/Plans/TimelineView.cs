@@ -5,6 +5,7 @@ using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Documents;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Plans;
@@ -108,6 +109,7 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
         DateTimeOffset Local(int second) => TimeZoneInfo.ConvertTime(read.Instant(second), settings.Zone);
         var why = new WhyWords(read.Day, read.Plan, words, s => ShopClock.At(Local(s), zero));
         var unprinted = await context.Orders.Where(o => o.PrintedAt == null).Select(o => o.Number).ToListAsync(cancel);
+        var missing = await PrintedParts.MissingAsync(context, null, cancel);
         var loads = await context.Batches.AsNoTracking().Where(b => b.State == BatchState.Running).ToListAsync(cancel);
         return new Timeline(
             read.Number,
@@ -119,7 +121,7 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
             read.Plan.Objective,
             TimelineRows.Of(read.Day, read.Plan, axis, words),
             Troubles(read, s => ShopClock.At(Local(s), zero), why),
-            Prints(read, s => Local(s).DateTime, [.. unprinted], settings.Profile.TransferDryMinutes * 60),
+            Prints(read, s => Local(s).DateTime, ([.. unprinted], missing), settings.Profile.TransferDryMinutes * 60),
             read.Plan.Search
         )
         {
@@ -159,15 +161,26 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
         return [.. left, .. late];
     }
 
-    private static List<PrintDue> Prints(ReadPlan read, Func<int, DateTime> local, HashSet<int> unprinted, int drySeconds)
+    private static List<PrintDue> Prints(
+        ReadPlan read,
+        Func<int, DateTime> local,
+        (HashSet<int> Orders, IReadOnlySet<string> Pieces) unprinted,
+        int drySeconds
+    )
     {
         var order = read.Day.Pieces.ToDictionary(p => p.Id, p => p.Order, StringComparer.Ordinal);
         return
         [
             .. read
                 .Plan.Tasks.Where(t => t.Kind == "tape" && t.Piece is not null)
+                .Where(t =>
+                    unprinted.Pieces.Contains(t.Piece!)
+                    || (
+                        int.TryParse(order[t.Piece!], NumberStyles.None, CultureInfo.InvariantCulture, out var n)
+                        && unprinted.Orders.Contains(n)
+                    )
+                )
                 .GroupBy(t => order[t.Piece!], StringComparer.Ordinal)
-                .Where(g => int.TryParse(g.Key, NumberStyles.None, CultureInfo.InvariantCulture, out var n) && unprinted.Contains(n))
                 .Select(g => new PrintDue(
                     int.Parse(g.Key, CultureInfo.InvariantCulture),
                     g.Count(),
