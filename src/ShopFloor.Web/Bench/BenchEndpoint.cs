@@ -34,9 +34,13 @@ public sealed record Tap
     /// <summary>Whether their step ran.</summary>
     public bool? Runs { get; init; }
     public string? Other { get; init; }
+
+    /// <summary>Those of a tray or a batch that were chosen one by one.</summary>
     public IReadOnlyList<string>? Codes { get; init; }
     public string? Station { get; init; }
     public string? Plan { get; init; }
+
+    /// <summary>At Tape: the text of the print that a single piece gets.</summary>
     public string? Text { get; init; }
     public string? Reason { get; init; }
     public decimal? Celsius { get; init; }
@@ -57,7 +61,7 @@ public sealed record Tap
     /// <summary>When it was tapped, by the server's clock as the page knows it: milliseconds since 1970.</summary>
     public long? TappedAt { get; init; }
 
-    internal Target Target => new(Code, Step, Count, Group, Runs);
+    internal Target Target => new(Code, Step, Count, Group, Runs, Codes);
 
     internal Ended? End =>
         AtSignal ? new Ended(AtSignal: true)

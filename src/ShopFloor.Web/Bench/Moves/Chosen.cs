@@ -50,6 +50,10 @@ internal static class Chosen
         var some = all.Where(suits).OrderBy(p => p.Number).ThenBy(p => p.Code, StringComparer.Ordinal).ToList();
         if (some.Count == 0)
             return new Refusal("none-up", $"No piece of {code} is {forWhat} any more. Look at what is new.");
+        if (target.Only is { } only)
+            return only.FirstOrDefault(c => !some.Exists(p => p.Code == c)) is { } gone
+                ? new Refusal("none-up", $"{gone} is not {forWhat} any more. Look at what is new.")
+                : Result<IReadOnlyList<Piece>>.Ok(some.FindAll(p => only.Contains(p.Code)));
         if (target.Count is { } wanted && (wanted < 1 || wanted > some.Count))
             return new Refusal("count", $"{some.Count} of {code} are {forWhat}: choose from 1 to {some.Count}.", "count");
         return Result<IReadOnlyList<Piece>>.Ok([.. some.Take(target.Count ?? some.Count)]);

@@ -41,23 +41,3 @@ internal static class TapePrints
         return [.. context.Pieces.Local.Where(p => p.Line == piece.Line)];
     }
 }
-
-/// <summary>Gives a piece the print that is really on it, before the step is ended.</summary>
-public sealed class BindPrint(CommandRunner runner) : IUseCase
-{
-    public Task<Result<Moved>> RunAsync(Asked asked, BindWish wish, CancellationToken cancel = default) =>
-        runner.RunAsync<BindWish, Moved>(nameof(BindPrint), Allowed.Bench, asked, wish, work => DecideAsync(work, wish, cancel), cancel);
-
-    private static async Task<Result<Moved>> DecideAsync(CommandWork work, BindWish wish, CancellationToken cancel)
-    {
-        if (await Chosen.PieceAsync(work.Context, Chosen.Clean(wish.Code), cancel) is not { } piece)
-            return new Refusal("code-unknown", $"There is no piece {wish.Code}.", "code");
-        var bound = await TapePrints.BindNextAsync(work, piece, wish.Text, cancel);
-        return bound.IsOk ? ManyMoves.Say([piece], "has its print") : Result<Moved>.Refused(ManyMoves.Named(piece, bound.Refusals));
-    }
-}
-
-/// <summary>Which print a piece gets.</summary>
-/// <param name="Code">The piece.</param>
-/// <param name="Text">The text on the print; null: the next of its line.</param>
-public sealed record BindWish(string Code, string? Text);

@@ -8,7 +8,15 @@ namespace ShopFloor.Web.Bench.Moves;
 /// <param name="Count">That many of a tray; null: all that are up for it.</param>
 /// <param name="Group">The state of those of a tray that the person saw together; null: whatever state they are in.</param>
 /// <param name="Runs">Whether the step of those ran; null: either.</param>
-public sealed record Target(string Code, int? Step = null, int? Count = null, PieceState? Group = null, bool? Runs = null)
+/// <param name="Only">Codes of those of a tray that were chosen by what stands on them; null: any.</param>
+public sealed record Target(
+    string Code,
+    int? Step = null,
+    int? Count = null,
+    PieceState? Group = null,
+    bool? Runs = null,
+    IReadOnlyList<string>? Only = null
+)
 {
     /// <summary>True when a piece of a tray is one of those that the person saw together.</summary>
     internal bool IsAbout(Piece piece) =>

@@ -12,6 +12,9 @@ namespace ShopFloor.Web.Bench.Reading;
 /// <summary>One step in the list of a piece's way.</summary>
 public sealed record StepLine(int Number, string Word, StatusKind Status, string State);
 
+/// <summary>A piece and the text that it got at Tape.</summary>
+public sealed record NamedPiece(string Code, string Text);
+
 /// <summary>A piece, or the pieces of a tray that are at the same step.</summary>
 public sealed record PieceSheet
 {
@@ -42,8 +45,11 @@ public sealed record PieceSheet
     /// <summary>True at Tape when the order's sheet was never printed here.</summary>
     public bool IsUnprinted { get; init; }
 
-    /// <summary>The print it got at Tape.</summary>
+    /// <summary>The print it got at Tape; null: none yet, or one of its own on each.</summary>
     public string? Print { get; init; }
+
+    /// <summary>What stands on which of several whose texts differ; empty: they are all alike.</summary>
+    public IReadOnlyList<NamedPiece> Names { get; init; } = [];
     public IReadOnlyList<string> Codes { get; init; } = [];
 
     /// <summary>True for the customer's own piece.</summary>
@@ -87,7 +93,7 @@ public sealed record PieceSheet
     /// <summary>A sheet for pieces that are alike and at the same step.</summary>
     internal static PieceSheet Of(OpenWork work, IReadOnlyList<Piece> alike, string code)
     {
-        var (first, line) = (alike[0], work.LineOf(alike[0]));
+        var (first, line, names) = (alike[0], work.LineOf(alike[0]), NamesOf(alike));
         var batch = first.NextAttended is { State: WorkState.Running, Batch: { } id } ? work.Batches.FirstOrDefault(b => b.Id == id) : null;
         return new PieceSheet
         {
@@ -111,7 +117,8 @@ public sealed record PieceSheet
             ],
             OpenPrints = PieceTexts.Open(line, first, work.Pieces.Where(p => p.Line == first.Line)),
             IsUnprinted = Unprinted.Is(first, work.Orders[first.Order].IsPrinted),
-            Print = first.IsBound ? first.BoundText ?? "its picture" : null,
+            Names = names,
+            Print = first.IsBound && names.Count == 0 ? first.BoundText ?? "its picture" : null,
             Codes = [.. alike.Select(p => p.Code)],
             IsOwn = first.IsOwn,
             Number = first.IsTest || code != first.Code ? 0 : first.Number,
@@ -122,6 +129,11 @@ public sealed record PieceSheet
             Test = TestSheet.Of(work, first),
         };
     }
+
+    private static IReadOnlyList<NamedPiece> NamesOf(IReadOnlyList<Piece> alike) =>
+        alike.Select(p => p.BoundText).Distinct(StringComparer.Ordinal).Count() > 1
+            ? [.. alike.Select(p => new NamedPiece(p.Code, p.BoundText ?? ""))]
+            : [];
 
     // One hand after the other: the last waits while the others are sprayed, the first while the others are wiped.
     private static int? MostBeforeSpray(Piece piece)
