@@ -48,7 +48,7 @@ public sealed record LoadSolvent(decimal Grams, decimal LimitGrams, int MayGoIn,
             limit,
             MostWithin(grams, limit),
             until,
-            pieces.All(p => Longest(p) is not { } end || until <= end)
+            limit > 0 && pieces.All(p => Longest(p) is not { } end || until <= end)
         );
     }
 

@@ -75,14 +75,14 @@ public sealed class NextByPlanTests
             .ConvertTime(rests.Max(r => r.StartedAt!.Value).AddSeconds(rests[0].Settings.MinSeconds), Zone)
             .ToString("t", CultureInfo.CurrentCulture);
 
-        var offered = Card(page, plan.OfBatch[load.Id][0].Station, BatchKind.OvenLoad).WaitForElement("[data-move]");
+        var offered = Card(page, plan.OfBatch[load.Id].First().Station, BatchKind.OvenLoad).WaitForElement("[data-move]");
         Assert.Contains($"3 of 5 ready, 2 flash off until {until}", offered.TextContent, StringComparison.Ordinal);
         Assert.Equal(5, JsonSerializer.Deserialize<Tap>(offered.GetAttribute("data-move")!, JsonForms.Default)!.Codes!.Count);
 
         bench.Wait(60);
         page.Services.GetRequiredService<Notifier>()
             .Tell([.. (await bench.PiecesAsync()).Select(p => new Change(Topic.Piece, p.Id.Value))]);
-        offered = Card(page, plan.OfBatch[load.Id][0].Station, BatchKind.OvenLoad).WaitForElement("[data-move]");
+        offered = Card(page, plan.OfBatch[load.Id].First().Station, BatchKind.OvenLoad).WaitForElement("[data-move]");
         Assert.Contains("5 of 5 ready", offered.TextContent, StringComparison.Ordinal);
     }
 

@@ -15,6 +15,7 @@ using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Counter;
 using ShopFloor.Web.Shared;
+using StationKind = ShopFloor.Domain.Stations.StationKind;
 using StepKind = ShopFloor.Domain.Recipes.StepKind;
 
 namespace ShopFloor.Web.Tests.Bench;
