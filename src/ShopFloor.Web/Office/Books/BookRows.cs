@@ -39,7 +39,7 @@ public static class BookRows
             PaymentHeads,
             books.Payments.Select(p =>
                 (IReadOnlyList<object?>)
-                    [p.Day, p.IsMoney ? p.Means : "set off", p.Amount, p.Currency, p.Document, p.Order, p.Customer, p.Note]
+                    [p.Day, p.IsMoney ? p.Means : "set off", Coins(p.Amount), p.Currency, p.Document, p.Order, p.Customer, p.Note]
             )
         );
 
@@ -59,16 +59,19 @@ public static class BookRows
                 d.VatId,
                 group.Kind.Category.Code(),
                 group.Kind.Percent,
-                group.Taxable,
-                group.Tax,
-                rounding,
-                group.Taxable + group.Tax + rounding,
+                Coins(group.Taxable),
+                Coins(group.Tax),
+                Coins(rounding),
+                Coins(group.Taxable + group.Tax + rounding),
                 d.Currency,
                 d.Corrects,
                 d.Due,
-                at == 0 ? d.Paid : 0m,
+                Coins(at == 0 ? d.Paid : 0m),
                 d.PaidOn,
             ];
         }
     }
+
+    /// <summary>With two decimals, whatever it was entered with.</summary>
+    private static decimal Coins(decimal amount) => amount + 0.00m;
 }
