@@ -25,6 +25,9 @@ public sealed record DayWords
     /// <summary>Where a station has nothing.</summary>
     public string Nothing { get; init; } = "Nothing planned.";
 
+    /// <summary>Which language it is, as two letters.</summary>
+    public string Language { get; init; } = "en";
+
     /// <summary>Page number.</summary>
     public string Page { get; init; } = "page {0} of {1}";
 }
@@ -55,7 +58,7 @@ public static class DaySheets
             },
         };
         return PaperFlow.Write(
-            new PaperFacts(title, madeAtUtc, Tagged: true),
+            new PaperFacts(title, madeAtUtc, words.Language, Tagged: true),
             page,
             flow =>
             {

@@ -6,13 +6,17 @@ using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Bench.TestPieces;
+using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Documents;
 
-/// <summary>The published plan of a day on paper, station by station. The same step on one piece after another is one line.</summary>
-internal static class DayPapers
+/// <summary>
+/// The published plan of a day on paper, station by station, in the language of the screen it is printed from. The same step on one piece after another
+/// is one line.
+/// </summary>
+internal sealed class DayPapers(OpenWork work, PlanWords names, Spoken said)
 {
-    public static Result<PdfPaper> Make(OpenWork work, PaperWish wish, ReadPlan? plan, PlanWords names)
+    public Result<PdfPaper> Make(PaperWish wish, ReadPlan? plan)
     {
         if (plan is null)
             return new Refusal("paper-nothing", "There is no plan yet. Wait a moment and try again.");
@@ -22,7 +26,7 @@ internal static class DayPapers
         var untested = TestFirst.Waiting(work);
         var stations = work
             .Stations.Values.OrderBy(s => s.Code, StringComparer.Ordinal)
-            .Select(s => new DayStation(s.Name, [.. Lines(plan, (s.Code, day), work, names, (orders, untested))]))
+            .Select(s => new DayStation(s.Name, [.. Lines(plan, (s.Code, day), (orders, untested))]))
             .Where(s => s.Lines.Count > 0)
             .ToList();
         if (stations.Count == 0)
@@ -32,15 +36,27 @@ internal static class DayPapers
             TimeZoneInfo.ConvertTime(work.Now, work.Settings.Zone).ToString("g", CultureInfo.CurrentCulture),
             plan.Number.ToString(CultureInfo.InvariantCulture),
             stations,
-            work.Now.UtcDateTime
+            work.Now.UtcDateTime,
+            Words()
         );
     }
 
-    private static IEnumerable<DayLine> Lines(
+    private DayWords Words()
+    {
+        var own = new DayWords();
+        return new DayWords
+        {
+            Columns = [.. own.Columns.Select(c => said[c])],
+            AsOf = said[own.AsOf],
+            Nothing = said[own.Nothing],
+            Page = said[own.Page],
+            Language = CultureInfo.CurrentUICulture.TwoLetterISOLanguageName is "de" ? "de" : "en",
+        };
+    }
+
+    private IEnumerable<DayLine> Lines(
         ReadPlan plan,
         (string Station, DateOnly Day) of,
-        OpenWork work,
-        PlanWords names,
         (IReadOnlyDictionary<string, int> Orders, IReadOnlySet<string> Untested) known
     )
     {
@@ -50,7 +66,7 @@ internal static class DayPapers
             .GroupBy(t => t.Person)
             .SelectMany(own => Runs([.. own.OrderBy(t => t.StartS)], known.Untested).SelectMany(Parted))
             .OrderBy(run => run[0].StartS)
-            .Select(run => Line(run, plan, work, names, known));
+            .Select(run => Line(run, plan, known));
     }
 
     private static IEnumerable<List<PlanTask>> Runs(List<PlanTask> tasks, IReadOnlySet<string> untested)
@@ -88,13 +104,7 @@ internal static class DayPapers
     private static string AfterTest(PlanTask task, IReadOnlySet<string> untested) =>
         task.Piece is { } piece && untested.Contains(piece) ? ", after the test piece" : "";
 
-    private static DayLine Line(
-        List<PlanTask> run,
-        ReadPlan plan,
-        OpenWork work,
-        PlanWords names,
-        (IReadOnlyDictionary<string, int> Orders, IReadOnlySet<string> Untested) known
-    )
+    private DayLine Line(List<PlanTask> run, ReadPlan plan, (IReadOnlyDictionary<string, int> Orders, IReadOnlySet<string> Untested) known)
     {
         var (first, ends) = (run[0], run.Select(t => t.EndS).Max());
         var codes = run.Where(t => t.Piece is not null).Select(t => t.Piece!).Distinct(StringComparer.Ordinal).ToList();
@@ -102,25 +112,25 @@ internal static class DayPapers
         if (codes.Count == 0 && batch is not null)
             codes = [.. batch.Places.Select(p => p.Piece)];
         return new DayLine(
-            Local(work, plan.Instant(first.StartS)),
-            ends is { } end ? Local(work, plan.Instant(end)) : "",
-            Capital(batch is null ? Word(run, known.Untested) : $"{first.Kind} {PlannedName.Of(batch.Id)}")
+            Local(plan.Instant(first.StartS)),
+            ends is { } end ? Local(plan.Instant(end)) : "",
+            Capital(batch is null ? said[Word(run, known.Untested)] : $"{said[first.Kind]} {PlannedName.Of(batch.Id)}")
                 + (first.Person is { } person ? $", {names.Name(person)}" : ""),
             Pieces(codes, known.Orders),
-            Settings(plan, first, batch, names)
+            Settings(plan, first, batch)
         );
     }
 
     /// <summary>Order by order, so that a tray is found by its number.</summary>
-    private static string Pieces(IReadOnlyList<string> codes, IReadOnlyDictionary<string, int> orders) =>
+    private string Pieces(IReadOnlyList<string> codes, IReadOnlyDictionary<string, int> orders) =>
         string.Join(
             "; ",
             codes
                 .GroupBy(c => orders.GetValueOrDefault(c))
-                .Select(g => g.Key == 0 ? string.Join(", ", g) : $"order {g.Key}: {string.Join(", ", g)}")
+                .Select(g => g.Key == 0 ? string.Join(", ", g) : $"{said["order {0}", g.Key]}: {string.Join(", ", g)}")
         );
 
-    private static string Settings(ReadPlan plan, PlanTask task, Planning.Exchange.Batch? batch, PlanWords names)
+    private string Settings(ReadPlan plan, PlanTask task, Planning.Exchange.Batch? batch)
     {
         if (task.ToTenthsC is { } to)
             return Heat(plan, task.Station, to);
@@ -130,10 +140,10 @@ internal static class DayPapers
         if (batch.TenthsC is { } tenths)
             parts.Add(Heat(plan, task.Station, tenths));
         if (batch.PressS is { } seconds)
-            parts.Add(StepWords.Span(seconds));
+            parts.Add(said[StepWords.Span(seconds)]);
         if (batch.Pressure is { Length: > 0 } pressure)
-            parts.Add(pressure);
-        if (Sprayed(plan, batch, names) is { } sprayed)
+            parts.Add(said[pressure]);
+        if (Sprayed(plan, batch) is { } sprayed)
             parts.Add(sprayed);
         if (batch.Can is { Length: > 0 } can)
             parts.Add(can);
@@ -141,24 +151,23 @@ internal static class DayPapers
     }
 
     /// <summary>What to set, and beside it what it is in truth where the station shows something else, as on the card of a batch.</summary>
-    private static string Heat(ReadPlan plan, string station, int tenths)
+    private string Heat(ReadPlan plan, string station, int tenths)
     {
         var (dial, real) = (PlanWords.Dial(plan.Day, station, tenths), PlanWords.Degrees(tenths));
-        return dial == real ? $"dial {dial}" : $"dial {dial} (true {real})";
+        return said[dial == real ? $"dial {dial}" : $"dial {dial} (true {real})"];
     }
 
     /// <summary>Coating and amount of a whole round; null where nothing is sprayed.</summary>
-    private static string? Sprayed(ReadPlan plan, Planning.Exchange.Batch batch, PlanWords names)
+    private string? Sprayed(ReadPlan plan, Planning.Exchange.Batch batch)
     {
         if (batch.Coating is not { } coating)
             return null;
         var routes = plan.Day.Pieces.ToDictionary(p => p.Id, p => p.Route, StringComparer.Ordinal);
         var ul = plan.OfBatch[batch.Id].Where(t => t.Step is not null).Sum(t => routes[t.Piece!][t.Step!.Value - 1].Ul);
-        return string.Create(CultureInfo.InvariantCulture, $"{names.Name(coating)}, {ul / 1000m:0.#} ml in all");
+        return $"{said[names.Name(coating)]}, {said[string.Create(CultureInfo.InvariantCulture, $"{ul / 1000m:0.#} ml in all")]}";
     }
 
-    private static string Local(OpenWork work, DateTimeOffset at) =>
-        TimeZoneInfo.ConvertTime(at, work.Settings.Zone).ToString("t", CultureInfo.CurrentCulture);
+    private string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, work.Settings.Zone).ToString("t", CultureInfo.CurrentCulture);
 
     private static string Capital(string words) => words.Length == 0 ? "" : char.ToUpperInvariant(words[0]) + words[1..];
 }

@@ -11,6 +11,7 @@ using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
+using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Documents;
 
@@ -20,7 +21,8 @@ public sealed class PaperView(
     TimeProvider time,
     PlanShelf plans,
     PictureFolder files,
-    PictureDoor door
+    PictureDoor door,
+    Spoken said
 ) : IPageView
 {
     /// <summary>On a paper that was never printed.</summary>
@@ -51,7 +53,7 @@ public sealed class PaperView(
         {
             PaperKind.Labels => LabelPapers.Make(work, wish, address),
             PaperKind.Card => CardPapers.Make(work, wish, address),
-            PaperKind.Day => DayPapers.Make(work, wish, plan, await PlanWords.LoadAsync(context, cancel)),
+            PaperKind.Day => new DayPapers(work, await PlanWords.LoadAsync(context, cancel), said).Make(wish, plan),
             _ => Calibration(work, wish),
         };
         return paper.Then<MadePaper>(p => new MadePaper(wish, p));

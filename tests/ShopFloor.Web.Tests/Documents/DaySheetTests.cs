@@ -59,6 +59,57 @@ public sealed class DaySheetTests
         Assert.Matches(@"White base, [\d.]+ ml in all, C-\d+", words);
     }
 
+    [Fact]
+    public async Task Day_PrintedFromAGermanScreen_IsGerman()
+    {
+        await using var bench = await BenchShop.OpenAsync(3, own: true);
+        BenchShop.Must(await bench.ReceiveAsync());
+        var plan = await PublishAsync(bench);
+        var before = CultureInfo.CurrentUICulture;
+        CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("de");
+        try
+        {
+            var made = await bench.Shop.Get<PaperView>().MakeAsync(new PaperWish(PaperKind.Day, PaperWish.Today), "http://shop.example/");
+            var words = Poppler.Words(made.Value.Paper.ToBytes()).ReplaceLineEndings(" ");
+            string[] german =
+            [
+                "von",
+                "bis",
+                "Stücke",
+                "Einstellung",
+                "Stand ",
+                "Seite 1 von",
+                "Reinigen",
+                "Regler ",
+                "ml insgesamt",
+                "Auftrag ",
+            ];
+            foreach (var word in german)
+                Assert.Contains(word, words, StringComparison.Ordinal);
+            // Names of stations stand as the workshop calls them.
+            string[] english =
+            [
+                "from",
+                "settings",
+                "As of",
+                "dial",
+                "in all",
+                "order ",
+                "page ",
+                "Clean",
+                "Wipe",
+                "Inspect",
+                "Pack",
+                "Cure",
+            ];
+            Assert.All(english, word => Assert.DoesNotMatch($@"(?<!\w){word}(?!\w)", words));
+        }
+        finally
+        {
+            CultureInfo.CurrentUICulture = before;
+        }
+    }
+
     private static string Clock(ReadPlan plan, int second) =>
         TimeZoneInfo
             .ConvertTime(plan.Instant(second), TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin"))

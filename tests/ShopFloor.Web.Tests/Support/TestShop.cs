@@ -14,6 +14,7 @@ using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Shared;
 using ShopFloor.Web.Shared.Uploads;
 
 namespace ShopFloor.Web.Tests.Support;
@@ -32,6 +33,7 @@ public sealed class TestShop : IAsyncDisposable
         list.AddLogging(l => l.SetMinimumLevel(LogLevel.Warning));
         list.AddSingleton<TimeProvider>(clock);
         list.AddSingleton<Notifier>();
+        list.AddLocalization().AddSingleton<Spoken>();
         list.AddSingleton(new HostSettings { DataFolder = folder, WebhooksInside = true });
         list.AddSingleton(new PictureDoor());
         list.AddSingleton<PictureFolder>();
