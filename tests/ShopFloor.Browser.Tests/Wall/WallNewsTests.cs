@@ -68,9 +68,10 @@ public sealed class WallNewsTests(ITestOutputHelper output) : IAsyncLifetime
             var from = await visitors[0].Page.EvaluateAsync<long>("() => Date.now()");
             using var scope = stage.App.Services.CreateScope();
             var wish = new WithReason(new Target(moved), "measured");
+            var fault = new FaultReport(wish.Target, "run", "", new TimeDecision(TimeChoice.Hold, wish.Reason));
             var done =
                 i % 2 == 0
-                    ? await scope.ServiceProvider.GetRequiredService<HoldPieces>().RunAsync(Asked.By(worker), wish)
+                    ? await scope.ServiceProvider.GetRequiredService<ReportFault>().RunAsync(Asked.By(worker), fault)
                     : await scope.ServiceProvider.GetRequiredService<ReleasePieces>().RunAsync(Asked.By(worker), wish);
             Assert.True(done.IsOk);
             foreach (var visitor in visitors)

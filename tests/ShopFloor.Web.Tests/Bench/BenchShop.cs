@@ -146,6 +146,10 @@ internal sealed class BenchShop : IAsyncDisposable
 
     internal Task<Result<Moved>> UndoAsync(Guid command) => Shop.Get<UndoLast>().RunAsync(Ask(), new UndoWish(null, command));
 
+    /// <summary>Puts pieces aside, as hands do it: a fault, and what follows from it.</summary>
+    internal Task<Result<Moved>> AsideAsync(Target target, string why, Guid? command = null) =>
+        Shop.Get<ReportFault>().RunAsync(Ask(command), new FaultReport(target, "run", "", new TimeDecision(TimeChoice.Hold, why)));
+
     /// <summary>Works the whole line up to before a step of that kind; each wait as long as it must be. Counts scans and taps.</summary>
     internal async Task<(int Scans, int Taps)> WorkToAsync(StepKind until, string? code = null)
     {

@@ -128,7 +128,7 @@ public sealed class BenchWayTests
         var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
         var spoil = new FaultReport(new Target(codes[0]), "run", "", new TimeDecision(TimeChoice.Spoil, "bent"));
         BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(), spoil));
-        BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(codes[1]), "asked the customer")));
+        BenchShop.Must(await shop.AsideAsync(new Target(codes[1]), "asked the customer"));
 
         BenchShop.Must(await shop.FinishAsync(1));
 
@@ -180,7 +180,7 @@ public sealed class BenchWayTests
         await shop.WorkToAsync(StepKind.Cure);
         var first = (await shop.PiecesAsync())[0].Code;
         var load = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([first]))).Batch!;
-        BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(shop.Code, Count: 3), "look")));
+        BenchShop.Must(await shop.AsideAsync(new Target(shop.Code, Count: 3), "look"));
         var wrong = await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(load, shop.Code));
         Assert.Equal("2 of 5 pieces fit, 3 do not: 3 held.", Assert.Single(wrong.Refusals).Text);
     }

@@ -94,7 +94,7 @@ public sealed class BuiltBatchTests
         var round = await RoundAsync(shop);
         var codes = (await shop.PiecesAsync()).Select(p => p.Code).ToList();
         foreach (var code in codes.Take(2))
-            BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(code), "dent")));
+            BenchShop.Must(await shop.AsideAsync(new Target(code), "dent"));
         BenchShop.Must(await ScanAsync(shop, round, codes[0], isOut: true));
         var begun = BenchShop.Must(await StartAsync(shop, round));
         Assert.Equal($"{round} has begun: 1 piece. Put aside or gone, and so left out: {codes[1]}.", begun.Text);

@@ -93,7 +93,7 @@ public sealed class LeavesBatchTests
         await using var shop = await BenchShop.OpenAsync(1, own: true);
         var (load, cure) = await CureAsync(shop);
         var gone = await shop.PieceAsync(shop.Code);
-        BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(shop.Code), "customer rang")));
+        BenchShop.Must(await shop.AsideAsync(new Target(shop.Code), "customer rang"));
         Assert.Equal(BatchState.Running, await StateAsync(shop, load));
         if (calledOff)
             await CallOffAsync(shop, gone.Order);

@@ -117,18 +117,14 @@ public sealed class TrayGroupTests
         Assert.Contains("Are 12 not too many?", card.Markup, StringComparison.Ordinal);
     }
 
-    [Theory]
-    [InlineData(true)]
-    [InlineData(false)]
-    public async Task HandOver_SomeStillToBePacked_TakesThePackedOnes(bool order)
+    [Fact]
+    public async Task HandOver_SomeStillToBePacked_TakesThePackedOnes()
     {
         await using var shop = await BenchShop.OpenAsync(2);
         await shop.WorkToAsync(StepKind.Pack);
         var pieces = await shop.PiecesAsync();
         var packed = pieces[1];
-        var give = shop.Shop.Get<HandOver>();
-        Task<Result<Moved>> GiveAsync() =>
-            order ? give.RunAsync(shop.Ask(), packed.Order) : give.RunAsync(shop.Ask(), new Target(shop.Code, null, 1));
+        Task<Result<Moved>> GiveAsync() => shop.Shop.Get<HandOver>().RunAsync(shop.Ask(), new Target(shop.Code, null, 1));
         Assert.Equal("step-open", BenchShop.Code0(await GiveAsync()));
         var pack = new FinishWish(new Target(packed.Code, packed.NextAttended!.Number));
         BenchShop.Must(await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), pack));

@@ -112,7 +112,7 @@ public sealed class TwoDevicesTests
         {
             0 or 1 or 2 => Task.WhenAll(shop.StartAsync(step, count, goOn, command), shop.StartAsync(step, count, goOn, command)),
             3 or 4 or 5 => Task.WhenAll(shop.FinishAsync(step, count, goOn, command), shop.FinishAsync(step, count, goOn, command)),
-            6 => Task.WhenAll(shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(command), new WithReason(new Target(code), "look at it"))),
+            6 => Task.WhenAll(shop.AsideAsync(new Target(code), "look at it", command)),
             7 => Task.WhenAll(shop.Shop.Get<ReleasePieces>().RunAsync(shop.Ask(command), new WithReason(new Target(code), "fine"))),
             8 => Task.WhenAll(
                 shop.Shop.Get<ReportFault>()

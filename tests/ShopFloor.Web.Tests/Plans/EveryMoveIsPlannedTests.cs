@@ -107,11 +107,10 @@ public sealed class EveryMoveIsPlannedTests
 
     private static async Task AsideAsync(BenchShop shop, Piece piece, string what)
     {
-        var why = new WithReason(new Target(piece.Code), "looked at");
-        BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), why));
+        BenchShop.Must(await shop.AsideAsync(new Target(piece.Code), "look at it"));
         shop.Wait(60);
         await PlannedAsync(shop, $"aside at {what}");
-        BenchShop.Must(await shop.Shop.Get<ReleasePieces>().RunAsync(shop.Ask(), why));
+        BenchShop.Must(await shop.Shop.Get<ReleasePieces>().RunAsync(shop.Ask(), new WithReason(new Target(piece.Code), "looked at")));
         await PlannedAsync(shop, $"taken up at {what}");
     }
 

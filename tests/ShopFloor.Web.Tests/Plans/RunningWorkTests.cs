@@ -131,7 +131,7 @@ public sealed class RunningWorkTests
         BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(other)));
         await shop.WorkToAsync(StepKind.Cure, other);
         var load = BenchShop.Must(await shop.StartAsync(cure.Number)).Batch!;
-        BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(shop.Code), "look at it")));
+        BenchShop.Must(await shop.AsideAsync(new Target(shop.Code), "look at it"));
         var read = await PlanAsync(shop);
         Assert.True(read.Plan.Tasks.Where(t => t.Kind == TaskKinds.Load).Min(t => t.StartS) >= cure.Settings.MinSeconds);
         Assert.Equal(new Span(0, cure.Settings.MinSeconds), Assert.Single(Down(read)));

@@ -79,7 +79,7 @@ public sealed class WallSheetTests
         await using var shop = await BenchShop.OpenAsync(1, own: true);
         await shop.ReceiveAsync();
         await PromiseAsync(shop, TimeSpan.FromHours(5));
-        BenchShop.Must(await shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(shop.Code), "look")));
+        BenchShop.Must(await shop.AsideAsync(new Target(shop.Code), "look"));
         Assert.Equal($"aside {shop.Code}", Assert.Single((await SheetAsync(shop)).Calls, c => c.Rule.Key == "aside").Key);
     }
 
@@ -137,7 +137,7 @@ public sealed class WallSheetTests
             () => shop.StartAsync(1, count: 2),
             () => shop.FinishAsync(1),
             () => shop.FinishAsync(2, count: 3),
-            () => shop.Shop.Get<HoldPieces>().RunAsync(shop.Ask(), new WithReason(new Target(shop.Code), "look")),
+            () => shop.AsideAsync(new Target(shop.Code), "look"),
             () =>
                 shop
                     .Shop.Get<ReportFault>()

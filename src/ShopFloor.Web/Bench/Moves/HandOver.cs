@@ -1,4 +1,3 @@
-using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
@@ -6,16 +5,11 @@ using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Bench.Moves;
 
-/// <summary>Hands checked pieces to the customer: one, a tray's, or all of an order.</summary>
+/// <summary>Hands checked pieces to the customer: one, or a tray's.</summary>
 public sealed class HandOver(CommandRunner runner) : IUseCase
 {
-    /// <summary>By the code of a piece or a tray.</summary>
     public Task<Result<Moved>> RunAsync(Asked asked, Target target, CancellationToken cancel = default) =>
         runner.RunAsync<Target, Moved>(nameof(HandOver), Allowed.Counter, asked, target, work => DecideAsync(work, target), cancel);
-
-    /// <summary>All checked pieces of an order.</summary>
-    public Task<Result<Moved>> RunAsync(Asked asked, OrderId order, CancellationToken cancel = default) =>
-        runner.RunAsync<OrderId, Moved>(nameof(HandOver), Allowed.Counter, asked, order, work => DecideAsync(work, order), cancel);
 
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, Target target)
     {
@@ -33,15 +27,6 @@ public sealed class HandOver(CommandRunner runner) : IUseCase
             p => p is { State: PieceState.CheckedGood, IsTest: false } && target.IsAbout(p) && suits(p),
             "checked good"
         );
-
-    private static async Task<Result<Moved>> DecideAsync(CommandWork work, OrderId order)
-    {
-        var pieces = await work.Context.Pieces.Where(p => p.Order == order && p.State == PieceState.CheckedGood && !p.IsTest).ToListAsync();
-        var packed = pieces.FindAll(p => p.Current is null);
-        return pieces.Count == 0
-            ? new Refusal("none-up", "No piece of this order is checked good and still here.")
-            : Give(work, packed.Count > 0 ? packed : pieces);
-    }
 
     private static Result<Moved> Give(CommandWork work, IReadOnlyList<Piece> pieces)
     {

@@ -10,28 +10,6 @@ namespace ShopFloor.Web.Bench.Moves;
 /// <param name="Reason">In a few words.</param>
 public sealed record WithReason(Target Target, string Reason);
 
-/// <summary>Puts pieces aside until somebody decides.</summary>
-public sealed class HoldPieces(CommandRunner runner) : IUseCase
-{
-    public Task<Result<Moved>> RunAsync(Asked asked, WithReason wish, CancellationToken cancel = default) =>
-        runner.RunAsync<WithReason, Moved>(
-            nameof(HoldPieces),
-            Allowed.Bench,
-            asked,
-            wish,
-            work =>
-                ManyMoves.RunAsync(
-                    work,
-                    wish.Target,
-                    p => PieceTransitions.Allows(p.State, PieceMove.Hold),
-                    "there to put aside",
-                    p => p.Hold(wish.Reason, work.Now),
-                    "put aside"
-                ),
-            cancel
-        );
-}
-
 /// <summary>Takes pieces up again.</summary>
 public sealed class ReleasePieces(CommandRunner runner) : IUseCase
 {
@@ -49,28 +27,6 @@ public sealed class ReleasePieces(CommandRunner runner) : IUseCase
                     "put aside",
                     p => p.Release(wish.Reason, work.Now),
                     "taken up again"
-                ),
-            cancel
-        );
-}
-
-/// <summary>Leaves the next step out.</summary>
-public sealed class SkipStep(CommandRunner runner) : IUseCase
-{
-    public Task<Result<Moved>> RunAsync(Asked asked, WithReason wish, CancellationToken cancel = default) =>
-        runner.RunAsync<WithReason, Moved>(
-            nameof(SkipStep),
-            Allowed.Bench,
-            asked,
-            wish,
-            work =>
-                ManyMoves.RunAsync(
-                    work,
-                    wish.Target,
-                    p => p.NextAttended?.Number == wish.Target.Step && p.NextAttended?.State != WorkState.Running,
-                    "at this step",
-                    p => p.Skip(wish.Target.Step ?? 0, work.Now, wish.Reason),
-                    "moved past the step"
                 ),
             cancel
         );
