@@ -71,7 +71,7 @@ public sealed class OrderListTests
         Assert.Equal(3, Assert.Single(await LoadAsync(bench, OrderSort.Planned, new OrderSpan(2, 1))).Number);
 
         // What is put aside is in no plan: the order is ready when somebody has decided.
-        BenchShop.Must(await bench.Shop.Get<HoldPieces>().RunAsync(bench.Ask(), new WithReason(new Target(second), "Other trouble")));
+        BenchShop.Must(await bench.AsideAsync(new Target(second), "Other trouble"));
         var held = await LoadAsync(bench, OrderSort.Planned, new OrderSpan(0, 50));
         Assert.Equal([1, 3, 2], held.Select(r => r.Number));
         Assert.Null(held[2].ReadyAt);
