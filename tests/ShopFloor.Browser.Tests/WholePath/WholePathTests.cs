@@ -21,6 +21,7 @@ public sealed partial class WholePathTests : IAsyncLifetime
     [Fact]
     public async Task Order_FromCounterToPaidInvoice_GoesThrough()
     {
+        await VentAsync();
         var number = await BookAsync();
         await using var wall = await stage.VisitAsync(Screen.Wall, "bench");
         await wall.GoAsync("/wall");
@@ -29,6 +30,19 @@ public sealed partial class WholePathTests : IAsyncLifetime
         await wall.ShootAsync("path-wall", fullPage: false);
         await PayAsync(number);
         Assert.Empty(wall.Complaints);
+    }
+
+    /// <summary>Without measured fresh air no coat may go into the oven before its long flash-off is over, and nobody waits for that here.</summary>
+    private async Task VentAsync()
+    {
+        await using var desk = await stage.VisitAsync(Screen.Desk, "owner");
+        await desk.GoAsync("/office/stations/oven-1");
+        await desk.ReadyAsync();
+        await desk.Page.GetByLabel("Fresh air, measured").FillAsync("20");
+        await desk.Page.GetByRole(AriaRole.Button, new() { Name = "Save", Exact = true }).ClickAsync();
+        await desk.Page.GetByText("Saved.").First.WaitForAsync();
+        await desk.ShootAsync("path-0-oven");
+        Assert.Empty(desk.Complaints);
     }
 
     private async Task<int> BookAsync()

@@ -6,6 +6,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
@@ -149,6 +150,15 @@ internal sealed class BenchShop : IAsyncDisposable
     /// <summary>Puts pieces aside, as hands do it: a fault, and what follows from it.</summary>
     internal Task<Result<Moved>> AsideAsync(Target target, string why, Guid? command = null) =>
         Shop.Get<ReportFault>().RunAsync(Ask(command), new FaultReport(target, "run", "", new TimeDecision(TimeChoice.Hold, why)));
+
+    /// <summary>Fresh air was measured in the oven: coats that are still wet may go in.</summary>
+    internal async Task VentAsync()
+    {
+        await using var context = await Shop.ContextAsync();
+        var oven = await context.Stations.SingleAsync(s => s.Kind == StationKind.Oven);
+        oven.Change(oven.Name, (OvenSettings)oven.Settings with { FreshAir = 20 });
+        await context.SaveChangesAsync();
+    }
 
     /// <summary>Works the whole line up to before a step of that kind; each wait as long as it must be. Counts scans and taps.</summary>
     internal async Task<(int Scans, int Taps)> WorkToAsync(StepKind until, string? code = null)

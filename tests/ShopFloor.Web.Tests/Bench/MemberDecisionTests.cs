@@ -79,7 +79,7 @@ public sealed class MemberDecisionTests
         var (round, codes) = await WipedAsync(shop, 0, 0);
         BenchShop.Must(await StartAsync(shop, new StartBatchWish(round)));
         BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(round)));
-        shop.Wait(700);
+        shop.Wait((await shop.PieceAsync(codes[0])).Items.First(i => i.Kind.IsRest()).Settings.MinSeconds);
         var cure = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish(codes))).Batch!;
         BenchShop.Must(await StartAsync(shop, new StartBatchWish(cure)));
         shop.Wait(60);

@@ -89,7 +89,7 @@ public sealed class BookOrderTests
     {
         await using var shop = await ShopOrders.DemoAsync();
         var worker = await shop.WorkerAsync(WorkerRole.Counter);
-        var order = Lettered(60);
+        var order = Lettered(40);
         var before = await shop.Get<QuoteOrder>().RunAsync(order);
         var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(worker), await shop.ShownAsync(order));
         Assert.True(booked.IsOk, booked.Refusals.FirstOrDefault()?.Text);
@@ -133,7 +133,7 @@ public sealed class BookOrderTests
     {
         await using var shop = await ShopOrders.DemoAsync();
         var worker = await shop.WorkerAsync(WorkerRole.Counter);
-        var order = await shop.ShownAsync(Lettered(60));
+        var order = await shop.ShownAsync(Lettered(40));
         var quoted = (await shop.Get<QuoteOrder>().RunAsync(order)).PromisedAt;
 
         // Both compute their promise from the same state before either is booked.

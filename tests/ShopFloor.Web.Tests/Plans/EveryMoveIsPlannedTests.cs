@@ -43,6 +43,7 @@ public sealed class EveryMoveIsPlannedTests
     public async Task Piece_OnEachWayThroughItsSteps_IsPlannedAfterEachMove(Way way)
     {
         await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.VentAsync();
         BenchShop.Must(await shop.ReceiveAsync());
         var other = await shop.BookAsync(1, true, Finish.ShowThrough, "al");
         BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(other)));
@@ -55,6 +56,7 @@ public sealed class EveryMoveIsPlannedTests
     public async Task Piece_ThatGoesOnWithoutItsTest_IsPlannedAfterEachMoveOfBoth(string material, bool testGoesFirst)
     {
         await using var shop = await BenchShop.OpenAsync(2, own: true, material: material);
+        await shop.VentAsync();
         foreach (var piece in await shop.PiecesAsync())
             BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(piece.Code)));
         var test = BenchShop.Must(await shop.Shop.Get<MakeTestPiece>().RunAsync(shop.Ask(), new Target(shop.Code))).Codes[0];

@@ -7,6 +7,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Books;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Shared.Controls;
@@ -34,6 +35,7 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         page.Services.AddSingleton(_ => shop.Shop.Get<ChangeInvoiceSettings>());
         page.Services.AddSingleton(_ => shop.Shop.Get<SettingsView>());
         page.Services.AddSingleton(_ => shop.Shop.Get<InvoiceListView>());
+        page.Services.AddSingleton(_ => shop.Shop.Get<TakingsView>());
         page.Services.AddSingleton(_ => shop.Shop.Get<Notifier>());
     }
 
