@@ -69,7 +69,8 @@ public sealed record LoadSolvent(decimal Grams, decimal LimitGrams, int MayGoIn,
         var grams = member.Piece.Items.First(i => i.Number == member.Step).Settings.VapourGrams;
         if (grams == 0 || RestBefore(member) is not { StartedAt: { } began } rest)
             return grams;
-        var longer = ((rest.FinishedAt ?? at) - began).TotalMinutes - (rest.Settings.MinSeconds / 60.0);
+        // What a broken-off load gave back goes on losing solvent where it lies.
+        var longer = (at - began).TotalMinutes - (rest.Settings.MinSeconds / 60.0);
         return (decimal)((double)grams * Math.Pow(0.5, longer / FreshLoad.DefaultHalfMinutes));
     }
 

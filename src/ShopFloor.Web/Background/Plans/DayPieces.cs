@@ -32,6 +32,7 @@ public static class DayPieces
         var line = order.AllLines.First(l => l.Id == piece.Line);
         var items = piece.Items.OrderBy(i => i.Number).ToList();
         var past = PastWork.Of(piece, shop);
+        var route = LongerFlash.Of([.. items.Select(i => Step(i.Settings, ReadySeconds(order, piece, shop), shop))], past.Done, shop);
         return new Plan.Piece(
             piece.Code,
             order.Number.ToString(CultureInfo.InvariantCulture),
@@ -43,7 +44,7 @@ public static class DayPieces
             shop.Seconds(order.PromisedAt),
             Weight(order, piece.IsOwn),
             TestsOf(piece, line, shop),
-            [.. items.Select(i => past.Loosened(i.Number, Step(i.Settings, ReadySeconds(order, piece, shop), shop)))],
+            [.. items.Zip(route, (i, step) => past.Loosened(i.Number, step))],
             past.Done,
             past.LastEnd,
             [
@@ -67,7 +68,11 @@ public static class DayPieces
             promise,
             asked.Piece.IsOwn ? 2 : 1,
             [],
-            [.. asked.Steps.Select(s => Step(s, Proof(order.ProofOpen, order.Rush) + PrintSeconds + Dry(shop), shop))],
+            LongerFlash.Of(
+                [.. asked.Steps.Select(s => Step(s, Proof(order.ProofOpen, order.Rush) + PrintSeconds + Dry(shop), shop))],
+                0,
+                shop
+            ),
             0,
             null,
             []
