@@ -14,7 +14,7 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <param name="Invoiced">Pieces on invoices that no credit note has taken back.</param>
 public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
 {
-    /// <summary>Pieces of those ordered that were spoiled or given back and never come.</summary>
+    /// <summary>Pieces of those ordered that were spoiled or given back and never come, or that were paid back after a complaint.</summary>
     public int Lost { get; init; }
 
     /// <summary>Spoiled pieces of the workshop's own stock in whose place others can still be made.</summary>
@@ -34,15 +34,21 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
         ShopContext context,
         IReadOnlyList<OrderId> orders,
         CancellationToken cancel
-    ) =>
-        (
-            await context
-                .Pieces.AsNoTracking()
-                .IgnoreAutoIncludes()
-                .Where(p => !p.IsTest && orders.Contains(p.Order))
-                .Select(p => new PieceRow(p.Order, p.Line, p.State, p.IsOwn, p.ChangedAt))
-                .ToListAsync(cancel)
-        ).ToLookup(p => p.Order);
+    )
+    {
+        var complaints = await context
+            .Complaints.Where(c => c.CreditNote != null && orders.Contains(c.Order))
+            .Select(c => c.Pieces)
+            .ToListAsync(cancel);
+        var paidBack = complaints.SelectMany(p => p).ToHashSet();
+        var rows = await context
+            .Pieces.AsNoTracking()
+            .IgnoreAutoIncludes()
+            .Where(p => !p.IsTest && orders.Contains(p.Order))
+            .Select(p => new { p.Id, Row = new PieceRow(p.Order, p.Line, p.State, p.IsOwn, p.ChangedAt) })
+            .ToListAsync(cancel);
+        return rows.ToLookup(p => p.Row.Order, p => p.Row with { IsPaidBack = paidBack.Contains(p.Id) });
+    }
 
     /// <summary>The lines of an order by number, with what became of their pieces.</summary>
     internal static IReadOnlyList<LineAccount> Of(
@@ -67,12 +73,16 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
         ];
     }
 
-    internal sealed record PieceRow(OrderId Order, OrderLineId Line, PieceState State, bool IsOwn, DateTimeOffset ChangedAt);
+    internal sealed record PieceRow(OrderId Order, OrderLineId Line, PieceState State, bool IsOwn, DateTimeOffset ChangedAt)
+    {
+        /// <summary>Paid back after a complaint: nothing is asked for it any more.</summary>
+        public bool IsPaidBack { get; init; }
+    }
 
     // Of an order that was called off nothing more comes anyway: its page says what is owed.
     private static LineAccount Of(OrderLine line, IReadOnlyList<PieceRow> pieces, bool isOff)
     {
-        var ready = pieces.Count(p => p.State is PieceState.CheckedGood or PieceState.HandedOver);
+        var ready = pieces.Count(p => p is { IsPaidBack: false, State: PieceState.CheckedGood or PieceState.HandedOver });
         var missing = line.Quantity - pieces.Count(p => p.State is not (PieceState.Spoiled or PieceState.Returned));
         var remake = Math.Clamp(missing, 0, pieces.Count(p => p is { State: PieceState.Spoiled, IsOwn: false }));
         var coming = pieces.Count(p => !p.State.IsEnd() && p.State != PieceState.CheckedGood);

@@ -60,7 +60,7 @@ public sealed class PaymentReceiptView(IDbContextFactory<ShopContext> contexts, 
             Invoice = account.Issued.Where(i => i.Id == paid.Document).Select(i => i.Document.Number).FirstOrDefault() ?? "",
             TaxLabel = account.Settings.Invoices.TaxLabel,
             Today = today,
-            Left = Math.Max(0m, account.LeftToPay),
+            Left = paid.Amount < 0m ? null : Math.Max(0m, account.LeftToPay),
         };
     }
 }

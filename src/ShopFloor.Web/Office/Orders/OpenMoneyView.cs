@@ -24,7 +24,7 @@ public sealed class OpenMoneyView(IDbContextFactory<ShopContext> contexts, TimeP
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var id = await context.Orders.Where(o => o.Number == number).Select(o => (OrderId?)o.Id).FirstOrDefaultAsync(cancel);
         return id is { } order && await OrderAccount.LoadAsync(context, order, time.GetUtcNow(), cancel) is { } account
-            ? new OpenMoney(account.ToCome, account.Order.Currency)
+            ? new OpenMoney(account.LeftToPay, account.Order.Currency)
             : null;
     }
 

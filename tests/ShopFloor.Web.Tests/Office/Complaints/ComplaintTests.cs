@@ -39,6 +39,10 @@ public sealed class ComplaintTests
         Assert.True((await DecideAsync(shop, ComplaintAct.Refund, "It peels.")).IsOk);
         Assert.Contains(await shop.Shop.Get<ComplaintView>().LoadAsync(order), c => c.CreditNote is not null);
         Assert.True((await shop.DetailAsync(invoice.Number)).Lines[0].Left < (await shop.DetailAsync(invoice.Number)).Lines[0].Quantity);
+        await using var context = await shop.Shop.ContextAsync();
+        var account = (await OrderAccount.LoadAsync(context, order, shop.Shop.Clock.GetUtcNow(), default))!;
+        Assert.Equal((1, 0m), (account.Lines.Sum(l => l.Lost), account.Lines.Sum(l => l.Open)));
+        Assert.Equal(account.Asked - account.Paid, account.LeftToPay);
     }
 
     [Fact]
