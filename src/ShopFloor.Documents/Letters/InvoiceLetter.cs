@@ -159,7 +159,7 @@ public static class InvoiceLetter
             yield return InvoiceWords.WithoutTax(reason, reader.Say(content.Settings.Label), reader);
         if (content.Terms is { } terms)
             yield return terms;
-        if (!Asks(invoice) && content.Kind is not (DocumentKind.CreditNote or DocumentKind.Receipt))
+        else if (!Asks(invoice) && content.Kind is not (DocumentKind.CreditNote or DocumentKind.Receipt))
             yield return reader.Say("Nothing is left to pay.");
         foreach (var means in content.PaymentMeans.Where(m => m.Account is not null && Asks(invoice)))
             yield return InvoiceWords.Transfer(means, means.Reference ?? invoice.Number, reader);

@@ -51,7 +51,9 @@ public sealed class InvoiceWordsTests
         var letter = Letter(draft);
         Assert.DoesNotContain(letter.Facts, f => f.Name == "Pay by");
         Assert.DoesNotContain(letter.Closing, c => c.Contains("transfer", StringComparison.Ordinal));
-        Assert.Contains("Nothing is left to pay.", letter.Closing);
+        // Words of its own, such as when it was paid and how, stand in its place.
+        Assert.DoesNotContain("Nothing is left to pay.", letter.Closing);
+        Assert.Contains("Nothing is left to pay.", Letter(draft with { Terms = null }).Closing);
         Assert.Contains(Letter(draft with { Paid = 11m }).Facts, f => f.Name == "Pay by");
     }
 
