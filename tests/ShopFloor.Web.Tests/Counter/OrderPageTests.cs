@@ -134,7 +134,7 @@ public sealed class OrderPageTests : IAsyncLifetime
         var page = browser.Render<OrderPage>(p =>
             p.Add(o => o.Id, draft).Add(o => o.Word, step.Word()).AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
         );
-        page.WaitForElement("#price-total", TimeSpan.FromSeconds(30));
+        page.WaitForElement("#price-total");
         return page;
     }
 }

@@ -82,7 +82,7 @@ public sealed class PrintDoubtTests
         Assert.Contains("width of 24 mm", check.Find(".coarse-picture").TextContent, StringComparison.Ordinal);
         Assert.NotEmpty(check.FindAll(".small-letters"));
         Assert.False(desk.Input(desk.Keeper!.Entry).CoarseTold);
-        check.Find("#coarse").Change(true);
+        await check.InvokeAsync(() => check.Find("#coarse").ChangeAsync(true));
         Assert.Equal("0:51", desk.Keeper!.Entry.CoarseTold);
         Assert.True(desk.Input(desk.Keeper!.Entry).CoarseTold);
         Assert.False(desk.Input(desk.Keeper!.Entry.WithLine(l => l with { Width = "150" })).CoarseTold);
@@ -140,7 +140,7 @@ public sealed class PrintDoubtTests
         var page = browser.Render<OrderPage>(p =>
             p.Add(o => o.Id, draft).Add(o => o.Word, step.Word()).AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
         );
-        page.WaitForElement("#price-total", TimeSpan.FromSeconds(30));
+        page.WaitForElement("#price-total");
         return page;
     }
 }

@@ -48,11 +48,11 @@ public sealed class RecipePagesTests : IAsyncLifetime
     public async Task Page_SecondClearCoatWithItsFlashOffAdded_IsTheNextVersionAndPiecesInWorkKeepTheirs()
     {
         var open = await OpenAsync<OneRecipePage>("Show-through");
-        open.Find("#step-3").Change("47");
-        Add(open, 4, "Spray clear");
-        Add(open, 5, "Flash-off");
+        await open.Find("#step-3").ChangeAsync("47");
+        await AddAsync(open, 4, "Spray clear");
+        await AddAsync(open, 5, "Flash-off");
         Assert.Equal("47", open.Find("#step-3").GetAttribute("value"));
-        open.Find("form").Submit();
+        await open.Find("form").SubmitAsync();
 
         open.WaitForAssertion(() => Assert.EndsWith("office/recipes", Uri, StringComparison.Ordinal));
         var made = (await bench.Shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == "Show-through");
@@ -66,13 +66,13 @@ public sealed class RecipePagesTests : IAsyncLifetime
     public async Task Page_FlashOffTakenOut_SaysSoBesideTheStepAndIsNotSaved()
     {
         var open = await OpenAsync<OneRecipePage>("Show-through");
-        Press(open, 4, "Take out");
+        await PressAsync(open, 4, "Take out");
         Assert.Contains("still wet", open.Find($"#{RecipeOrder.Place(4)}").TextContent, StringComparison.Ordinal);
-        open.Find("form").Submit();
+        await open.Find("form").SubmitAsync();
         open.WaitForAssertion(() => Assert.Equal(RecipeOrder.Place(4), open.Find(".faults a").GetAttribute("data-field")));
         Assert.All(await bench.Shop.Get<RecipeListView>().LoadAsync(), r => Assert.Equal(1, r.Version));
 
-        open.FindAll("button").First(b => b.TextContent.Contains("Put Flash-off back", StringComparison.Ordinal)).Click();
+        await open.FindAll("button").First(b => b.TextContent.Contains("Put Flash-off back", StringComparison.Ordinal)).ClickAsync();
         Assert.Empty(open.FindAll(".faults a"));
         Assert.Equal("4 Flash-off", open.Find("#name-4").TextContent);
     }
@@ -85,21 +85,21 @@ public sealed class RecipePagesTests : IAsyncLifetime
             .First(r => r.Name == "Show-through")
             .Steps.First(s => s.Kind == StepKind.Press);
         string At(string part, int by = 0) => $"#step-{press.Number + by}-{part}";
-        open.Find(At("layUp")).Change("print up");
-        open.Find("form").Submit();
+        await open.Find(At("layUp")).ChangeAsync("print up");
+        await open.Find("form").SubmitAsync();
         open.WaitForAssertion(() => Assert.Equal(At("layUp")[1..], open.Find(".faults a").GetAttribute("data-field")));
 
-        open.Find(At("layUp")).Change("print above, felt below the piece");
-        open.Find(At("layUp")).Change("print above, on felt");
-        open.Find(At("pressure")).Change("2");
-        Press(open, 1, "Take out");
-        open.Find(At("note", -1)).Change("Two sheets of felt.");
-        open.FindAll("button").First(b => b.TextContent.Contains("Put Clean back", StringComparison.Ordinal)).Click();
+        await open.Find(At("layUp")).ChangeAsync("print above, felt below the piece");
+        await open.Find(At("layUp")).ChangeAsync("print above, on felt");
+        await open.Find(At("pressure")).ChangeAsync("2");
+        await PressAsync(open, 1, "Take out");
+        await open.Find(At("note", -1)).ChangeAsync("Two sheets of felt.");
+        await open.FindAll("button").First(b => b.TextContent.Contains("Put Clean back", StringComparison.Ordinal)).ClickAsync();
         Assert.Equal("Two sheets of felt.", open.Find(At("note")).GetAttribute("value"));
-        open.Find("#reference-material").Change(Place(open, "Slate"));
-        open.Find("#reference-thickness").Change("6");
+        await open.Find("#reference-material").ChangeAsync(Place(open, "Slate"));
+        await open.Find("#reference-thickness").ChangeAsync("6");
         bench.Shop.Clock.Advance(TimeSpan.FromSeconds(5));
-        open.Find("form").Submit();
+        await open.Find("form").SubmitAsync();
 
         open.WaitForAssertion(() => Assert.EndsWith("office/recipes", Uri, StringComparison.Ordinal));
         var made = (await bench.Shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == "Show-through");
@@ -128,7 +128,7 @@ public sealed class RecipePagesTests : IAsyncLifetime
     public async Task Page_StepMoved_StandsThereAndTheEndsCannotGoFurther()
     {
         var open = await OpenAsync<OneRecipePage>("Show-through");
-        Press(open, 2, "Move up");
+        await PressAsync(open, 2, "Move up");
         Assert.Equal(["1 Wipe", "2 Clean"], open.FindAll(".step-row > strong").Take(2).Select(s => s.TextContent));
         Assert.True(Button(open, 1, "Move up").HasAttribute("disabled"));
         Assert.True(Button(open, 11, "Move down").HasAttribute("disabled"));
@@ -155,15 +155,15 @@ public sealed class RecipePagesTests : IAsyncLifetime
     public async Task Copy_ForAKindOfMaterialWithoutOne_IsUsedForIt()
     {
         var open = await OpenAsync<CopyRecipePage>("Show-through");
-        open.Find("form").Submit();
+        await open.Find("form").SubmitAsync();
         Assert.Equal("group", open.Find(".faults a").GetAttribute("data-field"));
-        open.Find("#name").Change("Show-through on slate");
+        await open.Find("#name").ChangeAsync("Show-through on slate");
         var stone = CopyRecipe.Groups.ToList().IndexOf("stone");
         Assert.True(open.FindAll("#group option")[1].HasAttribute("disabled"));
-        open.Find("#group").Change(stone.ToString(CultureInfo.InvariantCulture));
-        open.Find("#reference-material").Change(Place(open, "Slate"));
+        await open.Find("#group").ChangeAsync(stone.ToString(CultureInfo.InvariantCulture));
+        await open.Find("#reference-material").ChangeAsync(Place(open, "Slate"));
         bench.Shop.Clock.Advance(TimeSpan.FromSeconds(5));
-        open.Find("form").Submit();
+        await open.Find("form").SubmitAsync();
         open.WaitForAssertion(() => Assert.EndsWith("office/recipes", Uri, StringComparison.Ordinal));
 
         await using var context = await bench.Shop.ContextAsync();
@@ -208,15 +208,15 @@ public sealed class RecipePagesTests : IAsyncLifetime
         where T : IComponent =>
         open.FindAll($"[aria-describedby=name-{step}]").Single(b => b.TextContent.Contains(text, StringComparison.Ordinal));
 
-    private static void Press<T>(IRenderedComponent<T> open, int step, string text)
-        where T : IComponent => Button(open, step, text).Click();
+    private static Task PressAsync<T>(IRenderedComponent<T> open, int step, string text)
+        where T : IComponent => Button(open, step, text).ClickAsync();
 
-    private static void Add<T>(IRenderedComponent<T> open, int after, string what)
+    private static async Task AddAsync<T>(IRenderedComponent<T> open, int after, string what)
         where T : IComponent
     {
-        Press(open, after, "Add a step");
+        await PressAsync(open, after, "Add a step");
         var option = open.FindAll($"#kind-{after} option").Single(o => o.TextContent.StartsWith(what, StringComparison.Ordinal));
-        open.Find($"#kind-{after}").Change(option.GetAttribute("value"));
-        open.FindAll(".step-add button").First().Click();
+        await open.Find($"#kind-{after}").ChangeAsync(option.GetAttribute("value"));
+        await open.FindAll(".step-add button").First().ClickAsync();
     }
 }

@@ -22,11 +22,11 @@ public sealed class ChangePageTests
         Assert.Equal("true", Button(line, "Change this line").GetAttribute("aria-expanded"));
         Assert.Equal("Ana", line.Find("#texts-1").GetAttribute("value"));
 
-        line.Find("#texts-1").Change("Anna\nBerta\nCleo");
+        await line.Find("#texts-1").ChangeAsync("Anna\nBerta\nCleo");
         await line.FindAll("form")[0].SubmitAsync();
         Assert.Contains("3 texts for 2 pieces", line.Find("#texts-1-fault").TextContent, StringComparison.Ordinal);
         Assert.Equal("texts-1", line.Find(".faults a").GetAttribute("data-field"));
-        line.Find("#texts-1").Change("Anna\nBerta");
+        await line.Find("#texts-1").ChangeAsync("Anna\nBerta");
         await line.FindAll("form")[0].SubmitAsync();
 
         Assert.Empty(line.FindAll(".fault"));
@@ -41,7 +41,7 @@ public sealed class ChangePageTests
         await using var page = Page(shop);
         var line = await LineAsync(shop, page);
         await Press(line, "Change this line");
-        line.Find("#quantity-1").Change("4");
+        await line.Find("#quantity-1").ChangeAsync("4");
         await line.FindAll("form")[1].SubmitAsync();
 
         var before = (await shop.DetailAsync()).Gross;
@@ -53,10 +53,10 @@ public sealed class ChangePageTests
         Assert.Empty(line.FindAll("h4"));
         Assert.Equal(4, (await shop.PiecesAsync()).Count);
         // The text form beside it still stands on what it shows.
-        line.Find("#texts-1").Change("Serial");
+        await line.Find("#texts-1").ChangeAsync("Serial");
         await line.FindAll("form")[0].SubmitAsync();
         Assert.Equal(["Serial"], (await shop.OrderAsync()).Lines[0].Texts);
-        line.Find("#quantity-1").Change("0");
+        await line.Find("#quantity-1").ChangeAsync("0");
         await line.FindAll("form")[1].SubmitAsync();
         Assert.Contains("call the order off", line.Find("#quantity-1-fault").TextContent, StringComparison.Ordinal);
     }
@@ -68,7 +68,7 @@ public sealed class ChangePageTests
         await using var page = Page(shop);
         var line = await LineAsync(shop, page);
         await Press(line, "Change this line");
-        line.Find("#texts-1").Change("Anne");
+        await line.Find("#texts-1").ChangeAsync("Anne");
         await shop.WriteAsync(o => Assert.True(o.Reword(1, ["Anna"], []).IsOk));
         var now = await shop.DetailAsync();
         line.Render(p => p.Add(l => l.Order, now).Add(l => l.Line, now.Lines[0]));
@@ -76,7 +76,7 @@ public sealed class ChangePageTests
         await line.FindAll("form")[0].SubmitAsync();
         Assert.Contains("Somebody else changed", line.Find(".faults").TextContent, StringComparison.Ordinal);
         Assert.Equal(["Anna"], (await shop.OrderAsync()).Lines[0].Texts);
-        line.Find("#texts-1").Change("Annika");
+        await line.Find("#texts-1").ChangeAsync("Annika");
         await line.FindAll("form")[0].SubmitAsync();
         Assert.Equal(["Annika"], (await shop.OrderAsync()).Lines[0].Texts);
     }
@@ -90,17 +90,17 @@ public sealed class ChangePageTests
         var reach = page.Render<ChangeReach>(p => p.Add(r => r.Order, detail).AddCascadingValue(Session(shop)));
         Assert.Empty(reach.FindAll("input"));
         await Press(reach, "Change contact and day");
-        reach.Find("#email").Change("ida");
+        await reach.Find("#email").ChangeAsync("ida");
         await reach.FindAll("form")[0].SubmitAsync();
         Assert.Contains("no e-mail address", reach.Find("#email-fault").TextContent, StringComparison.Ordinal);
-        reach.Find("#email").Change("ida@example.com");
+        await reach.Find("#email").ChangeAsync("ida@example.com");
         await reach.FindAll("form")[0].SubmitAsync();
         Assert.Equal("ida@example.com", (await shop.OrderAsync()).Contact.Email);
         var promised = detail.Local(detail.PromisedAt);
         reach.WaitForAssertion(() =>
             Assert.Equal(2, reach.FindAll("dd").Count(d => d.TextContent.Trim() == promised.ToString("f", CultureInfo.CurrentCulture)))
         );
-        reach.Find("#promise").Change(promised.AddDays(-1).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+        await reach.Find("#promise").ChangeAsync(promised.AddDays(-1).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
         Assert.Contains("sooner than the plan", reach.Find(".notice.warn").TextContent, StringComparison.Ordinal);
     }
 

@@ -35,7 +35,7 @@ public sealed class OrderListTests
         var list = page.Render<OrdersPage>();
         Assert.Empty(list.FindAll("td a"));
 
-        list.Find("input[type=search]").Change("Somebody");
+        await list.Find("input[type=search]").ChangeAsync("Somebody");
         await list.Find("form").SubmitAsync();
 
         Assert.Contains("show=All", navigation.Uri, StringComparison.Ordinal);
