@@ -38,7 +38,8 @@ public static class ShippedDefaults
             work.Touch(topic, Guid.Empty);
     }
 
-    private static IEnumerable<Station> Stations()
+    /// <summary>One station of each kind, with new ids.</summary>
+    public static IEnumerable<Station> Stations()
     {
         Station Make(StationKind kind, string code, string name, StationSettings settings) =>
             new(new StationId(Guid.CreateVersion7()), kind, code, name, settings);

@@ -45,6 +45,8 @@ public sealed class ChangeStation(CommandRunner runner) : IUseCase
             return new Refusal("station-missing", "This station is no longer there.");
         if (CommandWork.IfChanged(input.SeenVersion, station.Version, station.Name) is { } changed)
             return changed;
+        if (StationNames.Taken(await work.Context.Stations.AsNoTracking().ToListAsync(cancel), input.Name, input.Id) is { } taken)
+            return taken;
         var before = JsonSerializer.Serialize(station.Settings, JsonForms.Default);
         var done = station.Change(input.Name, input.Settings);
         if (!done.IsOk)

@@ -6,7 +6,9 @@ using ShopFloor.Web.Office.Settings;
 namespace ShopFloor.Web.Office.Stations;
 
 /// <summary>What is typed into a station's page.</summary>
-public sealed class StationForm(StationRow row)
+/// <param name="row">The station as it is kept.</param>
+/// <param name="all">All stations; a booth asks for the ovens among them.</param>
+public sealed class StationForm(StationRow row, IReadOnlyList<StationRow>? all = null)
 {
     /// <summary>The numbers.</summary>
     public NumberEntries<StationSettings> Numbers { get; private set; } = Of(row.Settings);
@@ -38,6 +40,9 @@ public sealed class StationForm(StationRow row)
     /// <summary>For a printer, what is typed beside its numbers; else null.</summary>
     public PrinterForm? Printer { get; } = row.Settings is PrinterSettings printer ? new PrinterForm(printer) : null;
 
+    /// <summary>For a booth, which ovens share its air; else null.</summary>
+    public BoothAir? Air { get; } = row.Settings is BoothSettings booth ? new BoothAir(booth, all ?? []) : null;
+
     /// <summary>Adds a shelf like the last, keeping what is typed where it can be read.</summary>
     public void AddShelf() => Reshape(o => o with { Shelves = [.. o.Shelves, o.Shelves[^1]] });
 
@@ -52,6 +57,8 @@ public sealed class StationForm(StationRow row)
         var settings = Numbers.Read();
         if (settings is { IsOk: true, Value: PrinterSettings printer })
             settings = Printer!.Read(printer);
+        if (settings.IsOk && Air is not null)
+            settings = Air.Read();
         faults.AddRange(settings.Refusals);
         return faults.Count > 0
             ? Result<StationInput>.Refused(faults)
@@ -70,10 +77,10 @@ public sealed class StationForm(StationRow row)
     }
 
     /// <summary>This form on the station as somebody else left it: what was entered stays, the rest follows.</summary>
-    public StationForm Follow(StationRow now, DateTimeOffset at)
+    public StationForm Follow(StationRow now, DateTimeOffset at, IReadOnlyList<StationRow>? allNow = null)
     {
-        var (before, meanwhile) = (new StationForm(row), new Meanwhile());
-        var form = new StationForm(now)
+        var (before, meanwhile) = (new StationForm(row, all), new Meanwhile());
+        var form = new StationForm(now, allNow)
         {
             Meanwhile = meanwhile.Fields,
             Name = meanwhile.Take("Name", Name, row.Name, now.Name),
@@ -82,6 +89,7 @@ public sealed class StationForm(StationRow row)
             InUse = meanwhile.Take("In use", InUse, row.InUse, now.InUse, inUse => inUse ? "yes" : "no"),
         };
         Printer?.Follow(before.Printer!, form.Printer!, meanwhile);
+        Air?.Follow(before.Air!, form.Air!, meanwhile);
         return form;
     }
 
