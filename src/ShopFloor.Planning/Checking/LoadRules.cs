@@ -111,8 +111,19 @@ internal static class SessionRules
             {
                 Members.Temperature(sheet, batch, press);
                 Thickness(sheet, batch, press);
+                Form(sheet, batch, press);
             }
         }
+    }
+
+    // Round pieces go round a wrap press, all others under a flat one.
+    private static void Form(Sheet sheet, BatchEntry batch, Press press)
+    {
+        foreach (var (_, piece, _) in Members.Of(sheet, batch.Batch))
+            if (piece.Round != (press.WrapsFromUm is not null))
+                Members.Report(sheet, "kind-wrong", batch, $"{piece.Id} has another form than {press.Id} takes", 0, piece.Id);
+            else if (press.WrapsFromUm is { } least && piece.WidthUm < least)
+                Members.Report(sheet, "press-thickness", batch, $"{piece.Id} is too thin for {press.Id}", least - piece.WidthUm, piece.Id);
     }
 
     private static void Thickness(Sheet sheet, BatchEntry batch, Press press)

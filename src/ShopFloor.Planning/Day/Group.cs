@@ -147,7 +147,10 @@ internal sealed class GroupMaker
         var (thin, thick) = (int.MaxValue, 0);
         foreach (var n in nodes)
         {
-            var thickness = shop.Pieces[shop.Nodes[n].Piece].ThicknessUm;
+            var piece = shop.Pieces[shop.Nodes[n].Piece];
+            if (!press.Suits(piece))
+                return false;
+            var thickness = piece.ThicknessUm;
             (thin, thick) = (Math.Min(thin, thickness), Math.Max(thick, thickness));
         }
         return thick <= press.ThickestUm && thick - thin <= press.ThicknessToleranceUm;

@@ -85,7 +85,11 @@ public sealed record Piece(
     int Done,
     int? LastEndS,
     IReadOnlyList<Pin> Pins
-);
+)
+{
+    /// <summary>A cylinder that stands on its end, width and depth being its diameter: only a wrap press can press it.</summary>
+    public bool Round { get; init; }
+}
 
 /// <summary>One wish of the owner about one step; exactly one of the four is given.</summary>
 /// <param name="Step">The step, counted from 1.</param>

@@ -105,6 +105,8 @@ public static class DayWriter
         o.Scaled("thickness_tolerance_mm", press.ThicknessToleranceUm, 3);
         o.Whole("lay_up_s", press.LayUpS);
         o.Whole("lay_up_each_s", press.LayUpEachS);
+        if (press.WrapsFromUm is { } least)
+            o.Scaled("wraps_from_mm", least, 3);
     }
 
     private static void WriteHeated(JsonOut o, HeatedStation station)
@@ -153,6 +155,8 @@ public static class DayWriter
         o.Whole("done", piece.Done);
         o.Whole("last_end_s", piece.LastEndS);
         o.Objects("pins", piece.Pins, p => Write(o, p));
+        if (piece.Round)
+            o.Flag("round", true);
     }
 
     private static void Write(JsonOut o, Step step)

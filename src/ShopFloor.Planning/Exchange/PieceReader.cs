@@ -23,7 +23,10 @@ internal static class PieceReader
             f.Whole("done", 0, 1000),
             f.IsNull("last_end_s") ? null : f.Whole("last_end_s", -Limits.Seconds, 0),
             f.Objects("pins", ReadPin)
-        );
+        )
+        {
+            Round = f.Has("round") && f.Flag("round"),
+        };
         CheckRoute(piece, f);
         f.NothingElse();
         return piece;

@@ -151,4 +151,10 @@ public sealed record Press(
 {
     /// <inheritdoc/>
     public override StationKind Kind => StationKind.Press;
+
+    /// <summary>For a wrap press, the least diameter that it takes, in µm: it takes round pieces alone. Null: a flat press, which takes none.</summary>
+    public int? WrapsFromUm { get; init; }
+
+    /// <summary>Whether a piece of this form can go in at all.</summary>
+    public bool Suits(Piece piece) => WrapsFromUm is { } least ? piece.Round && piece.WidthUm >= least : !piece.Round;
 }

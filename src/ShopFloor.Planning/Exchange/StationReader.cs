@@ -76,7 +76,10 @@ internal static class StationReader
             Mm(f, "thickness_tolerance_mm"),
             f.Whole("lay_up_s"),
             f.Whole("lay_up_each_s")
-        );
+        )
+        {
+            WrapsFromUm = f.Has("wraps_from_mm") ? f.ScaledOrNull("wraps_from_mm", 3, 1, Limits.Micrometres) : null,
+        };
 
     private static Heat ReadHeat(Fields f)
     {
