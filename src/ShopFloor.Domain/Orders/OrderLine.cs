@@ -5,7 +5,10 @@ using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Domain.Orders;
 
-/// <summary>What the piece is: as the customer describes it. Lengths are those of the face as it lies.</summary>
+/// <summary>
+/// What the piece is: as the customer describes it. Lengths are those of the face as it lies. A cylinder's face is the decorated part of its
+/// mantle rolled out, and its thickness is its outer diameter.
+/// </summary>
 public sealed record PieceDescription
 {
     /// <summary>Key of the material, or <c>unknown</c>.</summary>
@@ -61,6 +64,19 @@ public sealed record PieceDescription
 
     /// <summary>Height of the bounding box: a disc and a ring are as high as wide.</summary>
     public Length BoxHeight => IsRound ? Width : Height;
+
+    /// <summary>The room it takes in an oven and on a rack: it lies flat, a cylinder stands on its end.</summary>
+    public (Length Width, Length Depth, Length High) Room =>
+        Form == Form.Cylinder ? (Thickness, Thickness, Height) : (Width, BoxHeight, Thickness);
+
+    /// <summary>Once round a cylinder, mm: no picture is wider.</summary>
+    public decimal RoundMillimetres => 4 * Pi4 * Thickness.Millimetres;
+
+    /// <summary>What of a cylinder has to get hot, mm³: all of it, or the mantle's wall and that of one end.</summary>
+    public decimal CylinderCubicMillimetres =>
+        Wall > Length.Zero
+            ? Wall.Millimetres * (RoundMillimetres * Height.Millimetres + Pi4 * Thickness.Millimetres * Thickness.Millimetres)
+            : Pi4 * Thickness.Millimetres * Thickness.Millimetres * Height.Millimetres;
 
     /// <summary>True for a disc and a ring: one diameter says how large they are.</summary>
     public bool IsRound => Face is FaceShape.Disc or FaceShape.Ring;

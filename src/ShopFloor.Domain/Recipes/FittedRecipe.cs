@@ -2,6 +2,7 @@ using ShopFloor.Domain.Heat;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 
 namespace ShopFloor.Domain.Recipes;
@@ -15,10 +16,14 @@ namespace ShopFloor.Domain.Recipes;
 public sealed record FittingWorkshop(
     MaterialSheet Material,
     MaterialSheet Reference,
-    OvenSettings Oven,
+    Heat.OvenSettings Oven,
     double RoomCelsius,
     IReadOnlyDictionary<CoatingKind, CoatingSettings> Coatings
-);
+)
+{
+    /// <summary>What its wrap press takes; null: it has none.</summary>
+    public WrapFit? Wrap { get; init; }
+}
 
 /// <summary>A step fitted to a piece, with how its numbers come about; null where nothing is computed.</summary>
 public sealed record FittedStep(RecipeStep Step, Explanation? Why);

@@ -76,6 +76,9 @@ public static class ShippedSteps
 
     internal static RecipeStep TapeAbove() => Tape("Print on top, coated face to the print.");
 
+    // What a recipe for flat pieces says of taping does not hold for a mantle.
+    internal static RecipeStep TapeRound { get; } = Tape("Print round the piece, coated mantle to the print.");
+
     internal static RecipeStep TapeBelow() => Tape("Coated face on the print.");
 
     internal static RecipeStep PressAbove() => Press("print above", 50, 70);

@@ -3,6 +3,7 @@ using ShopFloor.Domain.Heat;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
+using ShopFloor.Domain.Stations;
 
 namespace ShopFloor.Domain.Recipes;
 
@@ -19,8 +20,12 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
     // What the heat sees of a piece: a plate, solid or as thick as the two walls of a hollow one.
     private HeatBody Body => HeatBody.PlateBothFaces(Thermal, (double)piece.HeatedThickness.Millimetres);
 
-    private double MassKilograms =>
-        (double)piece.AreaSquareMillimetres * (double)piece.HeatedThickness.Millimetres * 1e-9 * Thermal.DensityKgM3;
+    private double MassKilograms => CubicMillimetres * 1e-9 * Thermal.DensityKgM3;
+
+    private double CubicMillimetres =>
+        piece.Form == Form.Cylinder
+            ? (double)piece.CylinderCubicMillimetres
+            : (double)piece.AreaSquareMillimetres * (double)piece.HeatedThickness.Millimetres;
 
     internal Result<FittedStep> Fit(RecipeStep step) =>
         step.Kind switch
@@ -28,6 +33,8 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
             StepKind.Spray => Spray(step),
             StepKind.Wipe => Wipe(step),
             StepKind.Cure or StepKind.Dry => Bake(step),
+            StepKind.Tape when piece.Form == Form.Cylinder => new FittedStep(step with { Note = ShippedSteps.TapeRound.Note }, null),
+            StepKind.Press when piece.Form == Form.Cylinder => Wrap(step),
             StepKind.Press => Press(step),
             StepKind.Rest when step.CoolToCelsius is { } target => Cool(step, (double)target),
             StepKind.Rest => FlashOff(step),
@@ -100,6 +107,13 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
                     .For(Thermal, (double)piece.PressedThickness.Millimetres, side, platen)
                     .Then(own => Result<FittedStep>.Ok(Longer(step, reference.Value, own)))
             );
+    }
+
+    // The recipe's time was found under a platen; round a mantle the owner of the wrap press found another.
+    private FittedStep Wrap(RecipeStep step)
+    {
+        var fit = shop.Wrap ?? WrapFit.Usual;
+        return new FittedStep(step with { MinSeconds = fit.LeastSeconds, MaxSeconds = fit.MostSeconds, LayUp = WrapFit.LayUp }, null);
     }
 
     private FittedStep Longer(RecipeStep step, PressTime reference, Explained<PressTime> own)

@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Quantities;
 
 namespace ShopFloor.Domain.Stations;
@@ -125,8 +126,15 @@ public sealed record PressSettings : StationSettings
     /// <summary>Each piece laid up, seconds.</summary>
     public int LayUpEachSeconds { get; init; } = 15;
 
-    /// <summary>True for a wrap press, which takes cylinders only.</summary>
-    public bool Wraps { get; init; }
+    /// <summary>For a wrap press, the round pieces that it takes: it takes no others, and has no platen. Null: a flat press.</summary>
+    public WrapFit? Wrap { get; init; }
+
+    /// <summary>True for a wrap press.</summary>
+    [JsonIgnore]
+    public bool Wraps => Wrap is not null;
+
+    /// <summary>Whether it presses pieces of that form: cylinders round a wrap press, all others under a flat one.</summary>
+    public bool Suits(Form form) => Wraps == (form == Form.Cylinder);
 
     /// <summary>Power while hot, W.</summary>
     public int Watts { get; init; } = 1800;
@@ -134,10 +142,7 @@ public sealed record PressSettings : StationSettings
     /// <inheritdoc />
     public override IReadOnlyList<Refusal> Faults() =>
         [
-            .. Between(Width.Millimetres, 50, 3000, "width", "The platen's width in mm"),
-            .. Between(Depth.Millimetres, 50, 3000, "depth", "The platen's depth in mm"),
-            .. Between(Thickest.Millimetres, 1, 300, "thickest", "The thickest piece in mm"),
-            .. Between(ThicknessTolerance.Millimetres, 0, 20, "tolerance", "The thickness tolerance in mm"),
+            .. Wrap is { } wrap ? OfWrap(wrap) : OfPlaten(),
             .. Between(LowestCelsius, 20, 400, "lowest", "The lowest temperature in °C"),
             .. Between(HighestCelsius, LowestCelsius, 400, "highest", "The highest temperature in °C"),
             .. Between(ErrorCelsius, -60, 60, "error", "The temperature error in °C"),
@@ -146,6 +151,23 @@ public sealed record PressSettings : StationSettings
             .. Between(LayUpSeconds, 1, 3600, "layUp", "Laying up in seconds"),
             .. Between(LayUpEachSeconds, 0, 600, "layUpEach", "Laying up a piece in seconds"),
             .. Between(Watts, 100, 50_000, "watts", "The power in W"),
+        ];
+
+    private IEnumerable<Refusal> OfPlaten() =>
+        [
+            .. Between(Width.Millimetres, 50, 3000, "width", "The platen's width in mm"),
+            .. Between(Depth.Millimetres, 50, 3000, "depth", "The platen's depth in mm"),
+            .. Between(Thickest.Millimetres, 1, 300, "thickest", "The thickest piece in mm"),
+            .. Between(ThicknessTolerance.Millimetres, 0, 20, "tolerance", "The thickness tolerance in mm"),
+        ];
+
+    private static IEnumerable<Refusal> OfWrap(WrapFit wrap) =>
+        [
+            .. Between(wrap.Thinnest.Millimetres, 5, 300, "thinnest", "The least diameter in mm"),
+            .. Between(wrap.Widest.Millimetres, wrap.Thinnest.Millimetres, 300, "widest", "The largest diameter in mm"),
+            .. Between(wrap.Tallest.Millimetres, 5, 1000, "tallest", "The largest height in mm"),
+            .. Between(wrap.LeastSeconds, 1, 3600, "leastSeconds", "The shortest time in seconds"),
+            .. Between(wrap.MostSeconds, wrap.LeastSeconds, 3600, "mostSeconds", "The longest time in seconds"),
         ];
 }
 

@@ -48,6 +48,25 @@ public sealed class SamplesTests(Stage stage)
     }
 
     [Fact]
+    public async Task Select_OneAndThenAnother_ShowsWhatWasChosenLast()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Desk, WorkerRole.Owner);
+        await visitor.GoAsync("/office/samples");
+        var material = visitor.Page.GetByLabel("Material");
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Go on" }).ClickAsync();
+        await visitor.Page.Locator(".faults").WaitForAsync();
+        foreach (var index in new[] { 1, 2 })
+        {
+            var chosen = await material.Locator("option").Nth(index).GetAttributeAsync("value");
+            await material.SelectOptionAsync(chosen!);
+            // The answer of the server is what once turned it back.
+            await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Go on" }).ClickAsync();
+            await Task.Delay(1500);
+            await Assertions.Expect(material).ToHaveValueAsync(chosen!);
+        }
+    }
+
+    [Fact]
     public async Task ConfirmNamed_WrongWord_KeepsTheButtonBarredAndEscClosesIt()
     {
         await using var visitor = await stage.VisitAsync(Screen.Desk, WorkerRole.Owner);

@@ -3,6 +3,7 @@ using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 
 namespace ShopFloor.Domain.Tests.Recipes;
@@ -55,6 +56,31 @@ public sealed class FittedRecipeTests
         Assert.Contains(computed, f => f.Step.Kind == StepKind.Press);
         Assert.Contains(computed, f => f.Step.Kind == StepKind.Rest);
         Assert.All(computed, f => Assert.True(f.Why!.Inputs.Count > 0 && f.Why.Formula.Length > 0 && f.Why.Source.Length > 0));
+    }
+
+    // Once round 80 mm is π·80 = 251.3 mm; a steel cup of 0.8 mm wall and 85 mm height has 0.8·(251.3·85 + π/4·80²) = 21,111.5 mm³ of steel, which
+    // are 0.167 kg (7,900 kg/m³, 500 J/kg·K as shipped: 11.6 kJ from 21 to 160 °C). Under heat 150 to 240 s: common practice, no source.
+    [Fact]
+    public void For_ARoundPiece_IsHeatedAsItsWallAndPressedByTheWrapPress()
+    {
+        var cup = Piece("ss", 80) with
+        {
+            Form = Form.Cylinder,
+            Width = Length.FromMillimetres(200),
+            Height = Length.FromMillimetres(85),
+            Wall = Length.FromMillimetres(0.8m),
+        };
+        Assert.Equal(251.327, (double)cup.RoundMillimetres, 3);
+        Assert.Equal(21_111.5, (double)cup.CylinderCubicMillimetres, 1);
+        var steps = Fit(cup, Finish.WhiteGround).Select(f => f.Step).ToList();
+        var press = steps.Single(s => s.Kind == StepKind.Press);
+        Assert.Equal((150, 240, WrapFit.LayUp), (press.MinSeconds, press.MaxSeconds, press.LayUp));
+        Assert.Contains("round the piece", steps.Single(s => s.Kind == StepKind.Tape).Note, StringComparison.Ordinal);
+        var steel = ShippedMaterials.All.First(m => m.Key == "ss").Thermal!;
+        var joules = 21_111.5e-9 * steel.DensityKgM3 * steel.SpecificHeatJKgK * (160 - 21);
+        Assert.Equal(joules / 1000, (double)steps.First(s => s.Kind == StepKind.Cure).HeatKilojoules, 2);
+        var solid = (cup with { Wall = Length.Zero }).CylinderCubicMillimetres;
+        Assert.Equal(427_257, (double)solid, 0);
     }
 
     // A wall that is warmed from outside alone warms like a plate of twice its thickness warmed from both sides: the middle of such a plate lets
@@ -137,7 +163,7 @@ public sealed class FittedRecipeTests
         var shop = new FittingWorkshop(
             ShippedMaterials.All.First(m => m.Key == piece.Material),
             ShippedMaterials.All.First(m => m.Key == shipped.ReferenceMaterial),
-            OvenSettings.Default,
+            ShopFloor.Domain.Heat.OvenSettings.Default,
             room,
             Enum.GetValues<CoatingKind>().ToDictionary(k => k, _ => coating)
         );

@@ -37,9 +37,37 @@ public sealed class SizeReachTests
     {
         var disc = Piece(330, 0, 3) with { Face = FaceShape.Disc };
         Assert.True(SizeReach.Missed(disc, Reaches(Oven, Press))!.InOven);
-        Assert.Null(SizeReach.Missed(Piece(900, 900, 1) with { Form = Form.Cylinder }, Reaches(Oven, Press)));
-        Assert.Null(SizeReach.Missed(Piece(900, 900, 1), Reaches(new BenchSettings(1), Press with { Wraps = true })));
+        Assert.Null(SizeReach.Missed(Piece(900, 900, 1), Reaches(new BenchSettings(1), Wrap)));
     }
+
+    // It stands in the oven on its end: 82 mm across, 95 mm high.
+    [Theory]
+    [InlineData(82, 80, null)]
+    [InlineData(82, 95, true)]
+    [InlineData(60, 80, false)]
+    [InlineData(100, 80, false)]
+    [InlineData(350, 80, true)]
+    public void Missed_ACylinder_StandsOnItsEndAndFitsTheWrapPress(int across, int high, bool? inOven)
+    {
+        var cup = Piece(180, high, across) with { Form = Form.Cylinder };
+        var missed = SizeReach.Missed(cup, across == 350 ? Reaches(Oven) : Reaches(Oven, Press, Wrap));
+        Assert.Equal(inOven, missed?.InOven);
+        if (inOven == false)
+            Assert.Equal((Mm(70), Mm(95), Mm(130)), (missed!.Least, missed.Long, missed.Thick));
+    }
+
+    [Fact]
+    public void Faults_OfAWrapPress_AreThoseOfWhatItTakes()
+    {
+        Assert.Empty(Wrap.Faults());
+        var wrong = Wrap with { Wrap = WrapFit.Usual with { Widest = Mm(60), MostSeconds = 100 } };
+        Assert.Equal(["widest", "mostSeconds"], wrong.Faults().Select(f => f.Field));
+        Assert.True(Wrap.Suits(Form.Cylinder));
+        Assert.False(Wrap.Suits(Form.Flat));
+        Assert.True(Press.Suits(Form.SlightlyCurved));
+    }
+
+    private static readonly PressSettings Wrap = new() { Wrap = WrapFit.Usual };
 
     private static IEnumerable<SizeReach> Reaches(params StationSettings[] stations) => stations.SelectMany(SizeReach.Of);
 

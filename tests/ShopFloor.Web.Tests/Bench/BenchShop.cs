@@ -65,7 +65,8 @@ internal sealed class BenchShop : IAsyncDisposable
         Finish finish,
         string material,
         IReadOnlyList<string>? texts = null,
-        bool printed = true
+        bool printed = true,
+        PieceDescription? form = null
     )
     {
         var line = new LineInput
@@ -73,16 +74,7 @@ internal sealed class BenchShop : IAsyncDisposable
             Quantity = quantity,
             Finish = finish,
             Texts = texts ?? [],
-            Piece = new PieceDescription
-            {
-                Material = material,
-                Width = Length.FromMillimetres(100),
-                Height = Length.FromMillimetres(60),
-                Thickness = Length.FromMillimetres(1),
-                IsOwn = own,
-                DeclaredValue = own ? 20 : null,
-                Hidden = HiddenParts.None,
-            },
+            Piece = (form ?? Plate) with { Material = material, IsOwn = own, DeclaredValue = own ? 20 : null, Hidden = HiddenParts.None },
         };
         var input = new OrderInput
         {
@@ -104,6 +96,14 @@ internal sealed class BenchShop : IAsyncDisposable
             await PrintedAsync(piece.Order);
         return piece.Tray ?? piece.Code;
     }
+
+    private static PieceDescription Plate =>
+        new()
+        {
+            Width = Length.FromMillimetres(100),
+            Height = Length.FromMillimetres(60),
+            Thickness = Length.FromMillimetres(1),
+        };
 
     // What was never printed is asked about at Tape.
     private async Task PrintedAsync(OrderId order)

@@ -263,4 +263,14 @@ public sealed class EntryTests
         Assert.Equal(2, OrderWalk.Known(one.Adding(Plate with { Width = "110" })).Lines.Count);
         Assert.Single(OrderWalk.Known(new OrderEntry()).Lines);
     }
+
+    [Fact]
+    public void Known_BeforeAnythingWasAskedOfTheInside_SpeaksAgainstNothingAndNobodyBooksSo()
+    {
+        var entry = new OrderEntry { Lines = [Plate with { HiddenAnswer = HiddenAnswer.NotYet }] };
+        Assert.Equal(HiddenAnswer.Nothing, OrderWalk.Known(entry).Line.HiddenAnswer);
+        Assert.Equal(CounterStep.Size, OrderWalk.Farthest(entry, Today));
+        var unsure = new OrderEntry { Lines = [Plate with { HiddenAnswer = HiddenAnswer.DontKnow }] };
+        Assert.Equal(HiddenAnswer.DontKnow, OrderWalk.Known(unsure).Line.HiddenAnswer);
+    }
 }

@@ -103,6 +103,32 @@ public sealed class OrderPageTests : IAsyncLifetime
         Assert.Equal(faults, booked.Refusals.Count(r => r.Field == "priceByHand"));
     }
 
+    [Fact]
+    public async Task Size_OfACup_AsksForItsDiameterAndSaysOnceRound()
+    {
+        var cup = Plate("300") with
+        {
+            Material = "ss",
+            Form = Form.Cylinder,
+            Face = FaceShape.Rectangle,
+            Height = "85",
+            Thickness = "80",
+            Wall = "0.8",
+        };
+        var page = await OpenAsync(CounterStep.Size, cup);
+        Assert.Contains("Once round is 251 mm", page.Markup, StringComparison.Ordinal);
+        Assert.Empty(page.FindAll("[name=face]"));
+        Assert.Equal("thickness", page.FindAll("#thickness, #width, #height")[0].Id);
+        Assert.Contains("Diameter, outside", page.Find("label[for=thickness]").TextContent, StringComparison.Ordinal);
+
+        var entry = scope.ServiceProvider.GetRequiredService<OrderDesk>().Keeper!.Entry;
+        var fault = Assert.Single(StepFaults.Of(entry, CounterStep.Size, new DateOnly(2026, 1, 1)));
+        Assert.Equal("width", fault.Field);
+        Assert.Empty(StepFaults.Of(entry.WithLine(l => l with { Width = "220" }), CounterStep.Size, new DateOnly(2026, 1, 1)));
+        var unread = StepFaults.Of(entry.WithLine(l => l with { Thickness = "" }), CounterStep.Size, new DateOnly(2026, 1, 1));
+        Assert.Equal(("thickness", "Please enter the diameter."), (unread[0].Field, unread[0].Key));
+    }
+
     private static LineEntry Plate(string width) =>
         new()
         {
@@ -118,7 +144,10 @@ public sealed class OrderPageTests : IAsyncLifetime
             Text = "Boat club",
         };
 
-    private async Task<IRenderedComponent<OrderPage>> OpenAsync(CounterStep step, params string[] widths)
+    private Task<IRenderedComponent<OrderPage>> OpenAsync(CounterStep step, params string[] widths) =>
+        OpenAsync(step, [.. widths.Select(w => w.Length == 0 ? new LineEntry() : Plate(w))]);
+
+    private async Task<IRenderedComponent<OrderPage>> OpenAsync(CounterStep step, params LineEntry[] lines)
     {
         var entry = new OrderEntry
         {
@@ -126,15 +155,15 @@ public sealed class OrderPageTests : IAsyncLifetime
             Name = "Ada Fenwick",
             Email = "ada@shop.example",
             ContactAgreed = true,
-            Lines = [.. widths.Select(w => w.Length == 0 ? new LineEntry() : Plate(w))],
-            At = widths.Length - 1,
+            Lines = lines,
+            At = lines.Length - 1,
         };
         var draft = (await counter.Get<BeginDraft>().RunAsync(Asked.By(worker), entry, step)).Value;
         var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, worker.ToString())], "test"));
         var page = browser.Render<OrderPage>(p =>
             p.Add(o => o.Id, draft).Add(o => o.Word, step.Word()).AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
         );
-        page.WaitForElement("#price-total");
+        page.WaitForElement(step == CounterStep.Size ? "#thickness" : "#price-total");
         return page;
     }
 }

@@ -83,6 +83,15 @@ public static class ShippedDefaults
             HeatingPerMinute = 17,
         };
 
+    /// <summary>A wrap press, for whoever has one: mantles of cups and flasks are pressed in it one by one.</summary>
+    public static PressSettings WrapPress() =>
+        new()
+        {
+            Wrap = WrapFit.Usual,
+            HeatingPerMinute = 30,
+            Watts = 350,
+        };
+
     private static IEnumerable<(CoatingKind, string, string, CoatingSettings)> Coatings()
     {
         var film = new CoatingSettings

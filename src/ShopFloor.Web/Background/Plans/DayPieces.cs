@@ -1,4 +1,5 @@
 using ShopFloor.Data.Records;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
@@ -36,9 +37,9 @@ public static class DayPieces
         return new Plan.Piece(
             piece.Code,
             order.Number.ToString(CultureInfo.InvariantCulture),
-            DayStations.Um(line.Piece.Width),
-            DayStations.Um(line.Piece.BoxHeight),
-            DayStations.Um(line.Piece.Thickness),
+            DayStations.Um(line.Piece.Room.Width),
+            DayStations.Um(line.Piece.Room.Depth),
+            DayStations.Um(line.Piece.Room.High),
             true,
             0,
             shop.Seconds(order.PromisedAt),
@@ -52,7 +53,10 @@ public static class DayPieces
                     .Pins.Where(p => p.Piece == piece.Id && p.Step > past.Closed && p.Step <= items.Count && Binds(p, shop))
                     .Select(p => Pin(p, shop)),
             ]
-        );
+        )
+        {
+            Round = line.Piece.Form == Form.Cylinder,
+        };
     }
 
     /// <summary>A piece that is only being quoted.</summary>
@@ -60,9 +64,9 @@ public static class DayPieces
         new(
             id,
             "quote",
-            DayStations.Um(asked.Piece.Width),
-            DayStations.Um(asked.Piece.BoxHeight),
-            DayStations.Um(asked.Piece.Thickness),
+            DayStations.Um(asked.Piece.Room.Width),
+            DayStations.Um(asked.Piece.Room.Depth),
+            DayStations.Um(asked.Piece.Room.High),
             true,
             0,
             promise,
@@ -76,7 +80,10 @@ public static class DayPieces
             0,
             null,
             []
-        );
+        )
+        {
+            Round = asked.Piece.Form == Form.Cylinder,
+        };
 
     // The Bench begins no piece before its test has come out well.
     private static IReadOnlyList<string> TestsOf(Piece piece, OrderLine line, ShopSnapshot shop) =>

@@ -7,7 +7,7 @@ namespace ShopFloor.Web.Background.Plans;
 /// <summary>Stations and coatings in the planner's terms.</summary>
 public static class DayStations
 {
-    /// <summary>A station, or null for one that the planner does not know (a printer, a wrap press).</summary>
+    /// <summary>A station, or null for one that the planner does not know (a printer).</summary>
     public static Plan.Station? Of(Station station, ShopSnapshot shop, int horizon)
     {
         var down = Down(station, shop, horizon);
@@ -17,7 +17,7 @@ public static class DayStations
             BoothSettings s => new Plan.Booth(station.Code, down, [.. s.SharesAirWith.Where(code => IsOven(code, shop))]),
             RackSettings s => new Plan.Rack(station.Code, down, s.Width.Micrometres * s.Depth.Micrometres * s.Levels, Um(s.Gap)),
             OvenSettings s => Oven(station, s, down, shop),
-            PressSettings { Wraps: false } s => Press(station, s, down, shop),
+            PressSettings s => Press(station, s, down, shop),
             _ => null,
         };
     }
@@ -48,20 +48,24 @@ public static class DayStations
             Tenths(s.HotAboveCelsius)
         );
 
+    // A wrap press takes one piece at a time: its place is as wide as the widest, and so is the gap to a second one.
     private static Plan.Press Press(Station station, PressSettings s, IReadOnlyList<Plan.Span> down, ShopSnapshot shop) =>
         new(
             station.Code,
             down,
             Heat(station, shop, (s.LowestCelsius, s.HighestCelsius, s.ErrorCelsius), (s.HeatingPerMinute, s.CoolingPerMinute)),
-            Um(s.Margin),
-            Um(s.Gap),
-            Um(s.Width),
-            Um(s.Depth),
-            Um(s.Thickest),
-            Um(s.ThicknessTolerance),
+            Um(s.Wrap is null ? s.Margin : Length.Zero),
+            Um(s.Wrap?.Widest ?? s.Gap),
+            Um(s.Wrap?.Widest ?? s.Width),
+            Um(s.Wrap?.Widest ?? s.Depth),
+            Um(s.Wrap?.Tallest ?? s.Thickest),
+            Um(s.Wrap is null ? s.ThicknessTolerance : Length.Zero),
             s.LayUpSeconds,
             s.LayUpEachSeconds
-        );
+        )
+        {
+            WrapsFromUm = s.Wrap is { } wrap ? Um(wrap.Thinnest) : null,
+        };
 
     private static Plan.Heat Heat(
         Station station,

@@ -37,7 +37,7 @@ internal sealed record BatchFacts(Station Station, IReadOnlyList<Piece> Pieces, 
             _ => 0,
         };
 
-    internal Length? Tolerance => Station.Settings is PressSettings press ? press.ThicknessTolerance : null;
+    internal Length? Tolerance => Station.Settings is PressSettings { Wraps: false } press ? press.ThicknessTolerance : null;
 
     /// <summary>Where each piece lies, in the order of the pieces; null when they do not all fit.</summary>
     internal IReadOnlyList<Place>? Places()
@@ -53,15 +53,20 @@ internal sealed record BatchFacts(Station Station, IReadOnlyList<Piece> Pieces, 
 
     internal Footprint Footprint(Piece piece)
     {
-        var it = Lines[piece.Line].Piece;
-        return new Footprint(piece.Code, (int)it.Width.Micrometres, (int)it.BoxHeight.Micrometres, (int)it.Thickness.Micrometres, true);
+        var (width, depth, high) = Lines[piece.Line].Piece.Room;
+        return new Footprint(piece.Code, Whole(width), Whole(depth), Whole(high), true);
     }
 
     internal static (IReadOnlyList<Surface> Surfaces, Spacing Spacing) Surfaces(StationSettings settings) =>
         settings switch
         {
             OvenSettings oven => ([.. oven.Shelves.Select(Of)], new Spacing(Whole(oven.Margin), Whole(oven.Gap))),
-            PressSettings { Wraps: false } press => (
+            // One round piece at a time: beside the widest there is no room for a second one.
+            PressSettings { Wrap: { } wrap } => (
+                [new Surface(Whole(wrap.Widest), Whole(wrap.Widest), Whole(wrap.Tallest))],
+                new Spacing(0, Whole(wrap.Widest))
+            ),
+            PressSettings press => (
                 [new Surface(Whole(press.Width), Whole(press.Depth), Whole(press.Thickest))],
                 new Spacing(Whole(press.Margin), Whole(press.Gap))
             ),

@@ -85,9 +85,10 @@ internal static class PutTogether
         return answer;
     }
 
-    /// <summary>The station to use: the named one, or the only or first usable one of the kind.</summary>
-    internal static async Task<Result<Station>> StationAsync(ShopContext context, BatchKind kind, string? code, DateTimeOffset now)
+    /// <summary>The station to use: the named one, or the only or first usable one of the kind; of presses one for the piece's form.</summary>
+    internal static async Task<Result<Station>> StationAsync(CommandWork work, BatchKind kind, string? code, Piece piece)
     {
+        var context = work.Context;
         var wanted = kind switch
         {
             BatchKind.SprayRound => StationKind.Booth,
@@ -95,7 +96,13 @@ internal static class PutTogether
             _ => StationKind.Press,
         };
         var all = await context.Stations.Where(s => s.IsActive && s.Kind == wanted).OrderBy(s => s.Code).ToListAsync();
-        var usable = all.Where(s => s.DownUntil is null || s.DownUntil <= now).ToList();
+        var usable = all.FindAll(s => s.DownUntil is null || s.DownUntil <= work.Now);
+        if (code is null && wanted == StationKind.Press && usable.Count > 1)
+        {
+            var facts = await BatchFacts.LoadAsync(context, usable[0], [piece], default);
+            var form = facts.Lines[piece.Line].Piece.Form;
+            usable = [.. usable.OrderByDescending(s => s.Settings is PressSettings press && press.Suits(form))];
+        }
         var chosen = code is null ? usable.FirstOrDefault() : usable.Find(s => s.Code == code);
         return chosen is null
             ? new Refusal("station-missing", $"There is no usable {wanted.ToString().ToLowerInvariant()} {code}".TrimEnd() + ".", "station")

@@ -14,7 +14,7 @@ internal static class StationLimits
             OvenSettings oven => Dial(facts, settings, oven.LowestCelsius, oven.HighestCelsius)
                 ?? await LoadVapour.RefuseTogetherAsync(work, facts.Station, [.. facts.Pieces.Select(p => (p, p.NextAttended!.Number))])
                 ?? Heat(facts, settings, oven),
-            PressSettings press => Dial(facts, settings, press.LowestCelsius, press.HighestCelsius),
+            PressSettings press => Dial(facts, settings, press.LowestCelsius, press.HighestCelsius) ?? Form(facts, press),
             _ => null,
         };
 
@@ -25,6 +25,27 @@ internal static class StationLimits
                 Text($"{facts.Station.Name} goes from {lowest:0.#} to {highest:0.#} °C; {settings.DialCelsius:0.#} °C is wanted.")
             )
             : null;
+
+    private static Refusal? Form(BatchFacts facts, PressSettings press)
+    {
+        foreach (var piece in facts.Pieces)
+        {
+            var it = facts.Lines[piece.Line].Piece;
+            if (!press.Suits(it.Form))
+                return new Refusal(
+                    "press-form",
+                    press.Wraps
+                        ? $"{piece.Code} is not round: {facts.Station.Name} presses round pieces only."
+                        : $"{piece.Code} is round: {facts.Station.Name} presses flat pieces only."
+                );
+            if (press.Wrap is { } wrap && it.Thickness < wrap.Thinnest)
+                return new Refusal(
+                    "press-thin",
+                    Text($"{piece.Code} is too thin for {facts.Station.Name}, which takes {wrap.Thinnest.Millimetres:0.#} mm and more.")
+                );
+        }
+        return null;
+    }
 
     private static Refusal? Heat(BatchFacts facts, BatchSettings settings, OvenSettings oven)
     {

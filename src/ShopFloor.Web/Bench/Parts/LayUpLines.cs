@@ -22,8 +22,17 @@ public static class LayUpLines
     /// <summary>The layers from the upper platen down.</summary>
     public static IReadOnlyList<Layer> Of(LayUp layUp)
     {
-        (string Word, int Height, string? Dash, bool Solid)[] stack = layUp.PrintBelow
-            ?
+        (string Word, int Height, string? Dash, bool Solid)[] stack = layUp switch
+        {
+            { Wraps: true } =>
+            [
+                ("heating mat, all round", 24, null, false),
+                ("fresh protective sheet", 6, "3 3", false),
+                ("print, picture inwards", 8, "9 3", false),
+                ("coated mantle", 6, null, true),
+                ("piece", 34, null, false),
+            ],
+            { PrintBelow: true } =>
             [
                 ("upper platen, hot", 24, null, false),
                 ("fresh protective sheet", 6, "3 3", false),
@@ -32,8 +41,8 @@ public static class LayUpLines
                 ("print, picture up", 8, "9 3", false),
                 ("fresh protective sheet", 6, "3 3", false),
                 ("lower platen", 24, null, false),
-            ]
-            :
+            ],
+            _ =>
             [
                 ("upper platen, hot", 24, null, false),
                 ("fresh protective sheet", 6, "3 3", false),
@@ -41,7 +50,8 @@ public static class LayUpLines
                 ("coated face, up", 6, null, true),
                 ("piece", 34, null, false),
                 ("lower platen", 24, null, false),
-            ];
+            ],
+        };
         var y = 16;
         var layers = new List<Layer>();
         foreach (var (word, height, dash, solid) in stack)

@@ -231,10 +231,12 @@ public sealed record BatchSheet
     private static LayoutPlace Place(OpenWork work, Piece piece, BatchPlace place, double depth)
     {
         var it = work.LineOf(piece).Piece;
-        var (w, d) = ((double)it.Width.Millimetres, (double)it.BoxHeight.Millimetres);
+        var (w, d) = ((double)it.Room.Width.Millimetres, (double)it.Room.Depth.Millimetres);
         if (place.Turned)
             (w, d) = (d, w);
-        var round = it.Face is Domain.Materials.FaceShape.Disc or Domain.Materials.FaceShape.Ring or Domain.Materials.FaceShape.Ellipse;
+        var round =
+            it.Form == Domain.Materials.Form.Cylinder
+            || it.Face is Domain.Materials.FaceShape.Disc or Domain.Materials.FaceShape.Ring or Domain.Materials.FaceShape.Ellipse;
         return new LayoutPlace(
             piece.Code,
             place.XMicrometres / 1000.0,

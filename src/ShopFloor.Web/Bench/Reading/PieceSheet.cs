@@ -202,6 +202,11 @@ public sealed record PieceSheet
         if (batch is not null && work.Stations.TryGetValue(batch.Station, out var there))
             return there;
         var kind = piece.NextAttended?.Kind is { } step ? step.DoneAt() : Domain.Stations.StationKind.Bench;
-        return work.Stations.Values.Where(s => s.IsActive && s.Kind == kind).OrderBy(s => s.Code, StringComparer.Ordinal).FirstOrDefault();
+        var form = work.LineOf(piece).Piece.Form;
+        return work
+            .Stations.Values.Where(s => s.IsActive && s.Kind == kind)
+            .OrderByDescending(s => s.Settings is not Domain.Stations.PressSettings press || press.Suits(form))
+            .ThenBy(s => s.Code, StringComparer.Ordinal)
+            .FirstOrDefault();
     }
 }

@@ -21,7 +21,11 @@ public sealed record Setting(string Label, string Value);
 /// <param name="PrintBelow">True for glass: the print lies underneath, the coated face on it.</param>
 /// <param name="Mirrored">True: text on the paper reads backwards.</param>
 /// <param name="Lies">The recipe's own words.</param>
-public sealed record LayUp(bool PrintBelow, bool Mirrored, string Lies);
+public sealed record LayUp(bool PrintBelow, bool Mirrored, string Lies)
+{
+    /// <summary>True for a round piece: the print goes round it.</summary>
+    public bool Wraps { get; init; }
+}
 
 /// <summary>The one next step, with all that hands need to know.</summary>
 public sealed record StepCard
@@ -108,7 +112,7 @@ public sealed record StepCard
     {
         var press = piece.Items.FirstOrDefault(i => i.Kind == StepKind.Press);
         var below = press?.Settings.LayUp?.Contains("below", StringComparison.OrdinalIgnoreCase) ?? line.Finish == Finish.BehindGlass;
-        return new LayUp(below, line.Finish.PrintIsMirrored(), press?.Settings.LayUp ?? "");
+        return new LayUp(below, line.Finish.PrintIsMirrored(), press?.Settings.LayUp ?? "") { Wraps = line.Piece.Form == Form.Cylinder };
     }
 
     internal static IEnumerable<Setting> SettingsOf(RecipeStep step, StationSettings? station)

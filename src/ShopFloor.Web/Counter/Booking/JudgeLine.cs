@@ -26,6 +26,8 @@ public static class JudgeLine
             faults.Add(new Refusal("material-missing", "This material is not in the workshop’s list.", "material"));
         if (!ShopFacts.Suits(line.Finish, material))
             faults.Add(new Refusal("finish-material", "Behind glass is a finish for glass only.", "finish"));
+        if (line.Finish == Finish.BehindGlass && line.Piece.Form == Form.Cylinder)
+            faults.Add(new Refusal("finish-form", "Behind glass is a finish for flat glass only.", "finish"));
         var recipe = shop.RecipeFor(line.Finish, material);
         if (recipe is null)
             faults.Add(new Refusal("no-recipe", "The workshop has no recipe for this finish on this material.", "finish"));
@@ -55,11 +57,13 @@ public static class JudgeLine
         return new LineQuote(Verdict.Refuse, verdict.Sentence, reasons, null, []) { Why = why };
     }
 
-    /// <summary>What is said of a piece that no oven, or no press, takes; null: one does, or it is no flat piece.</summary>
+    /// <summary>What is said of a piece that no oven, or no press, takes; null: one does.</summary>
     public static Refusal? TooLarge(PieceDescription piece, IReadOnlyList<SizeReach> sizes)
     {
         if (SizeReach.Missed(piece, sizes) is not { } most)
             return null;
+        if (piece.Form == Form.Cylinder)
+            return TooLargeRound(piece, most);
         var (length, width, thick) = (Mm(most.Long), Mm(most.Short), Mm(most.Thick));
         return new Refusal(
             "piece-too-large",
@@ -67,6 +71,18 @@ public static class JudgeLine
                 ? $"This is larger than our oven takes: at most {length} × {width} mm, and {thick} mm thick."
                 : $"This is larger than our press takes: at most {length} × {width} mm, and {thick} mm thick.",
             piece.Thickness > most.Thick ? "thickness" : "width"
+        );
+    }
+
+    private static Refusal TooLargeRound(PieceDescription piece, SizeReach most)
+    {
+        var (widest, tallest) = (Mm(most.Short), Mm(most.Thick));
+        return new Refusal(
+            "piece-too-large",
+            most.Least is { } least
+                ? $"Our wrap press takes round pieces of {Mm(least)} to {widest} mm across, up to {tallest} mm high."
+                : $"This is larger than our oven takes: round pieces of at most {widest} mm across, and {tallest} mm high.",
+            piece.Height > most.Thick ? "height" : "thickness"
         );
     }
 

@@ -68,6 +68,8 @@ public static class LineFaults
 
     private static void Shape(List<Refusal> faults, PieceDescription piece)
     {
+        if (piece.Form == Form.Cylinder)
+            Mantle(faults, piece);
         if (piece.Face == FaceShape.Ring && (piece.Hole.Micrometres <= 0 || piece.Hole >= piece.Width))
             faults.Add(new Refusal("hole", "The hole of a ring is smaller than the ring and larger than nothing.", "hole"));
         if (
@@ -80,6 +82,24 @@ public static class LineFaults
             faults.Add(new Refusal("area-missing", "Give the area of the outline, or choose another shape.", "area"));
         else if (piece.Face == FaceShape.Free && (piece.FreeAreaSquareMillimetres <= 0 || piece.FreeAreaSquareMillimetres > box))
             faults.Add(new Refusal("area", "The area is above 0 and not larger than width × height.", "area"));
+    }
+
+    // Half a millimetre is lost in measuring a diameter.
+    private static void Mantle(List<Refusal> faults, PieceDescription piece)
+    {
+        if (piece.Face != FaceShape.Rectangle)
+            faults.Add(new Refusal("face-round", "The picture of a round piece is a rectangle that goes round it.", "face"));
+        if (piece.Thickness > Length.Zero && piece.Width.Millimetres > piece.RoundMillimetres + 1.6m)
+            faults.Add(
+                new Refusal(
+                    "width-round",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Once round this piece is {piece.RoundMillimetres:0.#} mm: the picture cannot be wider."
+                    ),
+                    "width"
+                )
+            );
     }
 
     /// <summary>Faults of the texts for some pieces.</summary>

@@ -1,4 +1,5 @@
 using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pictures;
 using ShopFloor.Domain.Pricing;
@@ -75,9 +76,9 @@ public static class PriceLine
     /// <param name="share">The piece's share of the time in the machine, s.</param>
     public static decimal HandlingSeconds(StepKind kind, decimal share) => kind == StepKind.Press ? 30 + share : 40;
 
-    /// <summary>Power of the first oven or press, W.</summary>
-    public static decimal Watts(bool oven, ShopFacts shop) =>
-        shop.Stations.Select(s => s.Settings).FirstOrDefault(s => oven ? s is OvenSettings : s is PressSettings) switch
+    /// <summary>Power of the first oven, or of the first press for a form, W.</summary>
+    public static decimal Watts(bool oven, ShopFacts shop, Form form = Form.Flat) =>
+        shop.Stations.Select(s => s.Settings).FirstOrDefault(s => oven ? s is OvenSettings : s is PressSettings p && p.Suits(form)) switch
         {
             OvenSettings o => o.HeaterWatts ?? 1500,
             PressSettings p => p.Watts,
@@ -92,7 +93,7 @@ public static class PriceLine
             oven ? "Oven" : "Press",
             step.MinSeconds + (oven ? 120 : 60),
             Members(step, piece, shop),
-            Watts(oven, shop),
+            Watts(oven, shop, piece.Form),
             shop.Settings.Inputs.HeaterDutyPercent
         );
     }
@@ -100,7 +101,7 @@ public static class PriceLine
     private static decimal Members(RecipeStep step, PieceDescription piece, ShopFacts shop)
     {
         const decimal Gap = 10;
-        var box = (piece.Width.Millimetres + Gap) * (piece.BoxHeight.Millimetres + Gap);
+        var box = (piece.Room.Width.Millimetres + Gap) * (piece.Room.Depth.Millimetres + Gap);
         if (step.Kind.InOven())
         {
             var shelves = shop.Stations.Select(s => s.Settings).OfType<OvenSettings>().FirstOrDefault()?.Shelves ?? [];
@@ -110,7 +111,10 @@ public static class PriceLine
                 shop.Settings.Inputs.UsualOvenFill
             );
         }
-        var press = shop.Stations.Select(s => s.Settings).OfType<PressSettings>().FirstOrDefault();
+        // Round pieces are pressed one by one.
+        if (piece.Form == Form.Cylinder)
+            return 1;
+        var press = shop.Stations.Select(s => s.Settings).OfType<PressSettings>().FirstOrDefault(p => !p.Wraps);
         return PriceInputs.Members(
             (press?.Width.Millimetres ?? 0) * (press?.Depth.Millimetres ?? 0),
             box,

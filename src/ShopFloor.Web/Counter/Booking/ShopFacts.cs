@@ -89,7 +89,10 @@ public sealed record ShopFacts(
             HeatOfOven(),
             (double)Settings.Profile.RoomCelsius,
             Coatings.GroupBy(c => c.Kind).ToDictionary(g => g.Key, g => g.First().Settings)
-        );
+        )
+        {
+            Wrap = Stations.Select(s => (s.Settings as PressSettings)?.Wrap).FirstOrDefault(w => w is not null),
+        };
 
     private HeatOven HeatOfOven()
     {

@@ -96,6 +96,9 @@ public static class EntryReading
             Note = line.Note.Trim(),
         };
 
+    /// <summary>True for a piece that the print goes round: its sizes have other names.</summary>
+    public static bool GoesRound(LineEntry line) => line is { IsOwn: true, Form: Form.Cylinder };
+
     /// <summary>Whether it is worth asking if the piece is hollow: an own one that is not flat, or thicker than a plate is.</summary>
     public static bool AsksWall(LineEntry line, LengthUnit unit) =>
         line.IsOwn == true && (line.Form is not (null or Form.Flat) || Size(line.Thickness, unit) > Plate);

@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 
@@ -14,12 +15,17 @@ public static class SizeEcho
     /// <summary>E.g. <c>88.9 mm</c>.</summary>
     public static string Millimetres(Length length) => $"{length.Millimetres.ToString("#,0.###", CultureInfo.CurrentCulture)} mm";
 
-    /// <summary>A face by its sides, a round one by its diameter: <c>100 mm × 60 mm</c>, <c>Ø 100 mm</c>.</summary>
+    /// <summary>
+    /// A face by its sides, a round one by its diameter, a cylinder by both: <c>100 mm × 60 mm</c>, <c>Ø 100 mm</c>,
+    /// <c>Ø 82 mm, 200 mm × 95 mm</c>.
+    /// </summary>
     /// <param name="piece">Whose face.</param>
     /// <param name="say">How a length is said; without it in millimetres.</param>
     public static string Face(PieceDescription piece, Func<Length, string>? say = null)
     {
         say ??= Millimetres;
+        if (piece.Form == Form.Cylinder)
+            return $"Ø {say(piece.Thickness)}, {say(piece.Width)} × {say(piece.Height)}";
         return piece.IsRound ? $"Ø {say(piece.Width)}" : $"{say(piece.Width)} × {say(piece.BoxHeight)}";
     }
 

@@ -39,10 +39,11 @@ public static class StepFaults
     private static IEnumerable<Fault> Size(LineEntry line, LengthUnit unit)
     {
         var round = line.Face is FaceShape.Disc or FaceShape.Ring;
+        var around = EntryReading.GoesRound(line);
         var texts = new List<(string Field, string Text)> { ("width", line.Width) };
         if (!round)
             texts.Add(("height", line.Height));
-        texts.Add(("thickness", line.Thickness));
+        texts.Insert(around ? 0 : texts.Count, ("thickness", line.Thickness));
         if (EntryReading.AsksWall(line, unit) && line.Wall.Trim().Length > 0)
             texts.Add(("wall", line.Wall));
         if (line.Face == FaceShape.RoundedRectangle)
@@ -53,8 +54,8 @@ public static class StepFaults
             .Where(t => !SizeText.Read(t.Text, unit).IsOk)
             .Select(t => new Fault(
                 t.Field,
-                t.Text.Trim().Length == 0 ? Missing(t.Field, round) : "{0}: {1}",
-                Named(t.Field, round),
+                t.Text.Trim().Length == 0 ? Missing(t.Field, round, around) : "{0}: {1}",
+                Named(t.Field, round, around),
                 SizeText.Read(t.Text, unit).Refusals[0].Text
             ))
             .ToList();
@@ -70,10 +71,12 @@ public static class StepFaults
     }
 
     // Each says what is missing: the summary at the top has no labels beside it.
-    private static string Missing(string field, bool round) =>
+    private static string Missing(string field, bool round, bool around) =>
         field switch
         {
             "width" when round => "Please enter the diameter.",
+            "width" when around => "Please enter the width of the picture.",
+            "thickness" when around => "Please enter the diameter.",
             "width" => "Please enter the width.",
             "height" => "Please enter the height.",
             "thickness" => "Please enter the thickness.",
@@ -81,10 +84,12 @@ public static class StepFaults
             _ => "Please enter the diameter of the hole.",
         };
 
-    private static string Named(string field, bool round) =>
+    private static string Named(string field, bool round, bool around) =>
         field switch
         {
             "width" when round => "Diameter",
+            "width" when around => "Width of the picture, round the piece",
+            "thickness" when around => "Diameter, outside",
             "width" => "Width",
             "height" => "Height",
             "thickness" => "Thickness as it lies",

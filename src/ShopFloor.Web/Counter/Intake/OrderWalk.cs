@@ -22,8 +22,23 @@ public static class OrderWalk
     public static CounterStep Farthest(OrderEntry entry, DateOnly today) =>
         Steps(entry).FirstOrDefault(s => StepFaults.Of(entry, s, today).Count > 0, CounterStep.Check);
 
-    /// <summary>What can be priced: an added piece whose kind and size are not said yet leaves the price of the others as it is.</summary>
-    public static OrderEntry Known(OrderEntry entry) =>
+    /// <summary>
+    /// What can be priced: an added piece whose kind and size are not said yet leaves the price of the others as it is, and what hides inside
+    /// speaks against nothing before it was asked. Nobody comes to book without that answer (<see cref="Farthest"/>).
+    /// </summary>
+    public static OrderEntry Known(OrderEntry entry)
+    {
+        var asked = Asked(entry);
+        return asked with
+        {
+            Lines =
+            [
+                .. asked.Lines.Select(l => l.HiddenAnswer == HiddenAnswer.NotYet ? l with { HiddenAnswer = HiddenAnswer.Nothing } : l),
+            ],
+        };
+    }
+
+    private static OrderEntry Asked(OrderEntry entry) =>
         entry.At > 0
         && entry.At == entry.Lines.Count - 1
         && new[] { CounterStep.Piece, CounterStep.Size }.Any(s => StepFaults.Of(entry, s, default).Count > 0)

@@ -14,7 +14,8 @@ public static class StationNumbers
             BenchSettings => [Number<BenchSettings>("places", "Places", "", s => s.Places, (s, v) => s with { Places = (int?)v }, true)],
             RackSettings => Rack,
             OvenSettings oven => [.. Oven, .. Enumerable.Range(0, oven.Shelves.Count).SelectMany(Shelf)],
-            PressSettings => Press,
+            PressSettings { Wraps: true } => Wrap,
+            PressSettings => [.. Platen, .. Press],
             PrinterSettings => Printer,
             _ => [],
         };
@@ -95,7 +96,7 @@ public static class StationNumbers
         ),
     ];
 
-    private static IReadOnlyList<NumberOf<StationSettings>> Press { get; } =
+    private static IReadOnlyList<NumberOf<StationSettings>> Platen { get; } =
     [
         Number<PressSettings>("width", "Platen width", "mm", s => s.Width.Millimetres, (s, v) => s with { Width = Mm(v) }),
         Number<PressSettings>("depth", "Platen depth", "mm", s => s.Depth.Millimetres, (s, v) => s with { Depth = Mm(v) }),
@@ -109,6 +110,10 @@ public static class StationNumbers
             s => s.ThicknessTolerance.Millimetres,
             (s, v) => s with { ThicknessTolerance = Mm(v) }
         ),
+    ];
+
+    private static IReadOnlyList<NumberOf<StationSettings>> Press { get; } =
+    [
         Number<PressSettings>("error", "Shows too much by", "°C", s => s.ErrorCelsius, (s, v) => s with { ErrorCelsius = v!.Value }),
         Number<PressSettings>("lowest", "Lowest setting", "°C", s => s.LowestCelsius, (s, v) => s with { LowestCelsius = v!.Value }),
         Number<PressSettings>("highest", "Highest setting", "°C", s => s.HighestCelsius, (s, v) => s with { HighestCelsius = v!.Value }),
@@ -136,6 +141,24 @@ public static class StationNumbers
         ),
         Number<PressSettings>("watts", "Power", "W", s => s.Watts, (s, v) => s with { Watts = Whole(v) }),
     ];
+
+    private static IReadOnlyList<NumberOf<StationSettings>> Wrap { get; } =
+    [
+        Fit("thinnest", "Smallest diameter", "mm", w => w.Thinnest.Millimetres, (w, v) => w with { Thinnest = Mm(v) }),
+        Fit("widest", "Largest diameter", "mm", w => w.Widest.Millimetres, (w, v) => w with { Widest = Mm(v) }),
+        Fit("tallest", "Tallest piece", "mm", w => w.Tallest.Millimetres, (w, v) => w with { Tallest = Mm(v) }),
+        Fit("leastSeconds", "Presses at least", "s", w => w.LeastSeconds, (w, v) => w with { LeastSeconds = Whole(v) }),
+        Fit("mostSeconds", "Presses at most", "s", w => w.MostSeconds, (w, v) => w with { MostSeconds = Whole(v) }),
+        .. Press,
+    ];
+
+    private static NumberOf<StationSettings> Fit(
+        string name,
+        string label,
+        string unit,
+        Func<WrapFit, decimal?> get,
+        Func<WrapFit, decimal?, WrapFit> with
+    ) => Number<PressSettings>(name, label, unit, s => get(s.Wrap!), (s, v) => s with { Wrap = with(s.Wrap!, v) });
 
     private static IReadOnlyList<NumberOf<StationSettings>> Printer { get; } =
     [

@@ -143,7 +143,7 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
         (double Width, double Depth)[] sizes = station.Settings switch
         {
             OvenSettings oven => [.. oven.Shelves.Select(s => ((double)s.Width.Millimetres, (double)s.Depth.Millimetres))],
-            PressSettings press => [((double)press.Width.Millimetres, (double)press.Depth.Millimetres)],
+            PressSettings { Wraps: false } press => [((double)press.Width.Millimetres, (double)press.Depth.Millimetres)],
             _ => [],
         };
         var surfaces = sizes.Select(
@@ -163,7 +163,7 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
         if (now.Work.Pieces.FirstOrDefault(p => p.Code == place.Piece) is not { } piece)
             return null;
         var it = now.Work.LineOf(piece).Piece;
-        var (w, d) = ((double)it.Width.Millimetres, (double)it.BoxHeight.Millimetres);
+        var (w, d) = ((double)it.Room.Width.Millimetres, (double)it.Room.Depth.Millimetres);
         if (place.Turned)
             (w, d) = (d, w);
         return new LayoutPlace(piece.Code, place.XUm / 1000.0, depth - place.YUm / 1000.0 - d, w, d, Turned: place.Turned);
