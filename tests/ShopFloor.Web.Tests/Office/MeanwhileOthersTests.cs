@@ -1,7 +1,4 @@
-using System.Security.Claims;
 using Bunit;
-using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain.Stations;
@@ -11,6 +8,7 @@ using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Stations;
 using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Tests.Support;
+using static ShopFloor.Web.Tests.Office.MeanwhilePages;
 
 namespace ShopFloor.Web.Tests.Office;
 
@@ -35,7 +33,7 @@ public sealed class MeanwhileOthersTests
         other.Numbers["leadDays"] = "9";
         Assert.True((await shop.Get<KeepItem>().RunAsync(Asked.By(owner), other.Read().Value)).IsOk);
 
-        open.Find("#name").Change("My name");
+        await open.Find("#name").ChangeAsync("My name");
         await Form(open).SubmitAsync();
         Assert.Equal(("My name", "9"), (Value(open, "name"), Value(open, "leadDays")));
         Assert.Contains("now Renamed", open.Find(".notice.warn").TextContent, StringComparison.Ordinal);
@@ -61,8 +59,8 @@ public sealed class MeanwhileOthersTests
         other.Can[StationKind.Press] = !other.Can[StationKind.Press];
         Assert.True((await shop.Get<KeepPerson>().RunAsync(Asked.By(owner), other.Read().Value)).IsOk);
 
-        open.Find("#name").Change("My name");
-        open.Find("[aria-label='Monday: from']").Change("07:45");
+        await open.Find("#name").ChangeAsync("My name");
+        await open.Find("[aria-label='Monday: from']").ChangeAsync("07:45");
         await open.Find("form").SubmitAsync();
         Assert.Contains("now Renamed", open.Find(".notice.warn").TextContent, StringComparison.Ordinal);
         shop.Clock.Advance(TimeSpan.FromSeconds(5));
@@ -94,8 +92,8 @@ public sealed class MeanwhileOthersTests
         Assert.True((await shop.Get<ChangeStation>().RunAsync(Asked.By(owner), change)).IsOk);
 
         var should = (await view.LoadAsync("printer-1"))!.Papers[0];
-        open.Find("#across").Change((should.AcrossMm - 1).ToString("0.0", CultureInfo.CurrentCulture));
-        open.Find("#along").Change(should.AlongMm.ToString("0.0", CultureInfo.CurrentCulture));
+        await open.Find("#across").ChangeAsync((should.AcrossMm - 1).ToString("0.0", CultureInfo.CurrentCulture));
+        await open.Find("#along").ChangeAsync(should.AlongMm.ToString("0.0", CultureInfo.CurrentCulture));
         await open.Find("form").SubmitAsync();
         Assert.Equal(isRescaled, open.Markup.Contains("print it once more and measure that one", StringComparison.Ordinal));
         Assert.Equal(isRescaled, string.IsNullOrEmpty(Value(open, "across")));
@@ -104,32 +102,4 @@ public sealed class MeanwhileOthersTests
         var saved = (await view.LoadAsync("printer-1"))!.ScaleX;
         Assert.Equal(isRescaled, saved == other.ScaleX);
     }
-
-    private static BunitContext Page(TestShop shop)
-    {
-        var page = new BunitContext();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<TimeProvider>(shop.Clock);
-        return page;
-    }
-
-    private static IRenderedComponent<T> Open<T>(BunitContext page, Guid owner, (string Name, object Value) with)
-        where T : IComponent
-    {
-        var who = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
-        var open = page.Render<T>(p =>
-        {
-            p.TryAdd(with.Name, with.Value);
-            p.AddCascadingValue(Task.FromResult(new AuthenticationState(who)));
-        });
-        open.WaitForElement("form");
-        return open;
-    }
-
-    private static AngleSharp.Dom.IElement Form<T>(IRenderedComponent<T> open)
-        where T : IComponent => open.FindAll("form").Single(f => f.QuerySelector("#name") is not null);
-
-    private static string? Value<T>(IRenderedComponent<T> open, string field)
-        where T : IComponent => open.Find($"#{field}").GetAttribute("value");
 }

@@ -1,7 +1,4 @@
-using System.Security.Claims;
 using Bunit;
-using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain.Quantities;
@@ -13,6 +10,7 @@ using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Stations;
 using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Tests.Support;
+using static ShopFloor.Web.Tests.Office.MeanwhilePages;
 
 namespace ShopFloor.Web.Tests.Office;
 
@@ -38,8 +36,8 @@ public sealed class MeanwhileTests
             ).IsOk
         );
 
-        open.Find("#heating").Change("4.5");
-        open.Find("#name").Change("Small oven");
+        await open.Find("#heating").ChangeAsync("4.5");
+        await open.Find("#name").ChangeAsync("Small oven");
         await open.Find("form").SubmitAsync();
         Assert.Contains("Somebody else changed", open.Find(".faults").TextContent, StringComparison.Ordinal);
         Assert.Equal(("4.5", "Small oven", "71"), (Value(open, "heating"), Value(open, "name"), Value(open, "volume")));
@@ -106,7 +104,7 @@ public sealed class MeanwhileTests
         var other = new CoatingInput(row.Id, row.Version, "Renamed", row.Settings);
         Assert.True((await shop.Get<ChangeCoating>().RunAsync(Asked.By(owner), other)).IsOk);
 
-        open.Find("#name").Change("My name");
+        await open.Find("#name").ChangeAsync("My name");
         await Form(open).SubmitAsync();
         Assert.Equal("My name", Value(open, "name"));
         Assert.Contains("now Renamed", open.Find(".notice.warn").TextContent, StringComparison.Ordinal);
@@ -129,7 +127,7 @@ public sealed class MeanwhileTests
         var other = new CustomerForm((await view.FindAsync(id.Value))!) { Phone = "030 555 01", Company = "Elsewhere" };
         Assert.True((await shop.Get<ChangeCustomer>().RunAsync(Asked.By(owner), other.Read().Value)).IsOk);
 
-        open.Find("#phone").Change("030 555 02");
+        await open.Find("#phone").ChangeAsync("030 555 02");
         await open.Find("form").SubmitAsync();
         Assert.Equal(("030 555 02", "Elsewhere"), (Value(open, "phone"), Value(open, "company")));
         Assert.Equal(2, open.FindAll(".notice.warn li").Count);
@@ -138,32 +136,4 @@ public sealed class MeanwhileTests
         var saved = (await view.FindAsync(id.Value))!;
         Assert.Equal(("030 555 02", "Elsewhere"), (saved.Contact.Phone, saved.Company));
     }
-
-    private static BunitContext Page(TestShop shop)
-    {
-        var page = new BunitContext();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<TimeProvider>(shop.Clock);
-        return page;
-    }
-
-    private static IRenderedComponent<T> Open<T>(BunitContext page, Guid owner, (string Name, object Value) with)
-        where T : IComponent
-    {
-        var who = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
-        var open = page.Render<T>(p =>
-        {
-            p.TryAdd(with.Name, with.Value);
-            p.AddCascadingValue(Task.FromResult(new AuthenticationState(who)));
-        });
-        open.WaitForElement("form");
-        return open;
-    }
-
-    private static AngleSharp.Dom.IElement Form<T>(IRenderedComponent<T> open)
-        where T : IComponent => open.FindAll("form").Single(f => f.QuerySelector("#name") is not null);
-
-    private static string? Value<T>(IRenderedComponent<T> open, string field)
-        where T : IComponent => open.Find($"#{field}").GetAttribute("value");
 }

@@ -1,0 +1,40 @@
+using System.Security.Claims;
+using Bunit;
+using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Web.Tests.Support;
+
+namespace ShopFloor.Web.Tests.Office;
+
+/// <summary>Pages of the Office that somebody has open while somebody else changes the same.</summary>
+internal static class MeanwhilePages
+{
+    internal static BunitContext Page(TestShop shop)
+    {
+        var page = new BunitContext();
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<TimeProvider>(shop.Clock);
+        return page;
+    }
+
+    internal static IRenderedComponent<T> Open<T>(BunitContext page, Guid owner, (string Name, object Value) with)
+        where T : IComponent
+    {
+        var who = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
+        var open = page.Render<T>(p =>
+        {
+            p.TryAdd(with.Name, with.Value);
+            p.AddCascadingValue(Task.FromResult(new AuthenticationState(who)));
+        });
+        open.WaitForElement("form");
+        return open;
+    }
+
+    internal static AngleSharp.Dom.IElement Form<T>(IRenderedComponent<T> open)
+        where T : IComponent => open.FindAll("form").Single(f => f.QuerySelector("#name") is not null);
+
+    internal static string? Value<T>(IRenderedComponent<T> open, string field)
+        where T : IComponent => open.Find($"#{field}").GetAttribute("value");
+}
