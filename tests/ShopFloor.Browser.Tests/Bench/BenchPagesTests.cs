@@ -38,6 +38,21 @@ public sealed class BenchPagesTests(Stage stage)
         Assert.Empty(visitor.Complaints);
     }
 
+    [Theory]
+    [InlineData(390)]
+    [InlineData(320)]
+    public async Task Menu_InTheLanguageWithTheLongestWords_StandsInOneRowOnAPhone(int width)
+    {
+        await using var visitor = await stage.VisitAsync(new Screen($"phone-{width}", width, 700, true), "bench");
+        await visitor.GoAsync("/counter/language/de-DE?to=/bench");
+        var places = visitor.Page.Locator(".bench > header nav a");
+        Assert.Equal("Scannen", (await places.First.InnerTextAsync()).Trim());
+        Assert.Equal(4, await places.CountAsync());
+        var tops = await places.EvaluateAllAsync<double[]>("all => all.map(a => a.getBoundingClientRect().top)");
+        Assert.Single(tops.Distinct());
+        Assert.Equal(0, await visitor.OverflowAsync());
+    }
+
     private async Task<IReadOnlyList<(string Name, string Path)>> PathsAsync()
     {
         await using var context = await stage.App.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
