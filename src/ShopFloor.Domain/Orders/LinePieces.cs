@@ -8,7 +8,7 @@ namespace ShopFloor.Domain.Orders;
 public sealed record LinePieces(IReadOnlyList<Piece> Back, IReadOnlyList<int> New)
 {
     /// <summary>True while the piece is still one of the line's: neither lost nor given back.</summary>
-    public static bool IsThere(Piece piece) => !piece.IsTest && piece.State is not (PieceState.Returned or PieceState.Spoiled);
+    public static bool IsThere(Piece piece) => !piece.IsTest && piece.State.IsThere();
 
     /// <summary>True when nothing is lost by leaving it out: not here yet, or a blank on which nothing was begun.</summary>
     public static bool IsFree(Piece piece) =>

@@ -124,8 +124,7 @@ internal static class PieceChanges
 
     private static void MarkReady(Piece piece)
     {
-        var open = piece.State is not (PieceState.Booked or PieceState.Held) && !piece.State.IsEnd();
-        var next = open ? piece.Current : null;
+        var next = piece.State.IsUp() ? piece.Current : null;
         foreach (var item in piece.Items)
             if (item.State is WorkState.Waiting or WorkState.Ready)
                 item.State = ReferenceEquals(item, next) ? WorkState.Ready : WorkState.Waiting;

@@ -60,6 +60,12 @@ public static class PieceTransitions
     public static bool IsEnd(this PieceState state) =>
         state is PieceState.HandedOver or PieceState.Spoiled or PieceState.Returned or PieceState.GoingBack;
 
+    /// <summary>True while it is still one of its order's: neither lost nor given back.</summary>
+    public static bool IsThere(this PieceState state) => state is not (PieceState.Returned or PieceState.Spoiled);
+
+    /// <summary>True in the states in which hands may go on with a piece: it is here, not put aside, and not at its end.</summary>
+    public static bool IsUp(this PieceState state) => state is not (PieceState.Booked or PieceState.Held) && !state.IsEnd();
+
     /// <summary>The state in words.</summary>
     public static string Words(this PieceState state) =>
         state switch

@@ -83,10 +83,7 @@ public sealed class BuildBatch(CommandRunner runner) : IUseCase
     private static bool IsAside(Piece piece) => piece.State is PieceState.Held or PieceState.Spoiled;
 
     private static bool UpForBatch(Piece piece) =>
-        piece.State is not (PieceState.Held or PieceState.Booked)
-        && !piece.State.IsEnd()
-        && piece.NextAttended is { State: not WorkState.Running } next
-        && BatchRule.KindFor(next.Kind) is not null;
+        piece.State.IsUp() && piece.NextAttended is { State: not WorkState.Running } next && BatchRule.KindFor(next.Kind) is not null;
 }
 
 /// <summary>What is scanned at a batch that is being put together.</summary>

@@ -59,7 +59,7 @@ internal static class PutTogether
         var there = batch.Places.Select(p => p.Piece).ToHashSet();
         var inside = pieces.TakeWhile(p => there.Contains(p.Id)).Count();
         var aside = pieces
-            .Where(p => p.NextAttended is null || p.State is PieceState.Held or PieceState.Booked || p.State.IsEnd())
+            .Where(p => p.NextAttended is null || !p.State.IsUp())
             .Select(p => new Misfit("not-up", $"{p.Code} is {p.State.Words()}: it cannot join.", p.State.Words()))
             .ToList();
         if (aside.Count > 0)

@@ -17,7 +17,9 @@ public sealed class HandOver(CommandRunner runner) : IUseCase
         var found = await FindAsync(work, target, p => p.Current is null);
         if (!found.IsOk && found.Refusals[0].Code == "none-up")
             found = await FindAsync(work, target, _ => true);
-        return found.IsOk ? Give(work, found.Value) : Result<Moved>.Refused(found.Refusals);
+        if (!found.IsOk)
+            return Result<Moved>.Refused(found.Refusals);
+        return Give(work, found.Value).Then<Moved>(_ => ManyMoves.Say(found.Value, "handed over"));
     }
 
     private static Task<Result<IReadOnlyList<Piece>>> FindAsync(CommandWork work, Target target, Func<Piece, bool> suits) =>
@@ -28,15 +30,16 @@ public sealed class HandOver(CommandRunner runner) : IUseCase
             "checked good"
         );
 
-    private static Result<Moved> Give(CommandWork work, IReadOnlyList<Piece> pieces)
+    /// <summary>Gives good pieces to the customer, here or at the Office.</summary>
+    internal static Result<Done> Give(CommandWork work, IReadOnlyList<Piece> pieces)
     {
         foreach (var piece in pieces)
         {
             var answer = work.Happen(piece, piece.HandOver(work.Now));
             if (!answer.IsOk)
-                return Result<Moved>.Refused(ManyMoves.Named(piece, answer.Refusals));
+                return Result<Done>.Refused(ManyMoves.Named(piece, answer.Refusals));
             work.Touch(Topic.Order, piece.Order.Value);
         }
-        return ManyMoves.Say(pieces, "handed over");
+        return default(Done);
     }
 }

@@ -30,7 +30,7 @@ public sealed class InspectPieces(CommandRunner runner) : IUseCase
         var found = await Chosen.FindAsync(
             work.Context,
             inspection.Target,
-            p => p.NextAttended is { Kind: StepKind.Inspect } && p.State is not (PieceState.Held or PieceState.Booked) && !p.State.IsEnd(),
+            p => p.NextAttended is { Kind: StepKind.Inspect } && p.State.IsUp(),
             "up for inspection",
             cancel
         );

@@ -43,7 +43,7 @@ public sealed record OpenWork(
     internal async Task<OpenWork> WithAsync(ShopContext context, DateTimeOffset now, IReadOnlySet<PieceId> changed)
     {
         var anew = changed.Count == 0 ? [] : await context.Pieces.AsNoTracking().Where(p => changed.Contains(p.Id)).ToListAsync();
-        var open = anew.Where(p => !p.State.IsEnd() && (!p.IsTest || p.State != PieceState.CheckedGood) && Orders.ContainsKey(p.Order));
+        var open = anew.Where(p => !p.IsOver && Orders.ContainsKey(p.Order));
         var kept = Pieces.Where(p => !changed.Contains(p.Id));
         return this with
         {

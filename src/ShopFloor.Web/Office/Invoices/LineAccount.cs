@@ -83,7 +83,7 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
     private static LineAccount Of(OrderLine line, IReadOnlyList<PieceRow> pieces, bool isOff)
     {
         var ready = pieces.Count(p => p is { IsPaidBack: false, State: PieceState.CheckedGood or PieceState.HandedOver });
-        var missing = line.Quantity - pieces.Count(p => p.State is not (PieceState.Spoiled or PieceState.Returned));
+        var missing = line.Quantity - pieces.Count(p => p.State.IsThere());
         var remake = Math.Clamp(missing, 0, pieces.Count(p => p is { State: PieceState.Spoiled, IsOwn: false }));
         var coming = pieces.Count(p => !p.State.IsEnd() && p.State != PieceState.CheckedGood);
         return new LineAccount(line, ready, 0m)

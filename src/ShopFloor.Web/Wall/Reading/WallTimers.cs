@@ -16,7 +16,7 @@ internal static class WallTimers
             .Select(b => OfBatch(work, b))
             .OfType<WallTimer>();
         var pieces = work
-            .Pieces.Where(p => !batched.Contains(p.Id) && p.State is not (PieceState.Held or PieceState.Booked))
+            .Pieces.Where(p => !batched.Contains(p.Id) && p.State.IsUp())
             .Select(p => (Piece: p, Next: p.NextAttended))
             .Where(m => m.Next is not null)
             .Select(m => (m.Piece, Timer: StepCard.TimerOf(m.Piece, m.Next!), m.Next))
