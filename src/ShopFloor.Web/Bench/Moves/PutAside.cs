@@ -54,6 +54,7 @@ public sealed class ReturnPieces(CommandRunner runner) : IUseCase
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, WithReason wish, CancellationToken cancel)
     {
         var batches = new HashSet<BatchId>();
+        var sprayed = new List<(Piece Piece, WorkItem Item)>();
         var moved = await ManyMoves.RunAsync(
             work,
             wish.Target,
@@ -62,6 +63,7 @@ public sealed class ReturnPieces(CommandRunner runner) : IUseCase
             p =>
             {
                 batches.UnionWith(RunBatch.Of([p]));
+                sprayed.AddRange(SprayStock.Sprayed(p).Select(i => (p, i)));
                 return IsBegunBlank(p)
                     ? new Refusal("blank-begun", "Work was begun on this blank: it is no blank any more. Say at Fault what becomes of it.")
                     : p.Return(wish.Reason, work.Now);
@@ -70,6 +72,8 @@ public sealed class ReturnPieces(CommandRunner runner) : IUseCase
         );
         if (!moved.IsOk)
             return moved;
+        foreach (var (piece, item) in sprayed)
+            await SprayStock.PostAsync(work, piece, item);
         foreach (var piece in work.Context.Pieces.Local.Where(p => moved.Value.Codes.Contains(p.Code, StringComparer.Ordinal)).ToList())
             await UseStock.PutBackAsync(work, piece, cancel);
         var said = moved.Value;

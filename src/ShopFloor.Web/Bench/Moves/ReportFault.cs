@@ -41,6 +41,9 @@ public sealed class ReportFault(CommandRunner runner) : IUseCase
         var batches = RunBatch.Of(found.Value);
         foreach (var piece in found.Value)
         {
+            // What is put aside stays in its round to the end.
+            if (report.Follows.Choice is TimeChoice.Spoil or TimeChoice.Rework)
+                await SprayStock.PostBrokenOffAsync(work, piece);
             var noted = work.Happen(piece, piece.Fault(report.Fault, report.Note, work.Now, report.Photo));
             var followed = noted.IsOk ? Follow(work, piece, report) : noted;
             if (!followed.IsOk)

@@ -49,6 +49,20 @@ internal static class SprayStock
             can.Open(work.Now);
     }
 
+    /// <summary>
+    /// Takes what a piece was sprayed with that leaves its round, or begins again, before the round is over. How much of its coat that was
+    /// nobody knows, so the whole coat counts, until the can is weighed.
+    /// </summary>
+    internal static async Task PostBrokenOffAsync(CommandWork work, Piece piece)
+    {
+        foreach (var item in Sprayed(piece))
+            await PostAsync(work, piece, item);
+    }
+
+    /// <summary>The steps of a piece at which a can is in use.</summary>
+    internal static IReadOnlyList<WorkItem> Sprayed(Piece piece) =>
+        [.. piece.Items.Where(i => i is { State: WorkState.Running, Can: not null })];
+
     /// <summary>The can that is wiped from: taken as it stands next, for nobody is asked; null where there is none, and the work goes on.</summary>
     internal static async Task<CanId?> WipedFromAsync(CommandWork work, WorkItem? item, CancellationToken cancel) =>
         item is { Kind: StepKind.Wipe }

@@ -74,10 +74,7 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
             return new Refusal("nothing-ready", "No piece of this order is checked good yet.");
         // What is still to be packed stays; where all of it is, the piece says so.
         var packed = good.Where(p => p.Current is null).ToList();
-        foreach (var piece in packed.Count > 0 ? packed : good)
-            if (work.Happen(piece, piece.HandOver(work.Now)) is { IsOk: false } no)
-                return no;
-        return default(Done);
+        return HandOver.Give(work, packed.Count > 0 ? packed : good);
     }
 
     private static async Task<Result<Done>> GiveBackAsync(CommandWork work, Order order, CancellationToken cancel)
@@ -104,6 +101,7 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
         var batches = RunBatch.Of(leaving);
         foreach (var piece in leaving)
         {
+            await SprayStock.PostBrokenOffAsync(work, piece);
             if (work.Happen(piece, piece.CallOff(reason, work.Now)) is { IsOk: false } no)
                 return no;
             await UseStock.PutBackAsync(work, piece, cancel);
