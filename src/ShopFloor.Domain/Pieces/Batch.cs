@@ -70,6 +70,8 @@ public sealed record BatchSettings
 /// <summary>A spray round, an oven load or a press session. A root of its own: it spans orders.</summary>
 public sealed class Batch
 {
+    private const string LeftIn = "left in longer";
+
     private Batch() { }
 
     /// <summary>A batch that is being put together.</summary>
@@ -122,6 +124,9 @@ public sealed class Batch
 
     /// <summary>Counts changes.</summary>
     public int Version { get; private set; }
+
+    // Readings before the last one say so: what ends it can be taken back, they stay.
+    private List<string> KeptReadings => [.. (Measured ?? "").Split("; ").Where(r => r.EndsWith(LeftIn, StringComparison.Ordinal))];
 
     /// <summary>Sets members, places, setting and can while it is being put together.</summary>
     public Result<Done> Arrange(IReadOnlyList<BatchPlace> places, BatchSettings settings, CanId? can = null, string? planName = null)
@@ -184,7 +189,20 @@ public sealed class Batch
         if (State != BatchState.Running)
             return new Refusal("batch-not-running", $"{Code} is not running.");
         State = stoppedBecause is null ? BatchState.Done : BatchState.Stopped;
-        (FinishedAt, Measured, Reason) = (at, measured, stoppedBecause);
+        (FinishedAt, Measured, Reason) = (at, measured ?? Measured, stoppedBecause);
+        Version++;
+        return default(Done);
+    }
+
+    /// <summary>Keeps what was read off while it goes on: it stays known, whatever is read at the end.</summary>
+    /// <param name="read">What was read, and when, e.g. <c>148 °C at 10:42</c>.</param>
+    public Result<Done> KeepReading(string read)
+    {
+        if (State != BatchState.Running)
+            return new Refusal("batch-not-running", $"{Code} is not running.");
+        var text = $"{read}, {LeftIn}";
+        if (!KeptReadings.Contains(text, StringComparer.Ordinal))
+            Measured = string.Join("; ", KeptReadings.Append(text));
         Version++;
         return default(Done);
     }
@@ -195,7 +213,8 @@ public sealed class Batch
         switch (State)
         {
             case BatchState.Done or BatchState.Stopped:
-                (State, FinishedAt, Measured, Reason) = (BatchState.Running, null, null, null);
+                var kept = KeptReadings;
+                (State, FinishedAt, Measured, Reason) = (BatchState.Running, null, kept.Count > 0 ? string.Join("; ", kept) : null, null);
                 break;
             case BatchState.Running:
                 (State, StartedAt) = (BatchState.Building, null);

@@ -39,7 +39,10 @@ public sealed class CodePageTests
             },
             "temperature-off"
         );
-        await page.Button("Close the door again, leave it in longer").ClickAsync();
+        var wait = page.Button("Close the door again, leave it in longer");
+        var kept = JsonSerializer.Deserialize<Tap>(wait.GetAttribute("data-move")!, JsonForms.Default)!;
+        Assert.Equal(("keepReading", load, 20m), (kept.Move, kept.Code, kept.Celsius));
+        await wait.ClickAsync();
         await page.ReadAgainAsync();
         Assert.Empty(page.View.FindAll(".decide"));
         var tap = JsonSerializer.Deserialize<Tap>(page.Button("All out").GetAttribute("data-move")!, JsonForms.Default)!;
@@ -66,6 +69,7 @@ public sealed class CodePageTests
             },
             asked
         );
+        Assert.False(page.Button(press).HasAttribute("data-move"));
         await page.Button(press).ClickAsync();
         await page.ReadAgainAsync();
         Assert.Empty(page.View.FindAll(".decide"));

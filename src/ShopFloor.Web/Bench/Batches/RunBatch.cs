@@ -200,6 +200,8 @@ internal static class RunBatch
     private static string? Reading(Batch batch, FinishBatchWish wish)
     {
         var words = new List<string>();
+        if (batch.Measured is { Length: > 0 } before)
+            words.Add(before);
         if (wish.Celsius is { } read)
             words.Add(string.Create(CultureInfo.InvariantCulture, $"{read:0.#} °C"));
         else if (batch is { Kind: BatchKind.OvenLoad, Settings.Celsius: not null })
