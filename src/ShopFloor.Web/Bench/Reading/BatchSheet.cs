@@ -39,6 +39,12 @@ public sealed record BatchSheet
     public BatchState State { get; init; }
     public string StationName { get; init; } = "";
     public string StationCode { get; init; } = "";
+
+    /// <summary>What the plan calls it while it is being put together; null: the plan has none such.</summary>
+    public string? PlanLetter { get; init; }
+
+    /// <summary>Until when its station cannot be used, UTC; null: it can.</summary>
+    public DateTimeOffset? DownUntil { get; init; }
     public string StepWord { get; init; } = "";
     public IReadOnlyList<Setting> Settings { get; init; } = [];
     public IReadOnlyList<string> Cautions { get; init; } = [];
@@ -79,6 +85,7 @@ public sealed record BatchSheet
             State = batch.State,
             StationName = station.Name,
             StationCode = station.Code,
+            DownUntil = station.DownUntil > work.Now ? station.DownUntil : null,
             StepWord = step is null ? StepWords.Of(batch.Kind) : StepWords.Of(step.Settings),
             Settings = [.. SettingsOf(work, batch, members.Values, can)],
             Cautions = CautionsOf(work, batch, members),
@@ -125,7 +132,7 @@ public sealed record BatchSheet
     private static IReadOnlyList<AfterLine> AfterOf(IEnumerable<Piece> members) =>
         [
             .. members
-                .Where(p => p.State is not (PieceState.Held or PieceState.Booked) && !p.State.IsEnd() && p.NextAttended is not null)
+                .Where(p => p.State.IsUp() && p.NextAttended is not null)
                 .GroupBy(p => (Word: StepWords.Of(p.NextAttended!.Settings), Timer: StepCard.TimerOf(p, p.NextAttended!)))
                 .Select(g => new AfterLine(
                     g.Key.Word,

@@ -5,9 +5,11 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Documents;
+using ShopFloor.Web.Wall.Reading;
 
 namespace ShopFloor.Web.Bench.Reading;
 
@@ -31,7 +33,7 @@ public sealed record CanSheet(
 public sealed record CodeSheet(string Code, IReadOnlyList<PieceSheet> Pieces, BatchSheet? Batch = null, CanSheet? Can = null);
 
 /// <summary>What lies behind a code that was scanned or typed.</summary>
-public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProvider time, PlanShelf plans) : IPageView
 {
     /// <summary>Reads it; refuses a code with a wrong character and a code that nothing has.</summary>
     public async Task<Result<CodeSheet>> ReadAsync(string? typed, CancellationToken cancel = default)
@@ -68,8 +70,12 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
 
     // Once another took its place, none is missing any more.
     private static async Task<bool> IsMissedAsync(ShopContext context, Piece piece, int wanted, CancellationToken cancel) =>
-        piece is { State: PieceState.Spoiled, IsOwn: false, IsTest: false }
+        piece is { State: PieceState.Spoiled or PieceState.Returned, IsOwn: false, IsTest: false }
+        && await IsOnAsync(context, piece.Order, cancel)
         && (await context.Pieces.AsNoTracking().Where(p => p.Line == piece.Line).ToListAsync(cancel)).Count(LinePieces.IsThere) < wanted;
+
+    private static Task<bool> IsOnAsync(ShopContext context, OrderId order, CancellationToken cancel) =>
+        context.Orders.AnyAsync(o => o.Id == order && o.CancelledAt == null, cancel);
 
     // Blanks that have a text say which prints are given, the line whether a test piece is on its way; the rest of a long line says nothing.
     private static Task<List<PieceId>> KinAsync(ShopContext context, Piece piece, CancellationToken cancel) =>
@@ -125,14 +131,21 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
             .ThenByDescending(g => g.Key.Running)
             .Select(g => PieceSheet.Of(work, [.. g.OrderBy(p => p.Number)], code))
             .ToList();
+        for (var i = 0; i < groups.Count; i++)
+            if (tray.Find(p => p.Code == groups[i].Codes[0]) is { } lost)
+                groups[i] = groups[i] with { IsMissed = await IsMissedAsync(context, lost, work.LineOf(lost).Quantity, cancel) };
         return new CodeSheet(code, await WithMeasuresAsync(context, work, groups, cancel));
     }
 
-    private static async Task<Result<CodeSheet>> BatchAsync(ShopContext context, Batch batch, DateTimeOffset now, CancellationToken cancel)
+    private async Task<Result<CodeSheet>> BatchAsync(ShopContext context, Batch batch, DateTimeOffset now, CancellationToken cancel)
     {
         var work = await OpenWork.LoadAsync(context, now, [.. batch.Places.Select(p => p.Piece)], cancel);
         var can = batch.Can is { } id ? await context.Cans.Where(c => c.Id == id).Select(c => c.Code).FirstAsync(cancel) : null;
-        var sheet = BatchSheet.Of(work, batch, can) with { WarmAt = await WarmUp.ForAsync(context, work, batch, cancel) };
+        var sheet = BatchSheet.Of(work, batch, can) with
+        {
+            WarmAt = await WarmUp.ForAsync(context, work, batch, cancel),
+            PlanLetter = await plans.LatestAsync() is { } plan ? PlannedBatches.LetterOf(plan, batch, work) : null,
+        };
         return new CodeSheet(batch.Code, [], sheet);
     }
 

@@ -11,6 +11,7 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
 {
     // A plan has thousands of tasks, and each asks for its piece.
     private readonly Dictionary<string, Piece> work = now.Work.Pieces.ToDictionary(p => p.Code, StringComparer.Ordinal);
+    private readonly Dictionary<string, string> names = new(StringComparer.Ordinal);
     private readonly IReadOnlySet<string> untested = TestFirst.Waiting(now.Work);
     private readonly HashSet<string> running =
     [
@@ -100,9 +101,17 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
     private bool IsBatchOver(PlanTask task) =>
         task.Batch is { } code && given.Contains(code) && !now.Work.Batches.Any(b => b.Code == code && b.State == BatchState.Running);
 
+    // Thousands of tasks are of few batches.
+    private string NameOf(string batch)
+    {
+        if (!names.TryGetValue(batch, out var name))
+            names[batch] = name = PlannedBatches.NameOf(plan, batch, now.Work);
+        return name;
+    }
+
     private string Words(PlanTask task)
     {
-        var what = task.Batch is { } batch ? PlannedName.Of(batch) : work.GetValueOrDefault(task.Piece ?? "")?.Tray ?? task.Piece ?? "";
+        var what = task.Batch is { } batch ? NameOf(batch) : work.GetValueOrDefault(task.Piece ?? "")?.Tray ?? task.Piece ?? "";
         var coating =
             task.Kind is TaskKinds.Spray or TaskKinds.Shake && task.Batch is { } round
                 ? plan.Plan.Batches.FirstOrDefault(b => b.Id == round)?.Coating

@@ -38,34 +38,32 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
             Filled(sheet.Surfaces),
             [],
             sheet.StationCode
-        );
+        )
+        {
+            Kind = batch.Kind,
+        };
     }
 
     private NextBatch? Planned(BatchKind kind)
     {
         if (now.Plan is not { } plan)
             return null;
-        var wanted = kind switch
-        {
-            BatchKind.SprayRound => BatchKinds.Round,
-            BatchKind.OvenLoad => BatchKinds.Load,
-            _ => BatchKinds.Session,
-        };
+        var wanted = PlannedBatches.KindOf(kind);
         // What runs is no next one; what is to begin at the plan's first second is.
         var running = plan.Day.Running.Batches.Select(b => b.Id).ToHashSet(StringComparer.Ordinal);
         var next = plan
             .Plan.Batches.Where(b => b.Kind == wanted && !running.Contains(b.Id))
             .Select(b => (Batch: b, Tasks: plan.OfBatch[b.Id].OrderBy(t => t.StartS).ToList()))
             .Where(b => b.Tasks.Count > 0 && WallTimers.IsShown(b.Tasks[0].Station, stations))
-            .Where(b => Members(plan, b.Batch).Any(m => !IsOver(m.Code, m.Step)))
+            .Where(b => PlannedBatches.MembersOf(plan, b.Batch).Any(m => !IsOver(m.Code, m.Step)))
             .OrderBy(b => b.Tasks[0].StartS)
             .FirstOrDefault();
-        return next.Batch is null ? null : Words(plan, next.Batch, next.Tasks[0]);
+        return next.Batch is null ? null : Words(plan, next.Batch, next.Tasks[0]) with { Kind = kind };
     }
 
     private NextBatch Words(ReadPlan plan, Planning.Exchange.Batch batch, PlanTask first)
     {
-        var members = Members(plan, batch).ToList();
+        var members = PlannedBatches.MembersOf(plan, batch).ToList();
         var station = now.Work.Stations.Values.FirstOrDefault(s => s.Code == first.Station);
         return new NextBatch(
             PlannedName.Of(batch.Id),
@@ -101,15 +99,10 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
         );
     }
 
-    private static IEnumerable<(string Code, int Step)> Members(ReadPlan plan, Planning.Exchange.Batch batch) =>
-        batch.Places.Count > 0
-            ? batch.Places.Select(p => (p.Piece, p.Step))
-            : plan.OfBatch[batch.Id].Where(t => t is { Piece: not null, Step: not null }).Select(t => (t.Piece!, t.Step!.Value));
-
     private bool IsUp(string code, int step) =>
         now.Work.Pieces.FirstOrDefault(p => p.Code == code) is { NextAttended: { State: not WorkState.Running } next } piece
         && next.Number == step
-        && piece.State is not (PieceState.Held or PieceState.Booked);
+        && piece.State.IsUp();
 
     private bool IsOver(string code, int step) =>
         now.Work.Pieces.FirstOrDefault(p => p.Code == code) is not { } piece

@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Reading;
 
 namespace ShopFloor.Web.Wall.Reading;
@@ -75,6 +76,9 @@ public sealed record NextBatch(
     string? Plan = null
 )
 {
+    /// <summary>Round, load or session.</summary>
+    public BatchKind Kind { get; init; }
+
     /// <summary>Those of the ready that still rest; null: none.</summary>
     public StillResting? Resting { get; init; }
 }
