@@ -22,7 +22,7 @@ public sealed record Tap
 {
     public Guid Command { get; init; }
 
-    /// <summary><c>receive, start, finish, startBatch, finishBatch, stopBatch, dropBatch, scanIn, scanOut, build, release, giveBack, handOver, makeTest, makeAnother, see, putOff, undo</c>.</summary>
+    /// <summary><c>receive, start, finish, startBatch, finishBatch, stopBatch, dropBatch, scanIn, scanOut, build, release, giveBack, handOver, makeTest, makeAnother, keepReading, worksAgain, see, putOff, undo</c>.</summary>
     public string Move { get; init; } = "";
     public string Code { get; init; } = "";
     public int? Step { get; init; }
@@ -191,6 +191,8 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
             "handOver" => Case<HandOver>().RunAsync(asked, tap.Target, cancel),
             "makeTest" => Case<MakeTestPiece>().RunAsync(asked, tap.Target, cancel),
             "makeAnother" => Case<MakeAnother>().RunAsync(asked, tap.Target, cancel),
+            "keepReading" => Case<KeepReading>().RunAsync(asked, new ReadingWish(tap.Code, tap.Celsius), cancel),
+            "worksAgain" => Case<BringStationBack>().RunAsync(asked, tap.Code, cancel),
             "see" => Case<AnswerCall>().RunAsync(asked, new CallAnswer(tap.Code), cancel),
             "putOff" => Case<AnswerCall>().RunAsync(asked, new CallAnswer(tap.Code, tap.Minutes ?? 0, tap.Reason), cancel),
             "undo" => Case<UndoLast>().RunAsync(asked, new UndoWish(tap.Undo is null ? tap.Code : null, tap.Undo), cancel),

@@ -107,6 +107,19 @@ public sealed class UndoLimitTests
     }
 
     /// <summary>Makes it fewer pieces of the shop's one line.</summary>
+    /// <summary>Whoever adds a command to the Bench says whether one step back takes it back.</summary>
+    [Fact]
+    public void AtTheBench_EveryCommandOfTheBench_IsNamedOrMovesNoPiece()
+    {
+        string[] others = ["AnswerCall", "BuildBatch", "DropBatch", "HoldLot", "KeepReading", "ScanIntoBatch"];
+        var all = typeof(UndoLimits)
+            .Assembly.GetTypes()
+            .Where(t => t.IsAssignableTo(typeof(IUseCase)) && t.Namespace!.StartsWith("ShopFloor.Web.Bench", StringComparison.Ordinal))
+            .Select(t => t.Name)
+            .Except(["BenchMoves"]);
+        Assert.Equal(all.Order(StringComparer.Ordinal), UndoLimits.AtTheBench.Concat(others).Order(StringComparer.Ordinal));
+    }
+
     internal static async Task FewerAsync(BenchShop shop, int quantity)
     {
         var owner = await shop.Shop.WorkerAsync(WorkerRole.Owner);

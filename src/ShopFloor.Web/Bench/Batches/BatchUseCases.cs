@@ -115,19 +115,19 @@ public sealed class StopBatch(CommandRunner runner) : IUseCase
         var ended = await RunBatch.StopAsync(work, batch, wish);
         if (!ended.IsOk)
             return Result<Moved>.Refused(ended.Refusals);
-        return StartBatch.Say(batch, "was stopped early", wish.BrokenHours is { } hours ? TakeDown(work, station, hours) : "");
+        return wish.BrokenHours is { } hours && TakeDown(work, station, hours) is { } down
+            ? StartBatch.Say(batch, "was stopped early", $" {station.Name} cannot be used for {hours} hours.") with
+            {
+                Station = down,
+            }
+            : StartBatch.Say(batch, "was stopped early");
     }
 
-    // As the station's page does it, where the owner also makes it usable again.
-    private static string TakeDown(CommandWork work, Station station, int hours)
+    // One that is down for longer already stays so.
+    private static StationTurn? TakeDown(CommandWork work, Station station, int hours)
     {
         var until = work.Now.AddHours(hours);
-        if (station.DownUntil > until)
-            return "";
-        work.Audit("station broken", station.Code, $"{station.DownUntil:u}", $"{until:u}");
-        station.TakeDown(until);
-        work.Touch(Topic.Station, station.Id.Value);
-        return $" {station.Name} cannot be used for {hours} hours.";
+        return station.DownUntil > until ? null : StationTurns.Turn(work, station, until, "station broken");
     }
 }
 

@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Batches;
 
 namespace ShopFloor.Web.Bench.Moves;
 
@@ -29,7 +30,11 @@ public sealed record Target(
 /// <param name="Text">In one plain sentence.</param>
 /// <param name="Codes">The pieces.</param>
 /// <param name="Batch">Code of the batch that came about or was moved.</param>
-public sealed record Moved(string Text, IReadOnlyList<string> Codes, string? Batch = null);
+public sealed record Moved(string Text, IReadOnlyList<string> Codes, string? Batch = null)
+{
+    /// <summary>The station that it took down or brought back; null: none.</summary>
+    public StationTurn? Station { get; init; }
+}
 
 /// <summary>A wish to begin a step.</summary>
 /// <param name="Target">Of what.</param>

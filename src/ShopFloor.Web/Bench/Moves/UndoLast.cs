@@ -1,8 +1,11 @@
+using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stock;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 
@@ -29,8 +32,9 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
         if (!named.IsOk)
             return Result<Moved>.Refused(named.Refusals);
         var ids = await work.Context.Journal.Where(j => j.Command == named.Value).Select(j => j.Piece).Distinct().ToListAsync(cancel);
+        var turn = await TurnOfAsync(work, named.Value, cancel);
         if (ids.Count == 0)
-            return new Refusal("nothing-to-undo", "There is nothing to take back.");
+            return await StationAsync(work, turn, cancel);
         var pieces = await work.Context.Pieces.Where(p => ids.Contains(p.Id)).OrderBy(p => p.Code).ToListAsync(cancel);
         if (await UndoLimits.AskAsync(work.Context, named.Value, pieces, cancel) is { } no)
             return no;
@@ -45,7 +49,28 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
             return taken;
         var at = await work.Context.Commands.Where(c => c.Id == named.Value).Select(c => c.At).FirstAsync(cancel);
         await StockAsync(work, named.Value, at, cancel);
+        if (turn is not null)
+            await StationTurns.TakeBackAsync(work, turn, cancel);
         return ManyMoves.Say(pieces, "taken one step back");
+    }
+
+    // What a tap did to a station stands in its answer.
+    private static async Task<StationTurn?> TurnOfAsync(CommandWork work, Guid command, CancellationToken cancel) =>
+        await work
+            .Context.Commands.Where(c => c.Id == command && (c.Name == nameof(BringStationBack) || c.Name == nameof(StopBatch)))
+            .Select(c => c.ResultJson)
+            .FirstOrDefaultAsync(cancel)
+            is { } answer
+            ? JsonSerializer.Deserialize<Moved>(answer, JsonForms.Default)?.Station
+            : null;
+
+    private static async Task<Result<Moved>> StationAsync(CommandWork work, StationTurn? turn, CancellationToken cancel)
+    {
+        if (turn is null)
+            return new Refusal("nothing-to-undo", "There is nothing to take back.");
+        return await StationTurns.TakeBackAsync(work, turn, cancel) is { } station
+            ? new Moved($"{station.Name} is as it was before.", [])
+            : new Refusal("station-changed", "Somebody has changed this station since: look at what is true now.");
     }
 
     private static async Task<Result<Guid>> LastOfAsync(CommandWork work, string? code, CancellationToken cancel)

@@ -3,8 +3,10 @@ using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Lots;
-using ShopFloor.Web.Commands;
+using ShopFloor.Web.Bench.Photos;
+using ShopFloor.Web.Bench.TestPieces;
 
 namespace ShopFloor.Web.Bench.Moves;
 
@@ -12,16 +14,30 @@ namespace ShopFloor.Web.Bench.Moves;
 /// What cannot be taken back with a tap: what was not done at the Bench, a lot that was barred, anything of an order that was called off,
 /// and the end of a piece whose line has as many as were ordered without it.
 /// </summary>
-internal static class UndoLimits
+public static class UndoLimits
 {
-    // Commands bear the names of their use cases.
-    private static readonly HashSet<string> AtTheBench =
-    [
-        .. typeof(UndoLimits)
-            .Assembly.GetTypes()
-            .Where(t => t.IsAssignableTo(typeof(IUseCase)) && t.Namespace!.StartsWith("ShopFloor.Web.Bench", StringComparison.Ordinal))
-            .Select(t => t.Name),
-    ];
+    /// <summary>What is taken back by one step: commands bear the names of their use cases.</summary>
+    public static IReadOnlySet<string> AtTheBench { get; } =
+        new HashSet<string>(StringComparer.Ordinal)
+        {
+            nameof(ReceivePieces),
+            nameof(StartStep),
+            nameof(FinishStep),
+            nameof(InspectPieces),
+            nameof(ReportFault),
+            nameof(ReleasePieces),
+            nameof(ReturnPieces),
+            nameof(HandOver),
+            nameof(MakeAnother),
+            nameof(UndoLast),
+            nameof(StartBatch),
+            nameof(FinishBatch),
+            nameof(StopBatch),
+            nameof(BringStationBack),
+            nameof(MakeTestPiece),
+            nameof(JudgeTest),
+            nameof(TakePhoto),
+        };
 
     /// <summary>Why a command's moves stay; null: they may be taken back as far as this goes.</summary>
     /// <param name="context">Where to look.</param>
@@ -63,7 +79,7 @@ internal static class UndoLimits
         CancellationToken cancel
     )
     {
-        var ended = pieces.Where(p => p.State is PieceState.Spoiled or PieceState.Returned).Select(p => p.Id).ToList();
+        var ended = pieces.Where(p => !p.State.IsThere()).Select(p => p.Id).ToList();
         if (ended.Count == 0)
             return null;
         var moves = await context.Journal.AsNoTracking().Where(j => j.Command == command && ended.Contains(j.Piece)).ToListAsync(cancel);

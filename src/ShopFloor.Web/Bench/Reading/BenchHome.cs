@@ -15,6 +15,12 @@ namespace ShopFloor.Web.Bench.Reading;
 /// <param name="Timer">What runs.</param>
 public sealed record WorkLine(string Code, string Word, string What, int Count, int Order, DateTimeOffset PromisedAt, StepTimer? Timer);
 
+/// <summary>A station that cannot be used now.</summary>
+/// <param name="Code">Its code.</param>
+/// <param name="Name">What people call it.</param>
+/// <param name="Until">Until when, UTC.</param>
+public sealed record DownLine(string Code, string Name, DateTimeOffset Until);
+
 /// <summary>The Bench's first page: what runs, what is being put together, what can begin.</summary>
 public sealed record BenchHomeSheet(
     IReadOnlyList<WorkLine> Running,
@@ -26,6 +32,9 @@ public sealed record BenchHomeSheet(
 {
     /// <summary>The plan's next round, load and session of which pieces can join now.</summary>
     public IReadOnlyList<NextBatch> Proposed { get; init; } = [];
+
+    /// <summary>Stations that are broken or away.</summary>
+    public IReadOnlyList<DownLine> Down { get; init; } = [];
 
     /// <summary>The shop's zone, for the times of those.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
@@ -39,7 +48,13 @@ public sealed class BenchHome(SharedWork shared) : IPageView
         var now = await shared.ReadAsync();
         var next = new WallNext(now, now.Work.Now, []);
         var proposed = Enum.GetValues<BatchKind>().Select(next.Of).OfType<NextBatch>().Where(b => b.Ready.Count > 0);
-        return Project(now.Work) with { Proposed = [.. proposed], Zone = now.Work.Settings.Zone };
+        var home = Project(now.Work);
+        // The plan that works without a broken station is still to come.
+        return home with
+        {
+            Proposed = [.. proposed.Where(b => home.Down.All(d => d.Code != b.Station))],
+            Zone = now.Work.Settings.Zone,
+        };
     }
 
     /// <summary>The page out of what is open.</summary>
@@ -50,20 +65,27 @@ public sealed class BenchHome(SharedWork shared) : IPageView
         return new BenchHomeSheet(
             [
                 .. work.Batches.Where(b => b.State == BatchState.Running).Select(b => OfBatch(work, b)),
-                .. Lines(work, free.Where(p => IsUp(p) && p.NextAttended is { State: WorkState.Running })),
+                .. Lines(work, free.Where(p => p.State.IsUp() && p.NextAttended is { State: WorkState.Running })),
             ],
             [.. work.Batches.Where(b => b.State == BatchState.Building && b.Places.Count > 0).Select(b => OfBatch(work, b))],
             [
-                .. Lines(work, free.Where(p => IsUp(p) && p.NextAttended is { State: not WorkState.Running }))
+                .. Lines(work, free.Where(p => p.State.IsUp() && p.NextAttended is { State: not WorkState.Running }))
                     .OrderBy(l => Urgency(l))
                     .ThenBy(l => l.PromisedAt),
             ],
             [.. Lines(work, free.Where(p => p.State == PieceState.Held)).Select(l => l with { Timer = null })],
             [.. Lines(work, free.Where(p => p.State == PieceState.Booked))]
-        );
+        )
+        {
+            Down =
+            [
+                .. work
+                    .Stations.Values.Where(s => s.IsActive && s.DownUntil > work.Now)
+                    .OrderBy(s => s.Code, StringComparer.Ordinal)
+                    .Select(s => new DownLine(s.Code, s.Name, s.DownUntil!.Value)),
+            ],
+        };
     }
-
-    private static bool IsUp(Piece piece) => piece.State is not (PieceState.Held or PieceState.Booked) && !piece.State.IsEnd();
 
     // Whatever has a limit that runs comes first; then the promise decides.
     private static DateTimeOffset Urgency(WorkLine line) => line.Timer?.Max ?? DateTimeOffset.MaxValue;
