@@ -8,7 +8,7 @@ using ShopFloor.Web.Documents;
 namespace ShopFloor.Web.Bench.Moves;
 
 /// <summary>
-/// Makes a piece of the workshop's own stock anew in the place of one that was spoiled: booked with the steps that one was booked with,
+/// Makes a piece of the workshop's own stock anew in the place of one that was spoiled or went back to the shelf: booked with the steps that one was booked with,
 /// planned from its first step, and one more blank is taken when it comes in. Of a sheet that is printed already it has a transfer only when
 /// the lost one's was never taped on. What a customer brought cannot be made anew.
 /// </summary>
@@ -29,8 +29,8 @@ public sealed class MakeAnother(CommandRunner runner) : IUseCase
         var code = Chosen.Clean(target.Code);
         if (await Chosen.PieceAsync(work.Context, code, cancel) is not { } lost)
             return new Refusal("code-unknown", $"Nothing in the workshop has the code {code}.", "code");
-        if (lost is not { State: PieceState.Spoiled, IsTest: false })
-            return new Refusal("not-spoiled", $"{lost.Code} is not spoiled: nothing takes its place.");
+        if (lost is not { State: PieceState.Spoiled or PieceState.Returned, IsTest: false })
+            return new Refusal("not-spoiled", $"{lost.Code} is neither spoiled nor back on the shelf: nothing takes its place.");
         if (lost.IsOwn)
             return new Refusal("own-piece", $"{lost.Code} is the customer's own piece: it cannot be made anew. Speak with the customer.");
         var siblings = await work.Context.Pieces.Where(p => p.Line == lost.Line && !p.IsTest).ToListAsync(cancel);
@@ -41,10 +41,17 @@ public sealed class MakeAnother(CommandRunner runner) : IUseCase
         var there = siblings.Count(LinePieces.IsThere);
         if (there >= line.Quantity)
             return new Refusal("none-missing", $"None is missing: {there} pieces of this line are in work or done.");
-        var made = await BookAsync(work, lost, siblings.Max(p => p.Number) + 1, cancel);
+        var made = await BookAsync(work, lost, Number(lost, siblings), cancel);
         var hasPrint = await PrintedParts.PassOnAsync(work, order, lost, made, cancel);
         var again = order.PrintedAt is null || hasPrint ? "" : "; its print must be made again";
         return new Moved($"{made} takes the place of {lost.Code}. Take a piece from stock and mark it {made}{again}.", [made]);
+    }
+
+    // One that went back unworked leaves its number to the next; what was spoiled keeps its own.
+    private static int Number(Piece lost, List<Piece> siblings)
+    {
+        var kept = siblings.Where(p => p.State != PieceState.Returned).Select(p => p.Number).ToHashSet();
+        return lost.State == PieceState.Returned && !kept.Contains(lost.Number) ? lost.Number : siblings.Max(p => p.Number) + 1;
     }
 
     // The steps as they were booked: rework may have changed those of the piece since.

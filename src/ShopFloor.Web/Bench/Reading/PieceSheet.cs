@@ -67,7 +67,7 @@ public sealed record PieceSheet
     /// <summary>True for a test piece.</summary>
     public bool IsTest { get; init; }
 
-    /// <summary>True for a spoiled piece of the workshop's own stock whose line has too few pieces without it.</summary>
+    /// <summary>True for a piece of the workshop's own stock that was spoiled or is back on the shelf, and whose line has too few without it.</summary>
     public bool IsMissed { get; init; }
 
     /// <summary>True when it may go back as it is: to the customer, or a blank on which nothing was begun to the shelf.</summary>
