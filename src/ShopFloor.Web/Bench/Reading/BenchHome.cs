@@ -50,11 +50,7 @@ public sealed class BenchHome(SharedWork shared) : IPageView
         var proposed = Enum.GetValues<BatchKind>().Select(next.Of).OfType<NextBatch>().Where(b => b.Ready.Count > 0);
         var home = Project(now.Work);
         // The plan that works without a broken station is still to come.
-        return home with
-        {
-            Proposed = [.. proposed.Where(b => home.Down.All(d => d.Code != b.Station))],
-            Zone = now.Work.Settings.Zone,
-        };
+        return home with { Proposed = [.. proposed.Where(b => home.Down.All(d => d.Code != b.Station))], Zone = now.Work.Settings.Zone };
     }
 
     /// <summary>The page out of what is open.</summary>
