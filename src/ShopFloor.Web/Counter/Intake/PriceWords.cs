@@ -14,7 +14,8 @@ public static class PriceWords
                 .Where(g => g.Amount != 0),
         ];
 
-    private static string Group(string code, string name) =>
+    /// <summary>The group that a part belongs to.</summary>
+    public static string Group(string code, string name) =>
         code switch
         {
             "transfer" or "consumables" => "Print, ink and paper",

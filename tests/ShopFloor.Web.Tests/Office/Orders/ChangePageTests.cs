@@ -3,8 +3,11 @@ using Bunit;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Orders.Changes;
+using ShopFloor.Web.Office.Prices;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Tests.Office.Orders;
 
@@ -59,6 +62,34 @@ public sealed class ChangePageTests
         await line.Find("#quantity-1").ChangeAsync("0");
         await line.FindAll("form")[1].SubmitAsync();
         Assert.Contains("call the order off", line.Find("#quantity-1-fault").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Line_AnotherNumberAtOtherRates_SaysEveryLinesPriceAndWhyItChanges()
+    {
+        var two = ChangedShop.Plates(2);
+        two = two with { Lines = [two.Lines[0], two.Lines[0] with { Quantity = 3 }] };
+        await using var shop = await ChangedShop.OpenAsync(two);
+        var now = await shop.Get<SettingsView>().LoadAsync();
+        var dearer = new PricesInput(now.Rates with { LabourPerHour = new Money(90, now.Rates.Currency) }, now.Rule, now.Inputs);
+        Assert.True((await shop.Get<ChangePrices>().RunAsync(shop.Asked(), dearer)).IsOk);
+        await using var page = Page(shop);
+        var line = await LineAsync(shop, page);
+        await Press(line, "Change this line");
+        await line.Find("#quantity-1").ChangeAsync(new() { Value = "4" });
+        await line.FindAll("form")[1].SubmitAsync();
+
+        var quote = await shop.LookAsync(4);
+        line.WaitForAssertion(() => Assert.NotEmpty(line.FindAll(".price-reasons li")));
+        var names = line.FindAll("dl.facts dt").Select(d => d.TextContent).ToList();
+        Assert.Equal(["Price of line 1", "of it for one piece", "Price of line 2"], names[..3]);
+        Assert.Contains("as now", line.FindAll("dl.facts dd")[2].TextContent, StringComparison.Ordinal);
+        var reasons = line.FindAll(".price-reasons li").Select(r => r.TextContent).ToList();
+        Assert.StartsWith("Today's prices: the 2 pieces that were ordered cost", reasons[0], StringComparison.Ordinal);
+        Assert.Contains($"+{quote.Why!.SameToday - quote.Price.Before:N2}", reasons[0], StringComparison.Ordinal);
+        Assert.Contains("Work by hand +", reasons[0], StringComparison.Ordinal);
+        Assert.StartsWith("Number: 4 pieces instead of 2 (+", reasons[1], StringComparison.Ordinal);
+        Assert.Contains($"{quote.Price.After - quote.Why.SameToday:N2}", reasons[1], StringComparison.Ordinal);
     }
 
     [Fact]

@@ -35,6 +35,9 @@ public sealed record QuantityQuote(
     /// <summary>For a rush: how many other orders it would make late.</summary>
     public int Pushes { get; init; }
 
+    /// <summary>Why the price of the line changes; null where it is left out.</summary>
+    public PriceWhy? Why { get; init; }
+
     /// <summary>What was asked.</summary>
     public required QuantityInput Input { get; init; }
 }
@@ -78,6 +81,7 @@ public sealed class QuantityView(IDbContextFactory<ShopContext> contexts, Promis
         {
             Input = input with { ShownPrice = resized.Value.Fingerprint },
             Pushes = asked?.Pushes.Count ?? 0,
+            Why = resized.Value.Why,
         };
     }
 }

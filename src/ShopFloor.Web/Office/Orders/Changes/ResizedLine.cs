@@ -36,6 +36,9 @@ internal sealed record ResizedLine(OrderLine Line, IReadOnlyList<Piece> Pieces, 
     /// <summary>Fingerprint of what is agreed to.</summary>
     public string Fingerprint => Judged?.Quote.Price?.Hash ?? "left out";
 
+    /// <summary>Why its price changes; null where it is left out.</summary>
+    public PriceWhy? Why { get; private init; }
+
     /// <summary>Changes the order in hand; or why it cannot be.</summary>
     /// <param name="context">Reads pieces, money and stock.</param>
     /// <param name="order">The order; changed.</param>
@@ -87,18 +90,25 @@ internal sealed record ResizedLine(OrderLine Line, IReadOnlyList<Piece> Pieces, 
         if (judged.Quote.Price is not { } price)
             return Result<ResizedLine>.Refused([.. judged.Quote.Faults.Select(f => f with { Field = "quantity" })]);
         var agreed = AgreeOn.Price(price, entered.Piece.IsOwn, shop.Facts);
+        var same = shop.Lines.Of(entered with { Quantity = of.Line.Quantity, Texts = of.Line.Texts }, shop.Facts, order.IsRush, group);
+        var why = WhyOf(of.Line, same, agreed, shop.Facts);
         var resize = new LineResize(of.Input.Quantity, of.Input.Texts, agreed, DepositOf(order, agreed, price));
         var done = order.Resize(of.Line.Number, resize, of.Pieces, of.Moves);
         if (!done.IsOk)
             return Result<ResizedLine>.Refused(done.Refusals);
         if (of.Moves.New.Count == 0)
-            return new ResizedLine(of.Line, of.Pieces, of.Moves, judged, null);
+            return new ResizedLine(of.Line, of.Pieces, of.Moves, judged, null) { Why = why };
         order.MakeBy(of.Line.Number, judged.Recipe!.Id, judged.Quote.Verdict == Verdict.Take ? "take" : "test piece");
         // A promise is asked for what comes on top: the others have theirs.
         var onTop = new OrderInput { Lines = [entered with { Quantity = of.Moves.New.Count }], IsRush = order.IsRush };
         var few = await ShortBlanks.OfAsync(context, onTop, shop.Facts, cancel);
-        return new ResizedLine(of.Line, of.Pieces, of.Moves, judged, new JudgedOrder(onTop, [judged], shop.Facts) { Short = few }.Asked);
+        var promised = new JudgedOrder(onTop, [judged], shop.Facts) { Short = few }.Asked;
+        return new ResizedLine(of.Line, of.Pieces, of.Moves, judged, promised) { Why = why };
     }
+
+    /// <summary>Why the new price is another one.</summary>
+    private static PriceWhy WhyOf(OrderLine line, JudgedLine same, AgreedPrice after, ShopFacts shop) =>
+        PriceWhy.Of(line.Price, same.Quote.Price is { } today ? AgreeOn.Price(today, line.Piece.IsOwn, shop) : null, after);
 
     /// <summary>The deposit of a new price, with or without tax as the order was agreed, whatever the shop's prices are now.</summary>
     private static decimal DepositOf(Order order, AgreedPrice agreed, PriceBreakdown price)
