@@ -100,6 +100,9 @@ public sealed record OrderInvoicing(
     /// <summary>Pieces that were spoiled or given back and never come.</summary>
     public int Lost { get; init; }
 
+    /// <summary>Pieces that were made and paid back after a complaint.</summary>
+    public int PaidBack { get; init; }
+
     /// <summary>Spoiled pieces in whose place others can still be made.</summary>
     public int ToRemake { get; init; }
 
@@ -161,7 +164,8 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
         )
         {
             ToCome = account.ToCome,
-            Lost = account.Lines.Sum(l => l.Lost),
+            Lost = account.Lines.Sum(l => l.Lost - l.PaidBack),
+            PaidBack = account.Lines.Sum(l => l.PaidBack),
             ToRemake = account.Lines.Sum(l => l.ToRemake),
             StrandedDeposits = [.. account.StrandedDeposits.Select(d => d.Number)],
             IsOff = account.IsOff,

@@ -17,6 +17,9 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
     /// <summary>Pieces of those ordered that were spoiled or given back and never come, or that were paid back after a complaint.</summary>
     public int Lost { get; init; }
 
+    /// <summary>Those of <see cref="Lost"/> that were paid back after a complaint: they were made, and nothing is asked for them any more.</summary>
+    public int PaidBack { get; init; }
+
     /// <summary>Spoiled pieces of the workshop's own stock in whose place others can still be made.</summary>
     public int ToRemake { get; init; }
 
@@ -86,9 +89,12 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
         var missing = line.Quantity - pieces.Count(p => p.State.IsThere());
         var remake = Math.Clamp(missing, 0, pieces.Count(p => p is { State: PieceState.Spoiled, IsOwn: false }));
         var coming = pieces.Count(p => !p.State.IsEnd() && p.State != PieceState.CheckedGood);
+        var lost = isOff ? 0 : Math.Max(0, line.Quantity - ready - coming - remake);
+        var paidBack = pieces.Count(p => p is { IsPaidBack: true, State: PieceState.CheckedGood or PieceState.HandedOver });
         return new LineAccount(line, ready, 0m)
         {
-            Lost = isOff ? 0 : Math.Max(0, line.Quantity - ready - coming - remake),
+            Lost = lost,
+            PaidBack = Math.Min(lost, paidBack),
             ToRemake = isOff ? 0 : remake,
         };
     }

@@ -43,6 +43,9 @@ public sealed class ComplaintTests
         var account = (await OrderAccount.LoadAsync(context, order, shop.Shop.Clock.GetUtcNow(), default))!;
         Assert.Equal((1, 0m), (account.Lines.Sum(l => l.Lost), account.Lines.Sum(l => l.Open)));
         Assert.Equal(account.Asked - account.Paid, account.LeftToPay);
+        Assert.Equal(1, account.Lines.Sum(l => l.PaidBack));
+        var found = (await shop.Shop.Get<InvoiceListView>().ForOrderAsync(account.Order.Number))!;
+        Assert.Equal((0, 1), (found.Lost, found.PaidBack));
     }
 
     [Fact]

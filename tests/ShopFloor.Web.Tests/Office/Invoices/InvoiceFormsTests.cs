@@ -81,11 +81,18 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
     [Fact]
     public async Task Panel_PiecesThatNeverCome_AreSaidWithTheDepositThatNothingTakesOff()
     {
-        var found = (await ForAsync(await shop.OrderAsync())) with { Lost = 2, ToRemake = 1, StrandedDeposits = ["D2026-0001"] };
+        var found = (await ForAsync(await shop.OrderAsync())) with
+        {
+            Lost = 2,
+            PaidBack = 3,
+            ToRemake = 1,
+            StrandedDeposits = ["D2026-0001"],
+        };
         var panel = page.Render<IssuePanel>(p => p.Add(f => f.Order, found).AddCascadingValue(Session()));
         var lost = panel.FindAll(".lost").Select(l => l.TextContent).ToList();
         Assert.Contains("never come: 2.", lost[0], StringComparison.Ordinal);
-        Assert.Contains("in their place: 1.", lost[1], StringComparison.Ordinal);
+        Assert.Contains("Paid back after a complaint: 3.", lost[1], StringComparison.Ordinal);
+        Assert.Contains("in their place: 1.", lost[2], StringComparison.Ordinal);
         Assert.Equal("office/invoices/D2026-0001", panel.Find(".warn a").GetAttribute("href"));
     }
 
