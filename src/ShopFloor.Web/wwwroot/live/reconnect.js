@@ -3,7 +3,15 @@
 (() => {
   const box = document.getElementById("components-reconnect-modal");
   if (!box) return;
-  const reload = () => location.reload();
+  const reload = () => {
+    box.dataset.leaving = "yes";
+    location.reload();
+  };
+
+  // Loaded anew without a network the browser has nothing to show. Who pulls the page down out of habit is asked first.
+  addEventListener("beforeunload", (event) => {
+    if (box.open && !box.dataset.leaving) event.preventDefault();
+  });
 
   box.addEventListener("components-reconnect-state-changed", ({ detail }) => {
     switch (detail.state) {
@@ -35,14 +43,16 @@
     }, 3000);
   }
 
-  box.addEventListener("click", async (event) => {
-    if (!event.target.closest("[data-retry]")) return;
+  async function tryNow() {
     try {
       if (!(await Blazor.reconnect())) reload();
     } catch {
       keepTrying();
     }
-  });
+  }
+  box.addEventListener("click", (event) => event.target.closest("[data-retry]") && tryNow());
+  // The device itself knows when its network is back: no need to wait for the next try.
+  addEventListener("online", () => box.open && tryNow());
 
   // A page belongs to who opened it. When another tab has signed somebody else in, or out, its circuit must not go on in the old name:
   // it asks whenever it is looked at again, and at once when another page of somebody else is opened.
