@@ -1,4 +1,5 @@
 using ShopFloor.Documents.Imaging;
+using ShopFloor.Web.Counter.Clerk;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Counter.Start;
@@ -30,6 +31,7 @@ public static class CounterSetUp
     {
         app.MapPictures();
         app.MapStart();
+        app.MapClerk();
         app.MapStatus();
         app.MapTicket();
     }

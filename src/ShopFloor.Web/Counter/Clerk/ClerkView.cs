@@ -1,7 +1,9 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
@@ -9,14 +11,30 @@ using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Counter.Clerk;
 
+/// <summary>A line of an order that can be repeated.</summary>
+/// <param name="What">How many of what.</param>
+/// <param name="Finish">Its finish.</param>
+/// <param name="Material">What it is made of.</param>
+/// <param name="Entry">As it was entered, to draw it.</param>
+public sealed record LineHit(int Number, string What, Finish Finish, MaterialSheet Material, LineEntry Entry)
+{
+    /// <summary>Whether there is something to see on it.</summary>
+    public bool IsDecorated => Entry.Picture is not null || Entry.Text.Length > 0;
+}
+
 /// <summary>An order that can be repeated.</summary>
-public sealed record OrderHit(OrderId Id, int Number, string Name, string What);
+/// <param name="Booked">Shop-local.</param>
+public sealed record OrderHit(OrderId Id, int Number, string Name, DateTime Booked, IReadOnlyList<LineHit> Lines);
 
 /// <summary>An entry that is not booked yet.</summary>
 public sealed record DraftHit(Guid Id, string Name, DateTimeOffset At);
 
 /// <summary>What a clerk is offered.</summary>
-public sealed record ClerkFound(IReadOnlyList<OrderHit> Orders, IReadOnlyList<DraftHit> Drafts);
+public sealed record ClerkFound(IReadOnlyList<OrderHit> Orders, IReadOnlyList<DraftHit> Drafts)
+{
+    /// <summary>How far pictures are printed past the edge, mm.</summary>
+    public decimal BleedMillimetres { get; init; }
+}
 
 /// <summary>Finds earlier orders by name or number, the last ones first, and entries that were put by.</summary>
 public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
@@ -45,6 +63,8 @@ public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvi
             .Select(o => o.Id)
             .ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
+        var shown = orders.SelectMany(o => o.Lines).Select(l => l.Picture).OfType<PictureId>().Distinct().ToList();
+        var pictures = await context.Pictures.AsNoTracking().Where(p => shown.Contains(p.Id)).ToDictionaryAsync(p => p.Id, cancel);
         var since = time.GetUtcNow().AddDays(-7);
         var drafts = await context
             .Drafts.AsNoTracking()
@@ -53,11 +73,38 @@ public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvi
             .Take(Most)
             .ToListAsync(cancel);
         return new ClerkFound(
-            [.. orders.OrderByDescending(o => o.Number).Select(o => new OrderHit(o.Id, o.Number, o.Contact.Name, What(o, settings)))],
+            [.. orders.OrderByDescending(o => o.Number).Select(o => Hit(o, pictures, settings))],
             [.. drafts.Select(d => new DraftHit(d.Id, KeptOrder.Of(d).Entry.Name, TimeZoneInfo.ConvertTime(d.ChangedAt, settings.Zone)))]
-        );
+        )
+        {
+            BleedMillimetres = settings.Profile.BleedMillimetres,
+        };
     }
 
-    private static string What(Order order, CurrentSettings settings) =>
-        string.Join("; ", order.Lines.Select(l => $"{l.Quantity} × {settings.Material(l.Piece.Material).Name} {SizeEcho.Face(l.Piece)}"));
+    /// <summary>A line of an order, for its picture.</summary>
+    public async Task<OrderLine?> LookAsync(OrderId id, int line, CancellationToken cancel)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var order = await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Id == id, cancel);
+        return order?.Lines.FirstOrDefault(l => l.Number == line);
+    }
+
+    private static OrderHit Hit(Order order, Dictionary<PictureId, KeptPicture> pictures, CurrentSettings settings) =>
+        new(
+            order.Id,
+            order.Number,
+            order.Contact.Name,
+            TimeZoneInfo.ConvertTime(order.BookedAt, settings.Zone).DateTime,
+            [
+                .. order
+                    .Lines.OrderBy(l => l.Number)
+                    .Select(l => new LineHit(
+                        l.Number,
+                        $"{l.Quantity} × {settings.Material(l.Piece.Material).Name} {SizeEcho.Face(l.Piece)}",
+                        l.Finish,
+                        settings.Material(l.Piece.Material),
+                        LineAgain.Of(l, l.Picture is { } id ? pictures.GetValueOrDefault(id) : null, settings.Profile.BleedMillimetres)
+                    )),
+            ]
+        );
 }
