@@ -97,26 +97,61 @@
       }
     },
   );
-  // Rows that have no room are counted instead of cut.
+  // What has no room is counted instead of cut, and what has room is shown: how much that is only the browser knows. A list fits itself anew when
+  // its rows change and when the room does. Rows are hidden and shown within one frame, so nothing is seen of it.
+  const sure = 3;
+
+  class FittedList extends HTMLElement {
+    connectedCallback() {
+      this.sizes = new ResizeObserver(() => this.fitQuietly());
+      this.news = new MutationObserver(() => this.fitQuietly());
+      this.sizes.observe(this.closest(".panel"));
+      this.sizes.observe(this.closest(".wall-column"));
+      this.watch();
+    }
+    disconnectedCallback() {
+      this.sizes.disconnect();
+      this.news.disconnect();
+    }
+    fitQuietly() {
+      this.news.disconnect();
+      this.fit();
+      this.watch();
+    }
+  }
+
+  // Running times and what is now and next share a column: three times come first, then the rows, then further times.
+  customElements.define(
+    "wall-timers",
+    class extends FittedList {
+      watch() {
+        this.news.observe(this, { childList: true, attributeFilter: ["data-further"] });
+      }
+      fit() {
+        this.closest(".wall-column").querySelector("wall-rows")?.fitQuietly();
+      }
+      show(count) {
+        const rows = [...this.querySelectorAll(".timer-row")];
+        rows.forEach((row, at) => (row.hidden = at >= count));
+        const rest = Math.max(0, rows.length - count) + Number(this.dataset.further);
+        const words = this.querySelector("[data-rest]");
+        words.hidden = rest === 0;
+        words.textContent = rest === 0 ? "" : this.dataset.more.replace("{0}", rest);
+        return rows.length;
+      }
+    },
+  );
   customElements.define(
     "wall-rows",
-    class extends HTMLElement {
-      connectedCallback() {
-        this.sizes = new ResizeObserver(() => this.fit());
-        this.sizes.observe(this.closest(".panel"));
-        this.news = new MutationObserver(() => this.fit());
-        this.watch();
-      }
-      disconnectedCallback() {
-        this.sizes.disconnect();
-        this.news.disconnect();
-      }
+    class extends FittedList {
       watch() {
         this.news.observe(this, { childList: true, characterData: true, subtree: true, attributeFilter: ["data-further"] });
       }
       fit() {
-        this.news.disconnect();
         const panel = this.closest(".panel");
+        const fits = () => panel.scrollHeight <= panel.clientHeight + 1;
+        const timers = this.closest(".wall-column").querySelector("wall-timers");
+        const times = timers?.show(sure) ?? 0;
         const rows = [...this.querySelectorAll(".now-row")];
         const more = this.querySelector(".now-more");
         for (const row of rows) row.hidden = false;
@@ -124,10 +159,45 @@
           const rest = rows.length - shown + Number(this.dataset.further);
           more.hidden = rest === 0;
           more.textContent = this.dataset.more.replace("{0}", rest);
-          if (shown === 0 || panel.scrollHeight <= panel.clientHeight + 1) break;
+          if (shown === 0 || fits()) break;
           rows[shown - 1].hidden = true;
         }
-        this.watch();
+        for (let shown = sure + 1; more.hidden && shown <= times; shown++) {
+          timers.show(shown);
+          if (fits()) continue;
+          timers.show(shown - 1);
+          break;
+        }
+      }
+    },
+  );
+  // Promises stand below the drawings, which give room as long as they can be read: five letters high.
+  customElements.define(
+    "wall-promises",
+    class extends FittedList {
+      watch() {
+        this.news.observe(this, { childList: true, attributeFilter: ["data-of"] });
+      }
+      fit() {
+        const column = this.closest(".wall-column");
+        const least = 5 * parseFloat(getComputedStyle(column).fontSize);
+        const fits = () =>
+          column.scrollHeight <= column.clientHeight + 1 &&
+          [...column.querySelectorAll(".wall-layouts")].every((drawing) => drawing.clientHeight >= least);
+        const rows = [...this.querySelectorAll(".promise")];
+        let shown = Math.min(sure, rows.length);
+        rows.forEach((row, at) => (row.hidden = at >= shown));
+        for (; shown < rows.length; shown++) {
+          rows[shown].hidden = false;
+          if (fits()) continue;
+          rows[shown].hidden = true;
+          break;
+        }
+        const panel = this.closest(".panel");
+        const first = panel.querySelector("[data-first]");
+        first.hidden = shown >= Number(this.dataset.of);
+        first.textContent = first.dataset.first.replace("{0}", shown).replace("{1}", this.dataset.of);
+        panel.querySelector("[data-all]").hidden = !first.hidden;
       }
     },
   );
@@ -146,7 +216,9 @@
         continue; // Still away.
       }
       await new Promise((go) => setTimeout(go, 1200));
-      if (lost()) location.reload();
+      if (!lost()) break;
+      document.getElementById("components-reconnect-modal").dataset.leaving = "yes";
+      location.reload();
     }
     away = false;
   }

@@ -1,0 +1,85 @@
+using ShopFloor.Browser.Tests.Harness;
+
+namespace ShopFloor.Browser.Tests.Wall;
+
+/// <summary>The Wall shows as many rows as there is room for, and counts only those that have none.</summary>
+[Collection(OnStage.Name)]
+public sealed class WallRoomTests(Stage stage)
+{
+    private sealed class Seen
+    {
+        public int Shown { get; set; }
+
+        public int Hidden { get; set; }
+
+        public string Rest { get; set; } = "";
+
+        public bool Fits { get; set; }
+    }
+
+    /// <summary>With three people's rows gone there is room for more than the three times that always stand.</summary>
+    [Theory]
+    [InlineData(1920, 1080)]
+    [InlineData(3840, 2160)]
+    public async Task Times_MoreThanThree_AreShownWhereThereIsRoomAndTheRestIsCounted(int wide, int high)
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Wall, "bench", dark: false);
+        await visitor.Page.SetViewportSizeAsync(wide, high);
+        await visitor.GoAsync("/wall");
+        await visitor.Page.WaitForSelectorAsync("wall-timers .timer-row");
+
+        var few = await TimesAsync(visitor, 4, rows: 1);
+        Assert.Equal((4, 0, ""), (few.Shown, few.Hidden, few.Rest));
+        var many = await TimesAsync(visitor, 10, rows: 1);
+        Assert.InRange(many.Shown, 4, 9);
+        Assert.Equal($"and {many.Hidden} more", many.Rest);
+        Assert.True(few.Fits && many.Fits);
+    }
+
+    [Fact]
+    public async Task Promises_MoreThanThree_AreShownWhereNoDrawingNeedsTheRoom()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Wall, "bench", dark: false);
+        await visitor.GoAsync("/wall");
+        await visitor.Page.WaitForSelectorAsync("wall-promises .promise");
+        var shown = await visitor.Page.EvaluateAsync<int>(
+            """
+            async () => {
+              const list = document.querySelector("wall-promises");
+              document.querySelectorAll(".wall-layouts").forEach((d) => d.remove());
+              const one = list.querySelector(".promise");
+              while (list.querySelectorAll(".promise").length < 6) list.append(one.cloneNode(true));
+              list.dataset.of = 6;
+              await new Promise((go) => setTimeout(go, 300));
+              return [...list.querySelectorAll(".promise")].filter((p) => !p.hidden).length;
+            }
+            """
+        );
+        Assert.Equal(6, shown);
+        var title = await visitor.Page.Locator("wall-promises").Locator("xpath=..").Locator("h2").InnerTextAsync();
+        Assert.Equal("Promised today, time to spare", title.Trim());
+    }
+
+    /// <summary>Makes that many times of the first one and leaves that many rows; what is seen then.</summary>
+    private static Task<Seen> TimesAsync(Visitor visitor, int times, int rows) =>
+        visitor.Page.EvaluateAsync<Seen>(
+            """
+            async ([times, rows]) => {
+              const list = document.querySelector("wall-timers");
+              [...document.querySelectorAll(".now-row")].slice(rows).forEach((r) => r.remove());
+              const all = () => [...list.querySelectorAll(".timer-row")];
+              while (all().length < times) all()[0].before(all()[0].cloneNode(true));
+              await new Promise((go) => setTimeout(go, 300));
+              const column = list.closest(".wall-column");
+              const rest = list.querySelector("[data-rest]");
+              return {
+                Shown: all().filter((t) => !t.hidden).length,
+                Hidden: all().filter((t) => t.hidden).length,
+                Rest: rest.hidden ? "" : rest.textContent,
+                Fits: column.scrollHeight <= column.clientHeight + 1,
+              };
+            }
+            """,
+            new[] { times, rows }
+        );
+}
