@@ -81,19 +81,40 @@ public sealed class PrintDoubtTests
         Assert.Contains("51 pixels per inch", check.Find(".coarse-picture").TextContent, StringComparison.Ordinal);
         Assert.Contains("width of 24 mm", check.Find(".coarse-picture").TextContent, StringComparison.Ordinal);
         Assert.NotEmpty(check.FindAll(".small-letters"));
-        Assert.False(desk.Input(desk.Keeper!.Entry).CoarseTold);
-        await check.InvokeAsync(() => check.Find("#coarse").ChangeAsync(true));
+        Assert.Empty(desk.Input(desk.Keeper!.Entry).CoarseTold);
+        await check.InvokeAsync(() => check.Find("#coarse").ChangeAsync(new() { Value = true }));
         Assert.Equal("0:51", desk.Keeper!.Entry.CoarseTold);
-        Assert.True(desk.Input(desk.Keeper!.Entry).CoarseTold);
-        Assert.False(desk.Input(desk.Keeper!.Entry.WithLine(l => l with { Width = "150" })).CoarseTold);
+        Assert.Equal([1], desk.Input(desk.Keeper!.Entry).CoarseTold);
+        Assert.Empty(desk.Input(desk.Keeper!.Entry.WithLine(l => l with { Width = "150" })).CoarseTold);
+        await check.InvokeAsync(() => check.Find("#coarse").ChangeAsync(new() { Value = false }));
+        Assert.Equal("", desk.Keeper!.Entry.CoarseTold);
         await desk.Keeper!.FlushAsync();
+    }
+
+    /// <summary>Of two coarse pictures the customer may know one: what is ticked for it says nothing of the other.</summary>
+    [Fact]
+    public void Told_OfOneOfTwoPictures_StandsForThatOneAlone()
+    {
+        var entry = new OrderEntry { Lines = [Plate(Long, 208), Plate(Long, 208)] };
+        var coarse = PrintDoubts.CoarseStamps(entry, 2);
+        Assert.Equal(["0:51", "1:51"], coarse.Select(c => c.Stamp));
+        IReadOnlyList<int> Told(OrderEntry e) => EntryReading.Order(e, Guid.Empty, 2, "en").CoarseTold;
+
+        var second = entry.Told(coarse[1].Stamp, on: true);
+        Assert.Equal([2], Told(second));
+        Assert.Equal([1, 2], Told(second.Told(coarse[0].Stamp, on: true)).Order());
+        Assert.Empty(Told(second.Told(coarse[1].Stamp, on: false)));
     }
 
     [Fact]
     public async Task Book_CustomerWasTold_IsKeptWithTheOrder()
     {
-        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1, Long) with { CoarseTold = true });
-        Assert.Contains((await shop.DetailAsync()).Agreements, a => a.What == BookOrder.CoarseTold);
+        await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1, Long) with { CoarseTold = [1] });
+        var agreed = (await shop.DetailAsync()).Agreements;
+        Assert.Contains(agreed, a => BookOrder.IsCoarseTold(a, 1));
+        Assert.DoesNotContain(agreed, a => BookOrder.IsCoarseTold(a, 2));
+        // Orders of before have one agreement for all their lines.
+        Assert.True(BookOrder.IsCoarseTold(agreed[0] with { What = "coarse picture" }, 2));
         var line = Assert.Single(await shop.Get<ProofView>().LoadAsync(shop.Booked.Number));
         Assert.Equal(Long, Assert.Single(line.Doubts.Small).Text);
         await using var page = new BunitContext();

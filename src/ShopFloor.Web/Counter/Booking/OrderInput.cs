@@ -55,8 +55,8 @@ public sealed record OrderInput
     public bool RightsAccepted { get; init; }
     public bool ContactAgreed { get; init; }
 
-    /// <summary>The customer was told that a picture is too coarse for its size.</summary>
-    public bool CoarseTold { get; init; }
+    /// <summary>Numbers of the lines of which the customer was told that the picture is too coarse for its size.</summary>
+    public IReadOnlyList<int> CoarseTold { get; init; } = [];
     public string Language { get; init; } = "en";
 
     /// <summary>Fingerprints of the prices that were shown, line by line; booking refuses when a price is different now.</summary>

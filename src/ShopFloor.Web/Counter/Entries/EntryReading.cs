@@ -35,7 +35,7 @@ public static class EntryReading
             RiskAccepted = entry.RiskAccepted,
             RightsAccepted = entry.RightsAccepted,
             ContactAgreed = entry.ContactAgreed,
-            CoarseTold = entry.CoarseTold.Length > 0 && entry.CoarseTold == PrintDoubts.CoarseStamp(entry, bleedMillimetres),
+            CoarseTold = [.. PrintDoubts.CoarseStamps(entry, bleedMillimetres).Where(c => entry.IsTold(c.Stamp)).Select(c => c.At + 1)],
             Language = language,
             ShownPriceHashes = entry.ShownPrices,
             Note = entry.Note.Trim(),

@@ -32,8 +32,24 @@ public sealed record OrderEntry
     public bool RightsAccepted { get; init; }
     public bool RiskAccepted { get; init; }
 
-    /// <summary>Stamp of the coarse pictures that the customer was told of; another picture, size or framing is not that any more.</summary>
+    /// <summary>Stamps of the coarse pictures that the customer was told of, with semicolons between; another picture, size or framing is not that any more.</summary>
     public string CoarseTold { get; init; } = "";
+
+    /// <summary>Whether the customer was told of the picture with this stamp.</summary>
+    public bool IsTold(string stamp) => CoarseTold.Split(';').Contains(stamp, StringComparer.Ordinal);
+
+    /// <summary>The customer was told of the picture with this stamp, or was not.</summary>
+    public OrderEntry Told(string stamp, bool on) =>
+        this with
+        {
+            CoarseTold = string.Join(
+                ';',
+                CoarseTold
+                    .Split(';', StringSplitOptions.RemoveEmptyEntries)
+                    .Where(s => s != stamp)
+                    .Concat(on ? [stamp] : Enumerable.Empty<string>())
+            ),
+        };
 
     /// <summary>Wanted day as the browser's date field gives it (yyyy-MM-dd), or what was typed there.</summary>
     public string Wanted { get; init; } = "";

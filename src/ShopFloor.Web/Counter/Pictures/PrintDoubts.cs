@@ -39,13 +39,12 @@ public sealed record PrintDoubts(IReadOnlyList<SmallText> Small, CoarsePicture? 
             ? new CoarsePicture(Math.Round(found.LowerPpi), Math.Floor(laid.Placed.Picture.WidthMm * found.LowerPpi / found.NeededPpi))
             : null;
 
-    /// <summary>Stands for the coarse pictures that somebody was told of: whatever changes them changes it. Empty: there are none.</summary>
-    public static string CoarseStamp(OrderEntry entry, decimal bleedMillimetres) =>
-        string.Join(
-            ';',
-            entry
+    /// <summary>The lines, counted from 0, whose picture is too coarse, each with a stamp that changes with whatever changes the picture.</summary>
+    public static IReadOnlyList<(int At, string Stamp)> CoarseStamps(OrderEntry entry, decimal bleedMillimetres) =>
+        [
+            .. entry
                 .Lines.Select((l, i) => (At: i, CoarseOf(LaidPicture.Of(l, entry.Unit, bleedMillimetres))?.Ppi))
                 .Where(l => l.Ppi is not null)
-                .Select(l => string.Create(CultureInfo.InvariantCulture, $"{l.At}:{l.Ppi:0}"))
-        );
+                .Select(l => (l.At, string.Create(CultureInfo.InvariantCulture, $"{l.At}:{l.Ppi:0}"))),
+        ];
 }
