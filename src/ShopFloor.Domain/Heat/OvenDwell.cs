@@ -43,12 +43,12 @@ public static class OvenDwell
     public static Result<Explained<DwellWindow>> WindowFor(HeatBody piece, CureRecipe recipe, OvenSettings oven) =>
         oven.Check(recipe.Reference.Check(piece.Check(new Entered())))
             .Between(recipe.CureCelsius, 60, 300, "The cure temperature", "°C")
-            .Positive(recipe.MinMinutes, 600, "The shortest dwell", "min")
-            .Positive(recipe.MaxMinutes, 600, "The longest dwell", "min")
+            .Positive(recipe.MinMinutes, 600, "The shortest time in the oven", "min")
+            .Positive(recipe.MaxMinutes, 600, "The longest time in the oven", "min")
             .That(
                 !(recipe.MaxMinutes < recipe.MinMinutes),
                 "window-upside-down",
-                "The longest dwell must not be shorter than the shortest.",
+                "The longest time in the oven must not be shorter than the shortest.",
                 nameof(recipe.MaxMinutes)
             )
             .Then<Explained<DwellWindow>>(() =>
@@ -72,7 +72,7 @@ public static class OvenDwell
                         ExplainedInput.Of("oven's coefficient", oven.ConvectionWM2K, "W/(m²·K)"),
                         ExplainedInput.Of("room", oven.RoomCelsius, "°C"),
                     ],
-                    $"recipe's dwell + heat-up of this piece − heat-up of the reference piece, each to {CureRecipe.ThereWithinKelvin:0} K below the cure temperature",
+                    $"recipe's time in the oven + heat-up of this piece − heat-up of the reference piece, each to {CureRecipe.ThereWithinKelvin:0} K below the cure temperature",
                     "Incropera, Fundamentals of Heat and Mass Transfer, ch. 5; the clock of a cure starts when the part is hot (published curing guides)",
                     isEstimate: true,
                     "The coating's data sheet rules over this."

@@ -100,7 +100,7 @@ internal static class ShippedMetals
             "zinc layer peels: 200 °C for long, 350 °C for short; zinc melts at 419 °C",
             "metals trade reference pages, read (see docs/sources.md)",
             false,
-            "Keep the set point with its overshoot at or below 200 °C. Zinc oxide fume comes with melting and welding heat, not here."
+            "Keep oven and press, with what they run over, at or below 200 °C. Zinc oxide fume comes with melting and welding heat, not here."
         ),
         new(
             "cu",

@@ -109,7 +109,7 @@ internal static class ShippedMinerals
             "none in range",
             Explanation.CommonPractice,
             false,
-            "A thick body needs its own, longer dwell."
+            "A thick body needs its own, longer time in oven and press."
         ),
         new(
             "earthen",

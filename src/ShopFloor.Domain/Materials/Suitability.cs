@@ -106,14 +106,14 @@ public static class Suitability
         SuitabilityFinding[] sorted = [.. findings.OrderByDescending(f => f.Verdict)];
         var verdict = new SuitabilityVerdict(sorted[0].Verdict, sorted, material.DryFirst, test);
         List<ExplainedInput> inputs = [ExplainedInput.Word("material", material.Name)];
-        inputs.AddRange(heat.CureCelsius is { } cure ? [ExplainedInput.Of("cure set point", cure, "°C")] : []);
-        inputs.AddRange(heat.PressCelsius is { } press ? [ExplainedInput.Of("press set point", press, "°C")] : []);
+        inputs.AddRange(heat.CureCelsius is { } cure ? [ExplainedInput.Of("oven temperature of the recipe", cure, "°C")] : []);
+        inputs.AddRange(heat.PressCelsius is { } press ? [ExplainedInput.Of("press temperature of the recipe", press, "°C")] : []);
         inputs.Add(ExplainedInput.Of("overshoot", heat.OvershootKelvin, "K"));
         return Explain.As(
             verdict,
             verdict.Sentence,
             inputs,
-            "set point + overshoot is compared with the material's limit; form and hidden parts are judged beside it; the most severe rules",
+            "temperature of the recipe + what oven or press may run over it is compared with the material's limit; form and hidden parts are judged beside it; the most severe rules",
             $"{material.LimitText} ({material.LimitSource}); overshoot: {Explanation.CommonPractice}",
             isEstimate: verdict.Verdict == Verdict.TestPiece,
             [

@@ -98,7 +98,7 @@ public static class ShippedSteps
             Celsius = 160,
             MinSeconds = min,
             MaxSeconds = max,
-            Note = "Counts from the moment the set point is regained.",
+            Note = "The time counts from when the oven is back at its temperature.",
         };
 
     private static RecipeStep Cool(decimal celsius, string note) =>

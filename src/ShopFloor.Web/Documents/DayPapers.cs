@@ -98,7 +98,7 @@ internal sealed class DayPapers(OpenWork work, PlanWords names, Spoken said)
     private static bool Finishing(PlanTask task) => task.Kind is "inspect" or "pack";
 
     private static string Word(PlanTask task, IReadOnlySet<string> untested) =>
-        (Finishing(task) ? "inspect, pack" : task.Kind) + AfterTest(task, untested);
+        (Finishing(task) ? "inspect, pack" : PlanWords.Verb(task.Kind)) + AfterTest(task, untested);
 
     // The Bench does not begin it before.
     private static string AfterTest(PlanTask task, IReadOnlySet<string> untested) =>
@@ -114,7 +114,7 @@ internal sealed class DayPapers(OpenWork work, PlanWords names, Spoken said)
         return new DayLine(
             Local(plan.Instant(first.StartS)),
             ends is { } end ? Local(plan.Instant(end)) : "",
-            Capital(batch is null ? said[Word(run, known.Untested)] : $"{said[first.Kind]} {PlannedName.Of(batch.Id)}")
+            Capital(batch is null ? said[Word(run, known.Untested)] : $"{said[PlanWords.Verb(first.Kind)]} {PlannedName.Of(batch.Id)}")
                 + (first.Person is { } person ? $", {names.Name(person)}" : ""),
             Pieces(codes, known.Orders),
             Settings(plan, first, batch)

@@ -56,6 +56,9 @@ public sealed class DaySheetTests
         var made = await bench.Shop.Get<PaperView>().MakeAsync(new PaperWish(PaperKind.Day, PaperWish.Today), "http://shop.example/");
         var words = Poppler.Words(made.Value.Paper.ToBytes()).ReplaceLineEndings(" ");
         Assert.Contains($"dial {dial} (true {real})", words, StringComparison.Ordinal);
+        Assert.Contains("Set the dial", words, StringComparison.Ordinal);
+        Assert.Matches(@"Bake \w", words);
+        Assert.DoesNotMatch("Dwell|Set point", words);
         Assert.Matches(@"White base, [\d.]+ ml in all, C-\d+", words);
     }
 

@@ -61,6 +61,15 @@ public sealed class PlanWords(IReadOnlyDictionary<string, string> names)
         };
     }
 
+    /// <summary>What is done, in one or two words of the workshop: a plan's name for what a station does by itself is none.</summary>
+    public static string Verb(string kind) =>
+        kind switch
+        {
+            TaskKinds.Dwell => "bake",
+            TaskKinds.SetPoint => "set the dial",
+            _ => kind,
+        };
+
     /// <summary>What the dial of an oven or press must show for a temperature: its error is in it.</summary>
     /// <param name="day">The day that was planned.</param>
     /// <param name="station">The station's code.</param>

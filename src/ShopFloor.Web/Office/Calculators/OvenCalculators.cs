@@ -48,7 +48,7 @@ internal sealed class OvenCalculators(CalculatorStart start)
     private Calculator Dwell =>
         new(
             "dwell",
-            "Oven dwell of another piece",
+            "Time in the oven for another piece",
             "From when to when a piece may leave the oven, from what the recipe asks of its reference piece.",
             Topic,
             [

@@ -118,7 +118,8 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
                 : null;
         if (task.Piece is { } piece && untested.Contains(piece))
             return $"Test piece first: {what}";
-        var verb = char.ToUpperInvariant(task.Kind[0]) + task.Kind[1..];
+        var word = PlanWords.Verb(task.Kind);
+        var verb = char.ToUpperInvariant(word[0]) + word[1..];
         return $"{verb} {what}".TrimEnd() + (coating is null ? "" : $", {now.Names.Name(coating)}");
     }
 }
