@@ -48,6 +48,6 @@ public sealed partial class ClerkPageTests
         Assert.DoesNotContain("<image", list, StringComparison.Ordinal);
     }
 
-    [GeneratedRegex("<image href=.(?<address>clerk/orders/[^/]+/picture/1). ", RegexOptions.ExplicitCapture)]
+    [GeneratedRegex("<image href=.(?<address>clerk/orders/[^/]+/picture/1). ", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Picture();
 }

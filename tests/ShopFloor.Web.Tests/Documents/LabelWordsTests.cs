@@ -13,7 +13,7 @@ using ShopFloor.Web.Tests.Office.Orders;
 namespace ShopFloor.Web.Tests.Documents;
 
 /// <summary>What stands on a label about its piece.</summary>
-public sealed class LabelWordsTests
+public sealed partial class LabelWordsTests
 {
     [Fact]
     public async Task Which_OfATestPiece_IsNoneOfThoseThatWereOrdered()
@@ -56,11 +56,9 @@ public sealed class LabelWordsTests
             .Words(made.Value.Paper.ToBytes())
             .Split('\f', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
         var codes = (await shop.PiecesAsync()).SelectMany(p => new[] { p.Code, p.Tray! }).ToHashSet();
-        return
-        [
-            .. pages.Select(p =>
-                $"{codes.Single(c => p.Contains(c, StringComparison.Ordinal))} {Regex.Match(p, @"(?<=· )(tray of \d+|\d+/\d+)").Value}"
-            ),
-        ];
+        return [.. pages.Select(p => $"{codes.Single(c => p.Contains(c, StringComparison.Ordinal))} {Count().Match(p).Value}")];
     }
+
+    [GeneratedRegex(@"(?<=· )(tray of \d+|\d+/\d+)", RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Count();
 }
