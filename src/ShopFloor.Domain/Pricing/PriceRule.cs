@@ -67,6 +67,17 @@ public sealed record PriceRule(
             : inForce;
     }
 
+    /// <summary>The same numbers in another currency; where its smallest coin is larger, prices are rounded to that.</summary>
+    public PriceRule In(string currency)
+    {
+        var coin = Apportion.Coin(Money.MinorDigits(currency));
+        return this with
+        {
+            MinimumPerLine = MinimumPerLine with { Currency = currency },
+            RoundUnitPriceTo = RoundUnitPriceTo % coin == 0 ? RoundUnitPriceTo : coin,
+        };
+    }
+
     /// <summary>What is wrong with the rule; empty when nothing is.</summary>
     public IReadOnlyList<Refusal> Check()
     {

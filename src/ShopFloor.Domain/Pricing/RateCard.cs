@@ -29,6 +29,15 @@ public sealed record RateCard(
     /// <summary>Currency of the card and so of every price made with it.</summary>
     public string Currency => LabourPerHour.Currency;
 
+    /// <summary>The same numbers in another currency.</summary>
+    public RateCard In(string currency) =>
+        this with
+        {
+            LabourPerHour = LabourPerHour with { Currency = currency },
+            EnergyPerKilowattHour = EnergyPerKilowattHour with { Currency = currency },
+            Machines = [.. Machines.Select(m => m with { PerHour = m.PerHour with { Currency = currency } })],
+        };
+
     /// <summary>The card in force on a day: the one with the latest start that is not after it.</summary>
     /// <param name="cards">All cards, in any order.</param>
     /// <param name="day">The day the price is made.</param>

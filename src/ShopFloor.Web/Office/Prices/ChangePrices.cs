@@ -29,12 +29,18 @@ public sealed class ChangePrices(CommandRunner runner) : IUseCase
         IReadOnlyList<Refusal> faults = [.. input.Rates.Check(), .. input.Rule.Check(), .. input.Inputs.Check()];
         if (faults.Count > 0)
             return Result<Done>.Refused(faults);
+        await KeepAsync(work, input.Rates, input.Rule, cancel);
+        await work.KeepAsync(SettingKeys.PriceInputs, input.Inputs, cancel);
+        return default(Done);
+    }
+
+    /// <summary>Rates and rule hold from now on, under names of their own.</summary>
+    internal static async Task KeepAsync(CommandWork work, RateCard rates, PriceRule rule, CancellationToken cancel)
+    {
         var code = string.Create(CultureInfo.InvariantCulture, $"{work.Now.UtcDateTime:yyyyMMdd-HHmmss}");
         var day = DateOnly.FromDateTime(work.Now.UtcDateTime);
-        await work.KeepAsync(SettingKeys.Rates, input.Rates with { Code = $"rates-{code}", ValidFrom = day }, cancel);
-        await work.KeepAsync(SettingKeys.PriceRule, input.Rule with { Code = $"rule-{code}", ValidFrom = day }, cancel);
-        await work.KeepAsync(SettingKeys.PriceInputs, input.Inputs, cancel);
+        await work.KeepAsync(SettingKeys.Rates, rates with { Code = $"rates-{code}", ValidFrom = day }, cancel);
+        await work.KeepAsync(SettingKeys.PriceRule, rule with { Code = $"rule-{code}", ValidFrom = day }, cancel);
         work.Touch(Topic.Price, Guid.Empty);
-        return default(Done);
     }
 }

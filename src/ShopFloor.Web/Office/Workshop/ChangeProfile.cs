@@ -3,6 +3,7 @@ using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Workshop;
@@ -25,10 +26,21 @@ public sealed class ChangeProfile(CommandRunner runner) : IUseCase
                 if (faults.Count > 0)
                     return Result<Done>.Refused(faults);
                 await work.KeepAsync(SettingKeys.Profile, profile, cancel);
+                await KeepPricesInAsync(work, profile.Currency, cancel);
                 return default(Done);
             },
             cancel
         );
+
+    /// <summary>Rates and rule that were saved follow the workshop's currency with the same numbers; in another one no price could be made any more.
+    /// Shipped ones, and prices without a currency of their own, follow by themselves.</summary>
+    private static async Task KeepPricesInAsync(CommandWork work, string currency, CancellationToken cancel)
+    {
+        var now = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
+        var isSaved = now.Versions.ContainsKey(SettingKeys.Rates) || now.Versions.ContainsKey(SettingKeys.PriceRule);
+        if (isSaved && (now.Rates.Currency != currency || now.Rule.MinimumPerLine.Currency != currency))
+            await ChangePrices.KeepAsync(work, now.Rates.In(currency), now.Rule.In(currency), cancel);
+    }
 
     /// <summary>In a room as warm as a recipe's cooling is to end nothing could be booked by it any more.</summary>
     private static async Task<Refusal?> RoomFaultAsync(CommandWork work, decimal celsius, CancellationToken cancel)
