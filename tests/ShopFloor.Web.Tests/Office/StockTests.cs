@@ -152,6 +152,14 @@ public sealed class StockTests
     }
 
     [Fact]
+    public void Count_TypedJustAsTheListShowsIt_IsNotAskedAbout()
+    {
+        CountLine Line(string typed) => new(null, "paper-a4", "Paper", "Paper", "sheets", 2500) { Text = typed };
+        Assert.True(Line($" {StockWords.Amount(2500)} ").IsAsShown);
+        Assert.False(Line("2,450").IsAsShown);
+    }
+
+    [Fact]
     public async Task Receive_NewCans_GetFreeNumbersAndAMoveEach()
     {
         await using var bench = await BenchShop.OpenAsync(1);

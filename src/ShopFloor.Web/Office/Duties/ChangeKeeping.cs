@@ -36,42 +36,48 @@ public sealed class ChangeKeeping(CommandRunner runner) : IUseCase
                     "Entries that became no order",
                     "days",
                     t => t.DraftDays,
-                    (t, v) => t with { DraftDays = decimal.ToInt32(v!.Value) }
+                    (t, v) => t with { DraftDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new(
                     nameof(KeepingTimes.PictureDays),
                     "Pictures after an order is over",
                     "days",
                     t => t.PictureDays,
-                    (t, v) => t with { PictureDays = decimal.ToInt32(v!.Value) }
+                    (t, v) => t with { PictureDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new(
                     nameof(KeepingTimes.LinkDays),
                     "Status links after an order is over",
                     "days",
                     t => t.LinkDays,
-                    (t, v) => t with { LinkDays = decimal.ToInt32(v!.Value) }
+                    (t, v) => t with { LinkDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new(
                     nameof(KeepingTimes.MessageDays),
                     "Words of sent messages",
                     "days",
                     t => t.MessageDays,
-                    (t, v) => t with { MessageDays = decimal.ToInt32(v!.Value) }
+                    (t, v) => t with { MessageDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new(
                     nameof(KeepingTimes.CommandDays),
                     "Answers to commands",
                     "days",
                     t => t.CommandDays,
-                    (t, v) => t with { CommandDays = decimal.ToInt32(v!.Value) }
+                    (t, v) => t with { CommandDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new(
                     nameof(KeepingTimes.InvoiceYears),
                     "Invoices with their names",
                     "years",
                     t => t.InvoiceYears,
-                    (t, v) => t with { InvoiceYears = decimal.ToInt32(v!.Value) }
+                    (t, v) => t with { InvoiceYears = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
             ],
             start

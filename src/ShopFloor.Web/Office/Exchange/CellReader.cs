@@ -40,7 +40,7 @@ internal sealed class CellReader(CsvRow row, List<RowFault> faults)
 
     /// <summary>A number between the ends; null when the cell is empty and may be.</summary>
     public decimal? Number(string column, decimal least, decimal most, bool needed = false) =>
-        Read(column, NumberText.Read, (least, most), needed);
+        Read(column, NumberText.Clear, (least, most), needed);
 
     /// <summary>A whole number between the ends; the least where it cannot be read, which is told.</summary>
     public int Whole(string column, int least, int most)

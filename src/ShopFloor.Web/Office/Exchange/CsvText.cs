@@ -24,7 +24,7 @@ public static class CsvText
     /// <summary>The text that <see cref="Safe"/> was given.</summary>
     public static string Plain(string cell) => cell.StartsWith('\'') && LooksLikeFormula(cell) ? cell[1..] : cell;
 
-    /// <summary>Money as a file has it; never with three decimals, which can mean thousands.</summary>
+    /// <summary>A number as a file has it; never with three decimals, which can mean thousands.</summary>
     public static string Amount(decimal amount)
     {
         var text = amount.ToString(CultureInfo.InvariantCulture);

@@ -68,7 +68,8 @@ public sealed class TypedLevel(DunningLevel level, string currency)
                     "Days after the due date",
                     "days",
                     l => l.DaysLate,
-                    (l, v) => l with { DaysLate = decimal.ToInt32(v!.Value) }
+                    (l, v) => l with { DaysLate = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new($"Fee{level.Level}", "Fee", currency, l => l.Fee, (l, v) => l with { Fee = v!.Value }),
                 new(
@@ -83,7 +84,8 @@ public sealed class TypedLevel(DunningLevel level, string currency)
                     "Days to pay",
                     "days",
                     l => l.DaysToPay,
-                    (l, v) => l with { DaysToPay = decimal.ToInt32(v!.Value) }
+                    (l, v) => l with { DaysToPay = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
             ],
             level

@@ -15,7 +15,8 @@ public static class PriceNumbers
                 "Work by hand",
                 $"{card.Currency} an hour",
                 r => r.LabourPerHour.Amount,
-                (r, v) => r with { LabourPerHour = In(r, v) }
+                (r, v) => r with { LabourPerHour = In(r, v) },
+                IsMoney: true
             ),
             new(
                 nameof(RateCard.EnergyPerKilowattHour),
@@ -34,7 +35,8 @@ public static class PriceNumbers
             machine == "oven" ? "Oven, wear and room" : "Press, wear and room",
             $"{card.Currency} an hour",
             r => r.Machines.First(m => m.Machine == machine).PerHour.Amount,
-            (r, v) => r with { Machines = [.. r.Machines.Select(m => m.Machine == machine ? m with { PerHour = In(r, v) } : m)] }
+            (r, v) => r with { Machines = [.. r.Machines.Select(m => m.Machine == machine ? m with { PerHour = In(r, v) } : m)] },
+            IsMoney: true
         );
 
     /// <summary>The rule.</summary>
@@ -46,7 +48,8 @@ public static class PriceNumbers
                 "Smallest price of a line, before tax",
                 currency,
                 r => r.MinimumPerLine.Amount,
-                (r, v) => r with { MinimumPerLine = r.MinimumPerLine with { Amount = v!.Value } }
+                (r, v) => r with { MinimumPerLine = r.MinimumPerLine with { Amount = v!.Value } },
+                IsMoney: true
             ),
             new(nameof(PriceRule.RushPercent), "Added for rush work", "%", r => r.RushPercent, (r, v) => r with { RushPercent = v!.Value }),
             new(
@@ -87,7 +90,8 @@ public static class PriceNumbers
                 "Picture and set-up, a line",
                 "s",
                 p => p.SecondsPerLine,
-                (p, v) => p with { SecondsPerLine = decimal.ToInt32(v!.Value) }
+                (p, v) => p with { SecondsPerLine = decimal.ToInt32(v!.Value) },
+                IsCount: true
             ),
             new(
                 nameof(PriceInputs.UsualOvenFill),
@@ -116,7 +120,8 @@ public static class PriceNumbers
                 "Most paid for a spoiled own piece",
                 currency,
                 p => p.MostLiability,
-                (p, v) => p with { MostLiability = v!.Value }
+                (p, v) => p with { MostLiability = v!.Value },
+                IsMoney: true
             ),
         ];
 

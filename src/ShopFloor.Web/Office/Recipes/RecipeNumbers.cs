@@ -130,7 +130,8 @@ public static class RecipeNumbers
             unit,
             all => get(all[step.Number - 1]),
             (all, v) => [.. all.Select(s => s.Number == step.Number ? with(s, v) : s)],
-            mayBeEmpty
+            mayBeEmpty,
+            IsCount: unit == "s"
         );
 
     private static int Whole(decimal? number) => decimal.ToInt32(number!.Value);

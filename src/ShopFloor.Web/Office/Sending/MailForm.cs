@@ -64,27 +64,37 @@ public sealed class MailForm(MailSettings start)
     public NumberEntries<MailSettings> Numbers { get; } =
         new(
             [
-                new(nameof(MailSettings.Port), "Port", "", m => m.Port, (m, v) => m with { Port = decimal.ToInt32(v!.Value) }),
+                new(
+                    nameof(MailSettings.Port),
+                    "Port",
+                    "",
+                    m => m.Port,
+                    (m, v) => m with { Port = decimal.ToInt32(v!.Value) },
+                    IsCount: true
+                ),
                 new(
                     nameof(MailSettings.ReadyAfterMinutes),
                     "Wait before the ready notice",
                     "min",
                     m => m.ReadyAfterMinutes,
-                    (m, v) => m with { ReadyAfterMinutes = decimal.ToInt32(v!.Value) }
+                    (m, v) => m with { ReadyAfterMinutes = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new(
                     nameof(MailSettings.FirstPickUpDays),
                     "First pick-up reminder after",
                     "days",
                     m => m.FirstPickUpDays,
-                    (m, v) => m with { FirstPickUpDays = decimal.ToInt32(v!.Value) }
+                    (m, v) => m with { FirstPickUpDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new(
                     nameof(MailSettings.SecondPickUpDays),
                     "Second pick-up reminder after",
                     "days",
                     m => m.SecondPickUpDays,
-                    (m, v) => m with { SecondPickUpDays = decimal.ToInt32(v!.Value) }
+                    (m, v) => m with { SecondPickUpDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
             ],
             start

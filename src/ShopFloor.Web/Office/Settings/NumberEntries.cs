@@ -10,7 +10,8 @@ namespace ShopFloor.Web.Office.Settings;
 /// <param name="Get">The number now.</param>
 /// <param name="With">The record with another number; null only where <paramref name="MayBeEmpty"/>.</param>
 /// <param name="MayBeEmpty">True when no number is an answer too.</param>
-/// <param name="IsMoney">True for an amount that is typed anew, in which three digits after a single mark can mean thousands.</param>
+/// <param name="IsMoney">True for an amount of money, in which three digits after a single mark can mean thousands.</param>
+/// <param name="IsCount">True for what is counted or weighed, in which they can as well; false for factors and lengths, which may have three decimals.</param>
 public sealed record NumberOf<T>(
     string Name,
     string Label,
@@ -18,7 +19,8 @@ public sealed record NumberOf<T>(
     Func<T, decimal?> Get,
     Func<T, decimal?, T> With,
     bool MayBeEmpty = false,
-    bool IsMoney = false
+    bool IsMoney = false,
+    bool IsCount = false
 );
 
 /// <summary>What is typed into the numbers of a record: kept as typed, read when the owner saves.</summary>
@@ -70,7 +72,7 @@ public sealed class NumberEntries<T>(IReadOnlyList<NumberOf<T>> fields, T start)
                 value = field.With(value, null);
                 continue;
             }
-            var read = field.IsMoney ? NumberText.Money(texts[field.Name], field.Name) : NumberText.Read(texts[field.Name], field.Name);
+            var read = Read(field, texts[field.Name]);
             if (read.IsOk)
                 value = Try(field, value, read.Value, faults);
             else
@@ -78,6 +80,13 @@ public sealed class NumberEntries<T>(IReadOnlyList<NumberOf<T>> fields, T start)
         }
         return faults.Count > 0 ? Result<T>.Refused(faults) : Result<T>.Ok(value);
     }
+
+    /// <summary>The number in a field's text. What stands there as it was offered was read before and has one meaning.</summary>
+    internal Result<decimal> Read(NumberOf<T> field, string text) =>
+        text == NumberText.Write(field.Get(start)) ? NumberText.Read(text, field.Name)
+        : field.IsMoney ? NumberText.Money(text, field.Name)
+        : field.IsCount ? NumberText.Clear(text, field.Name)
+        : NumberText.Read(text, field.Name);
 
     // The list of faults above a form has many fields to speak of.
     private static string InASentence(string text) => char.ToLowerInvariant(text[0]) + text[1..];

@@ -38,20 +38,37 @@ public static class NumberText
             );
     }
 
+    /// <summary>A number in a field that counts or weighs, or what is wrong with the text: one writes 2,450 for 2450, another for 2.45, so it is refused.</summary>
+    /// <param name="typed">As typed.</param>
+    /// <param name="field">The field it was typed into.</param>
+    public static Result<decimal> Clear(string? typed, string? field = null) =>
+        Read(typed, field)
+            .Then(number =>
+                IsAmbiguous(typed!)
+                    ? Ambiguous("number-ambiguous", typed!.Trim(), (number, "numbers", "0.##"), field)
+                    : Result<decimal>.Ok(number)
+            );
+
     /// <summary>
     /// An amount of money, or what is wrong with the text. Three digits after a single mark are refused: one writes 1.250 for 1250, another for 1.25.
     /// </summary>
     /// <param name="typed">As typed.</param>
     /// <param name="field">The field it was typed into.</param>
     public static Result<decimal> Money(string? typed, string? field = null) =>
-        Read(typed, field).Then(number => IsAmbiguous(typed!) ? Ambiguous(typed!.Trim(), number, field) : Result<decimal>.Ok(number));
+        Read(typed, field)
+            .Then(number =>
+                IsAmbiguous(typed!)
+                    ? Ambiguous("amount-ambiguous", typed!.Trim(), (number, "amounts", "0.00"), field)
+                    : Result<decimal>.Ok(number)
+            );
 
-    private static Refusal Ambiguous(string typed, decimal number, string? field)
+    private static Refusal Ambiguous(string code, string typed, (decimal Number, string Things, string Short) read, string? field)
     {
-        var cents = Domain.Quantities.Money.Round(number) == number ? "0.00" : "0.0000";
+        // With three digits it would be asked about again.
+        var form = decimal.Round(read.Number, 2) == read.Number ? read.Short : "0.0000";
         return new Refusal(
-            "amount-ambiguous",
-            $"“{typed}” can mean two amounts. Write {(number * 1000m).ToString("0", CultureInfo.InvariantCulture)} or {number.ToString(cents, CultureInfo.InvariantCulture)}.",
+            code,
+            $"“{typed}” can mean two {read.Things}. Write {(read.Number * 1000m).ToString("0", CultureInfo.InvariantCulture)} or {read.Number.ToString(form, CultureInfo.InvariantCulture)}.",
             field
         );
     }

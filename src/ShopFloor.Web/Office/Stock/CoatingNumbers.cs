@@ -9,10 +9,32 @@ public static class CoatingNumbers
     /// <summary>Buying and weighing; prices are dated and have a form of their own.</summary>
     public static IReadOnlyList<NumberOf<CoatingSettings>> All() =>
         [
-            new("can", "A full can holds", "ml", s => s.CanMl, (s, v) => s with { CanMl = v!.Value }),
-            new("reorderAt", "Order again at or below", "ml", s => s.ReorderAtMl, (s, v) => s with { ReorderAtMl = v!.Value }),
-            new("lead", "Delivery takes", "days", s => s.LeadDays, (s, v) => s with { LeadDays = decimal.ToInt32(v!.Value) }),
-            new("empty", "An empty can weighs, without cap", "g", s => s.EmptyCanGrams, (s, v) => s with { EmptyCanGrams = v }, true),
+            new("can", "A full can holds", "ml", s => s.CanMl, (s, v) => s with { CanMl = v!.Value }, IsCount: true),
+            new(
+                "reorderAt",
+                "Order again at or below",
+                "ml",
+                s => s.ReorderAtMl,
+                (s, v) => s with { ReorderAtMl = v!.Value },
+                IsCount: true
+            ),
+            new(
+                "lead",
+                "Delivery takes",
+                "days",
+                s => s.LeadDays,
+                (s, v) => s with { LeadDays = decimal.ToInt32(v!.Value) },
+                IsCount: true
+            ),
+            new(
+                "empty",
+                "An empty can weighs, without cap",
+                "g",
+                s => s.EmptyCanGrams,
+                (s, v) => s with { EmptyCanGrams = v },
+                true,
+                IsCount: true
+            ),
             new(
                 "density",
                 "Density of the content (net weight ÷ net volume on the label)",
@@ -44,13 +66,21 @@ public static class CoatingNumbers
                 s => s.WipedMlPerSquareMetre,
                 (s, v) => s with { WipedMlPerSquareMetre = v!.Value }
             ),
-            new("shake", "Shake for", "s", s => s.ShakeSeconds, (s, v) => s with { ShakeSeconds = decimal.ToInt32(v!.Value) }),
+            new(
+                "shake",
+                "Shake for",
+                "s",
+                s => s.ShakeSeconds,
+                (s, v) => s with { ShakeSeconds = decimal.ToInt32(v!.Value) },
+                IsCount: true
+            ),
             new(
                 "shakeAgain",
                 "Shake again after a pause of",
                 "s",
                 s => s.ShakeAgainAfterSeconds,
-                (s, v) => s with { ShakeAgainAfterSeconds = decimal.ToInt32(v!.Value) }
+                (s, v) => s with { ShakeAgainAfterSeconds = decimal.ToInt32(v!.Value) },
+                IsCount: true
             ),
         ];
 }

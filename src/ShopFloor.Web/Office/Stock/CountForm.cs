@@ -16,6 +16,9 @@ public sealed class CountLine(CanId? can, string? item, string name, string grou
     /// <summary>As typed; empty: not counted.</summary>
     public string? Text { get; set; }
 
+    /// <summary>Whether it is typed just as the list shows it, with its mark between thousands.</summary>
+    public bool IsAsShown => Text?.Trim() == StockWords.Amount(Booked);
+
     /// <summary>What was counted. Whoever types what the list shows has found no difference, though the book may know a hundredth more.</summary>
     public Counted With(decimal found) => new(can, item, Booked, found == StockWords.Shown(Booked) ? Booked : found);
 }
@@ -40,7 +43,7 @@ public sealed class CountForm(StockSheet stock)
         var counted = new List<Counted>();
         foreach (var line in Lines.Where(l => !string.IsNullOrWhiteSpace(l.Text)))
         {
-            var read = NumberText.Read(line.Text, line.Field);
+            var read = line.IsAsShown ? StockWords.Shown(line.Booked) : NumberText.Clear(line.Text, line.Field);
             if (read.IsOk)
                 counted.Add(line.With(read.Value));
             else

@@ -93,7 +93,7 @@ public sealed class ItemForm
     {
         Length Side(string? text, string field)
         {
-            var read = NumberText.Read(text, field);
+            var read = NumberText.Clear(text, field);
             if (read is { IsOk: true, Value: > 0 and <= 3000 })
                 return Length.FromMillimetres(read.Value);
             faults.AddRange(read.IsOk ? [new Refusal("out-of-range", "Enter above 0 and at most 3,000 mm.", field)] : read.Refusals);
@@ -117,8 +117,15 @@ public sealed class ItemForm
 
     private static IReadOnlyList<NumberOf<StockItemFacts>> Numbered { get; } =
     [
-        new("reorderAt", "Order again at or below", "", f => f.ReorderAt, (f, v) => f with { ReorderAt = v!.Value }),
-        new("leadDays", "Delivery takes", "days", f => f.LeadDays, (f, v) => f with { LeadDays = decimal.ToInt32(v!.Value) }),
+        new("reorderAt", "Order again at or below", "", f => f.ReorderAt, (f, v) => f with { ReorderAt = v!.Value }, IsCount: true),
+        new(
+            "leadDays",
+            "Delivery takes",
+            "days",
+            f => f.LeadDays,
+            (f, v) => f with { LeadDays = decimal.ToInt32(v!.Value) },
+            IsCount: true
+        ),
         new("usedEach", "One use takes", "", f => f.UsedEach, (f, v) => f with { UsedEach = v!.Value }),
     ];
 }

@@ -50,7 +50,8 @@ public sealed class ProfileForm(WorkshopProfile start)
                     "Invoices are due after",
                     "days",
                     p => p.DueDays,
-                    (p, v) => p with { DueDays = decimal.ToInt32(v!.Value) }
+                    (p, v) => p with { DueDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new(
                     nameof(WorkshopProfile.Reserve),
@@ -65,7 +66,8 @@ public sealed class ProfileForm(WorkshopProfile start)
                     "Printed transfers dry",
                     "min",
                     p => p.TransferDryMinutes,
-                    (p, v) => p with { TransferDryMinutes = decimal.ToInt32(v!.Value) }
+                    (p, v) => p with { TransferDryMinutes = decimal.ToInt32(v!.Value) },
+                    IsCount: true
                 ),
                 new(
                     nameof(WorkshopProfile.BleedMillimetres),

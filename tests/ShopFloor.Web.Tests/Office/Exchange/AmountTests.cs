@@ -32,6 +32,42 @@ public sealed class AmountTests
     [InlineData("-12.50", -12.5)]
     public void Money_WhatHasOneMeaning_IsRead(string typed, double amount) => Assert.Equal((decimal)amount, NumberText.Money(typed).Value);
 
+    [Theory]
+    [InlineData("2,450", "Write 2450 or 2.45.")]
+    [InlineData("2.000", "Write 2000 or 2.")]
+    [InlineData("12,125", "Write 12125 or 12.1250.")]
+    public void Clear_WhatIsCountedWithThreeDigitsAfterASingleMark_IsRefusedAndSaysBothWays(string typed, string says)
+    {
+        var read = NumberText.Clear(typed, "amount");
+        Assert.Equal(("number-ambiguous", "amount"), (read.Refusals[0].Code, read.Refusals[0].Field));
+        Assert.EndsWith(says, read.Refusals[0].Text, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("2450", 2450)]
+    [InlineData("2.45", 2.45)]
+    [InlineData("0.125", 0.125)]
+    [InlineData("2,450,000", 2450000)]
+    [InlineData("2,450.5", 2450.5)]
+    public void Clear_WhatHasOneMeaning_IsRead(string typed, double number) => Assert.Equal((decimal)number, NumberText.Clear(typed).Value);
+
+    private sealed record Some(decimal Days, decimal Factor);
+
+    /// <summary>A factor may have three decimals, and what stands in a field as it was offered is not asked about.</summary>
+    [Fact]
+    public void Entries_OfACountAndAFactor_AskOnlyAboutTheCountThatWasTyped()
+    {
+        NumberOf<Some>[] fields =
+        [
+            new("days", "Days", "", s => s.Days, (s, v) => s with { Days = v!.Value }, IsCount: true),
+            new("factor", "Factor", "", s => s.Factor, (s, v) => s with { Factor = v!.Value }),
+        ];
+        var entries = new NumberEntries<Some>(fields, new Some(1.125m, 1)) { ["factor"] = "1.002" };
+        Assert.Equal(new Some(1.125m, 1.002m), entries.Read().Value);
+        entries["days"] = "1.440";
+        Assert.Equal(("number-ambiguous", "days"), (entries.Read().Refusals[0].Code, entries.Read().Refusals[0].Field));
+    }
+
     [Fact]
     public void BankLine_ThatCanBeTwoAmounts_IsToldAndNotRead()
     {
