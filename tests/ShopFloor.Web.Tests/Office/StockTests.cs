@@ -169,8 +169,26 @@ public sealed class StockTests
         var bad = await shop.Get<ReceiveCans>().RunAsync(Asked.By(owner), new CanDelivery(clear.Id, 0, " ", new DateOnly(2020, 1, 1)));
         Assert.Equal(["count", "lot", "useBy"], bad.Refusals.Select(r => r.Field).Order());
         var good = await shop.Get<ReceiveCans>().RunAsync(Asked.By(owner), new CanDelivery(clear.Id, 2, "N-1", new DateOnly(2027, 1, 1)));
-        Assert.Equal(2, good.Value.Distinct().Count());
+        Assert.Equal((2, null), (good.Value.Codes.Distinct().Count(), good.Value.HeldBecause));
         await AddUpAsync(shop);
+    }
+
+    [Fact]
+    public async Task Receive_CansOfABarredLot_AreBarredWithTheSameReason()
+    {
+        await using var bench = await BenchShop.OpenAsync(1);
+        var shop = bench.Shop;
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var can = (await shop.Get<StockView>().LoadAsync()).Cans[0];
+        BenchShop.Must(await shop.Get<Web.Bench.Lots.HoldLot>().RunAsync(bench.Ask(), new Web.Bench.Lots.LotWish(can.Code, "peels")));
+        var coating = (await shop.Get<StockView>().LoadAsync()).Coatings.First(c => c.Code == can.CoatingCode);
+
+        var more = await shop.Get<ReceiveCans>()
+            .RunAsync(Asked.By(owner), new CanDelivery(coating.Id, 2, can.Lot.ToLowerInvariant(), null));
+
+        Assert.Equal("peels", more.Value.HeldBecause);
+        var cans = (await shop.Get<StockView>().LoadAsync()).Cans.Where(c => more.Value.Codes.Contains(c.Code)).ToList();
+        Assert.Equal(["peels", "peels"], cans.Select(c => c.HeldBecause));
     }
 
     /// <summary>An hour after midnight in the workshop the day before is over, though elsewhere it is not.</summary>

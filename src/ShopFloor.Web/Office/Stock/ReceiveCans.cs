@@ -14,13 +14,18 @@ namespace ShopFloor.Web.Office.Stock;
 /// <param name="Note">Delivery slip or supplier, at most 200 characters.</param>
 public sealed record CanDelivery(CoatingId Coating, int Count, string Lot, DateOnly? UseBy, string Note = "");
 
+/// <summary>Cans that were booked in.</summary>
+/// <param name="Codes">Their numbers.</param>
+/// <param name="HeldBecause">Why their lot is barred, and they with it; null: they may be used.</param>
+public sealed record CansReceived(IReadOnlyList<string> Codes, string? HeldBecause);
+
 /// <summary>Books new cans in: each gets a number for its label.</summary>
 public sealed class ReceiveCans(CommandRunner runner) : IUseCase
 {
     /// <summary>Books them in.</summary>
-    /// <returns>Their numbers.</returns>
-    public Task<Result<IReadOnlyList<string>>> RunAsync(Asked asked, CanDelivery input, CancellationToken cancel = default) =>
-        runner.RunAsync<CanDelivery, IReadOnlyList<string>>(
+    /// <returns>Their numbers, and whether they are barred.</returns>
+    public Task<Result<CansReceived>> RunAsync(Asked asked, CanDelivery input, CancellationToken cancel = default) =>
+        runner.RunAsync<CanDelivery, CansReceived>(
             nameof(ReceiveCans),
             Allowed.Owner,
             asked,
@@ -29,7 +34,7 @@ public sealed class ReceiveCans(CommandRunner runner) : IUseCase
             cancel
         );
 
-    private static async Task<Result<IReadOnlyList<string>>> DecideAsync(CommandWork work, CanDelivery input, CancellationToken cancel)
+    private static async Task<Result<CansReceived>> DecideAsync(CommandWork work, CanDelivery input, CancellationToken cancel)
     {
         var coating = await work.Context.Coatings.FirstOrDefaultAsync(c => c.Id == input.Coating, cancel);
         var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
@@ -37,18 +42,32 @@ public sealed class ReceiveCans(CommandRunner runner) : IUseCase
         if (coating is null)
             faults.Add(new Refusal("coating-missing", "Choose what is in the cans.", "coating"));
         if (faults.Count > 0 || coating is null)
-            return Result<IReadOnlyList<string>>.Refused(faults);
+            return Result<CansReceived>.Refused(faults);
+        var held = await HeldAsync(work, coating.Id, input.Lot.Trim(), cancel);
         var codes = new List<string>();
         for (var i = 0; i < input.Count; i++)
         {
             var code = await NextCodeAsync(work, cancel);
             var id = new CanId(Guid.CreateVersion7());
             var can = new Can(id, coating.Id, code, input.Lot.Trim(), coating.Settings.CanMl, input.UseBy, work.Now);
+            if (held is not null)
+                can.Hold(held);
             work.Context.Cans.Add(can);
             work.Note(can, can.FullMl, new StockCause(StockReason.Delivery, Note: input.Note.Trim()));
             codes.Add(code);
         }
-        return Result<IReadOnlyList<string>>.Ok(codes);
+        return new CansReceived(codes, held);
+    }
+
+    /// <summary>Why the lot is barred; null: it is not, or nothing of it came in before. A slip in large and small letters is the same lot.</summary>
+    private static Task<string?> HeldAsync(CommandWork work, CoatingId coating, string lot, CancellationToken cancel)
+    {
+        var large = lot.ToUpperInvariant();
+        return work
+            .Context.Cans.Where(c => c.Coating == coating && (c.Lot == lot || c.Lot.ToUpper() == large) && c.HeldBecause != null)
+            .OrderBy(c => c.Code)
+            .Select(c => c.HeldBecause)
+            .FirstOrDefaultAsync(cancel);
     }
 
     // Numbers that somebody gave by hand, or an older program, are stepped over.
