@@ -2,6 +2,7 @@ using System.Data.Common;
 using System.IO.Compression;
 using System.Text;
 using System.Text.Json;
+using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata;
 using ShopFloor.Data;
@@ -24,8 +25,10 @@ public sealed class EverythingOut(IDbContextFactory<ShopContext> contexts, TimeP
     public async Task WriteAsync(Stream to, CancellationToken cancel)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        // One read transaction: all tables are of the same moment.
-        await using var moment = await context.Database.BeginTransactionAsync(System.Data.IsolationLevel.Serializable, cancel);
+        // One read transaction: all tables are of the same moment. Deferred, for any other takes the database's only right to write.
+        await context.Database.OpenConnectionAsync(cancel);
+        await using var moment = ((SqliteConnection)context.Database.GetDbConnection()).BeginTransaction(deferred: true);
+        await context.Database.UseTransactionAsync(moment, cancel);
         await using var zip = new ZipArchive(to, ZipArchiveMode.Create, leaveOpen: true);
         foreach (var table in context.Model.GetRelationalModel().Tables.OrderBy(t => t.Name, StringComparer.Ordinal))
             if (!Array.Exists(Secret, s => table.Name.StartsWith(s, StringComparison.Ordinal)))
