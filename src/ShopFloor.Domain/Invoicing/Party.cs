@@ -31,7 +31,20 @@ public sealed record Party(
     string? Email = null,
     string? Phone = null,
     string? Contact = null
-);
+)
+{
+    /// <summary>The party where its number for the tax must not stand: BR-O-02, outside the tax.</summary>
+    public Party WithoutVatId() => (this with { VatId = null }).Identified();
+
+    /// <summary>The party with its tax number for its identifier where nothing else names it: BR-CO-26 counts no tax number.</summary>
+    public Party Identified() =>
+        string.IsNullOrWhiteSpace(VatId) && string.IsNullOrWhiteSpace(RegisterId) && string.IsNullOrWhiteSpace(Id)
+            ? this with
+            {
+                Id = TaxNumber,
+            }
+            : this;
+}
 
 /// <summary>How the buyer is asked to pay, or has paid.</summary>
 /// <param name="Code">UNTDID 4461, see <see cref="PaymentMeansCodes"/>.</param>

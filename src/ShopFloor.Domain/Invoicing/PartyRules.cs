@@ -14,10 +14,15 @@ internal static class PartyRules
             yield return new("BR-09", "Enter the workshop's country in the settings.", nameof(draft.Seller));
         if (draft.Settings.Scheme != TaxScheme.Vat)
             yield break;
-        if (string.IsNullOrWhiteSpace(seller.VatId) && string.IsNullOrWhiteSpace(seller.RegisterId) && string.IsNullOrWhiteSpace(seller.Id))
+        if (
+            draft.Kind != DocumentKind.Receipt
+            && string.IsNullOrWhiteSpace(seller.VatId)
+            && string.IsNullOrWhiteSpace(seller.RegisterId)
+            && string.IsNullOrWhiteSpace(seller.Id)
+        )
             yield return new(
                 "BR-CO-26",
-                "Enter the workshop's VAT number or its number in the trade register in the settings.",
+                "An invoice names the workshop by a number: enter its VAT number, tax number or register number on the page Workshop.",
                 nameof(draft.Seller)
             );
         if (BadVatId(seller))

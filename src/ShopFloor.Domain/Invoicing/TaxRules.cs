@@ -52,9 +52,9 @@ internal static class TaxRules
         var sellerHasVat = !string.IsNullOrWhiteSpace(seller.VatId);
         var buyerHasVat = !string.IsNullOrWhiteSpace(buyer?.VatId);
         if (category is TaxCategory.IntraUnion or TaxCategory.Export && !sellerHasVat)
-            yield return new(id, "This tax category needs the workshop's VAT number in the settings.", nameof(draft.Seller));
+            yield return new(id, "This tax category needs the workshop's VAT number: enter it on the page Workshop.", nameof(draft.Seller));
         else if (category != TaxCategory.OutsideScope && !sellerHasVat && string.IsNullOrWhiteSpace(seller.TaxNumber))
-            yield return new(id, "Enter the workshop's VAT number or tax number in the settings.", nameof(draft.Seller));
+            yield return new(id, "Enter the workshop's VAT number or tax number on the page Workshop.", nameof(draft.Seller));
         if (category == TaxCategory.ReverseCharge && !buyerHasVat && string.IsNullOrWhiteSpace(buyer?.RegisterId))
             yield return new(id, "Reverse charge needs the customer's VAT number or register number.", nameof(draft.Buyer));
         if (category == TaxCategory.IntraUnion && !buyerHasVat)

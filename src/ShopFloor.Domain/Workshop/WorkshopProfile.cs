@@ -27,8 +27,14 @@ public sealed record WorkshopProfile
     /// <summary>Phone.</summary>
     public string Phone { get; init; } = "";
 
-    /// <summary>Tax id with country letters.</summary>
+    /// <summary>VAT number with country letters; empty: none.</summary>
     public string VatId { get; init; } = "";
+
+    /// <summary>Number at the tax office, of a workshop without VAT number; empty: none.</summary>
+    public string TaxNumber { get; init; } = "";
+
+    /// <summary>Number in the trade register; empty: none.</summary>
+    public string RegisterNumber { get; init; } = "";
 
     /// <summary>Account for payments.</summary>
     public string Iban { get; init; } = "";
@@ -86,6 +92,7 @@ public sealed record WorkshopProfile
             var (text, field) in new[] { (Street, nameof(Street)), (City, nameof(City)), (Email, nameof(Email)), (Phone, nameof(Phone)) }
         )
             Must(text.Length <= 200, field, "At most 200 characters.");
+        faults.AddRange(NumberFaults());
         Must(Codes.IsCountry(Country), nameof(Country), "The two capital letters of a country (ISO 3166), for example DE.");
         Must(
             Email.Length == 0 || Customer.LooksLikeMail(Email),
@@ -118,6 +125,20 @@ public sealed record WorkshopProfile
             "An address like https://shop.example, or nothing."
         );
         return faults;
+    }
+
+    // What stands on every invoice is judged where it is typed, not when the first customer waits.
+    private IEnumerable<Refusal> NumberFaults()
+    {
+        if (VatId.Length > 0 && (!Codes.HasCountryLetters(VatId) || VatId.Length > 20))
+            yield return new(
+                "profile",
+                "A VAT number begins with its country's two letters and has at most 20 characters, like DE123456789. A number without letters is a tax number.",
+                nameof(VatId)
+            );
+        foreach (var (text, field) in new[] { (TaxNumber, nameof(TaxNumber)), (RegisterNumber, nameof(RegisterNumber)) })
+            if (text.Length > 80)
+                yield return new("profile", "At most 80 characters.", field);
     }
 
     private static bool IsWebAddress(string text) =>

@@ -99,6 +99,21 @@ public sealed class InvoiceRulesTests
         Assert.False(receipt.AllowsEInvoice);
     }
 
+    [Fact]
+    public void Issue_ReceiptOfAWorkshopWithoutAnyNumber_IsIssued()
+    {
+        var nobody = Seller with { VatId = null, RegisterId = null };
+        Assert.Equal("K1", (In(TaxCategory.Exempt) with { Kind = DocumentKind.Receipt, Seller = nobody }).Issued("K1").Number);
+    }
+
+    [Fact]
+    public void Issue_OnlyATaxNumber_NamesTheWorkshop()
+    {
+        var small = (Seller with { VatId = null, RegisterId = null, TaxNumber = "12/345/67890" }).Identified();
+        Assert.True((In(TaxCategory.Exempt) with { Seller = small }).Issued().AllowsEInvoice);
+        Assert.Equal(Seller, Seller.Identified());
+    }
+
     /// <summary>United States, streamlined agreement section 324: tax per item or per invoice, half a cent up.</summary>
     [Fact]
     public void Totals_SalesTaxPerLine_RoundsEachLine()

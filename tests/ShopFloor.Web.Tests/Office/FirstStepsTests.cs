@@ -53,6 +53,10 @@ public sealed class FirstStepsTests
             Iban = "DE36 0000 0000 0000 0000 00",
         };
         Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), profile)).IsOk);
+        Assert.False(await DoneAsync(FirstStepKeys.Workshop));
+        var said = (await shop.Get<FirstStepsView>().LoadAsync())!.Steps.Single(s => s.Key == FirstStepKeys.Workshop).Note;
+        Assert.Contains("tax number", said, StringComparison.Ordinal);
+        Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), profile with { TaxNumber = "12/345/67890" })).IsOk);
         Assert.True(await DoneAsync(FirstStepKeys.Workshop));
         await CansAsync(shop);
         Assert.True(await DoneAsync(FirstStepKeys.Cans));

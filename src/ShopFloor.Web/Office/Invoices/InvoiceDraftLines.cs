@@ -69,8 +69,11 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
     /// <summary>The draft with the lines.</summary>
     public InvoiceDraft Into(InvoiceDraft frame)
     {
+        var outside = Lines.Any(l => l.Tax.Category == TaxCategory.OutsideScope);
         var draft = frame with
         {
+            Seller = outside ? frame.Seller.WithoutVatId() : frame.Seller,
+            Buyer = outside ? frame.Buyer! with { VatId = null } : frame.Buyer,
             Lines = Lines,
             Adjustments = Adjustments,
             Reasons = Reasons,

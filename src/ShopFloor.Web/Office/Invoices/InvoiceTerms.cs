@@ -42,13 +42,30 @@ internal static class InvoiceTerms
         );
 
     public static Party Seller(WorkshopProfile profile) =>
-        new(
+        new Party(
             profile.Name,
             new PostalAddress(profile.Street, null, profile.City, profile.Postcode, null, profile.Country),
-            VatId: profile.VatId,
+            RegisterId: Entered(profile.RegisterNumber),
+            VatId: Entered(profile.VatId),
+            TaxNumber: Entered(profile.TaxNumber),
             Email: profile.Email,
             Phone: profile.Phone
-        );
+        ).Identified();
+
+    /// <summary>The seller of an earlier document, with the numbers of today where that one named none: a receipt needs none, what takes it back does.</summary>
+    public static Party Named(Party seller, WorkshopProfile profile, bool outsideTax)
+    {
+        var now = outsideTax ? Seller(profile).WithoutVatId() : Seller(profile);
+        return seller with
+        {
+            Id = seller.Id ?? now.Id,
+            RegisterId = seller.RegisterId ?? now.RegisterId,
+            VatId = string.IsNullOrWhiteSpace(seller.VatId) ? now.VatId : seller.VatId,
+            TaxNumber = seller.TaxNumber ?? now.TaxNumber,
+        };
+    }
+
+    private static string? Entered(string text) => text.Trim() is { Length: > 0 } number ? number : null;
 
     /// <summary>The buyer as known today; a customer who gave no address is taken to live in the workshop's country.</summary>
     public static Party Buyer(Customer customer, Contact contact, WorkshopProfile profile)

@@ -45,13 +45,21 @@ public sealed class IssueCreditNote(CommandRunner runner, Letterheads heads) : I
         var draft = CreditDraft.Of(account, invoice, input);
         if (!draft.IsOk)
             return Result<DocumentIssued>.Refused(draft.Refusals);
-        // A receipt may name nobody; what takes it back must.
-        var named = draft.Value with
-        {
-            Buyer = draft.Value.Buyer ?? InvoiceTerms.Buyer(account.Customer, account.Order.Contact, account.Settings.Profile),
-        };
+        var named = Named(draft.Value, account);
         var wanted = new DocumentToIssue(named, heads.Of(account.Settings, named.Seller), row.Id);
         var kept = await KeepDocument.IssueAsync(work, account, wanted, cancel);
         return kept.Then(d => Result<DocumentIssued>.Ok(new DocumentIssued(d.Id, d.Number)));
+    }
+
+    // A receipt may name nobody, and its workshop by no number; what takes it back must.
+    private static InvoiceDraft Named(InvoiceDraft draft, OrderAccount account)
+    {
+        var (profile, outside) = (account.Settings.Profile, draft.Lines.Any(l => l.Tax.Category == TaxCategory.OutsideScope));
+        var buyer = draft.Buyer ?? InvoiceTerms.Buyer(account.Customer, account.Order.Contact, profile);
+        return draft with
+        {
+            Seller = InvoiceTerms.Named(draft.Seller, profile, outside),
+            Buyer = outside ? buyer with { VatId = null } : buyer,
+        };
     }
 }

@@ -19,7 +19,11 @@ public sealed class Letterheads(PictureFolder pictures) : IPageView
             seller.Name,
             Lines(seller.Address.Street, $"{seller.Address.PostCode} {seller.Address.City}", InvoiceLetter.Country(seller.Address.Country)),
             Lines(seller.Phone, seller.Email),
-            Lines(seller.VatId is { Length: > 0 } id ? $"VAT no. {id}" : null, seller.RegisterId)
+            Lines(
+                seller.VatId is { Length: > 0 } id ? $"VAT no. {id}" : null,
+                seller.TaxNumber is { Length: > 0 } tax ? $"Tax no. {tax}" : null,
+                seller.RegisterId
+            )
         )
         {
             Logo = Logo(settings),

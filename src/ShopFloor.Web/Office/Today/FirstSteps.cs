@@ -89,14 +89,18 @@ public sealed class FirstStepsView(IDbContextFactory<ShopContext> contexts, Time
     {
         var p = settings.Profile;
         string[] entries = [p.Name, p.Street, p.City, p.Country, p.Iban];
+        string[] numbers = [p.VatId, p.TaxNumber, p.RegisterNumber];
+        var entered = !entries.Any(string.IsNullOrWhiteSpace);
         return new FirstStep(
             FirstStepKeys.Workshop,
-            "Name, address and account of the workshop",
+            "Name, address, account and tax number of the workshop",
             "office/workshop",
-            !entries.Any(string.IsNullOrWhiteSpace)
+            entered && !numbers.All(string.IsNullOrWhiteSpace)
         )
         {
-            Note = "They stand on letters; an invoice needs them.",
+            Note = entered
+                ? "An invoice needs the VAT number, the tax number or the register number."
+                : "They stand on letters; an invoice needs them.",
         };
     }
 

@@ -27,7 +27,19 @@ public sealed class ProfileForm(WorkshopProfile start)
         new(nameof(WorkshopProfile.Country), "Country, two letters", p => p.Country, (p, v) => p with { Country = v }),
         new(nameof(WorkshopProfile.Email), "E-mail", p => p.Email, (p, v) => p with { Email = v }),
         new(nameof(WorkshopProfile.Phone), "Phone", p => p.Phone, (p, v) => p with { Phone = v }),
-        new(nameof(WorkshopProfile.VatId), "Tax id", p => p.VatId, (p, v) => p with { VatId = v }),
+        new(nameof(WorkshopProfile.VatId), "VAT number, with its country's letters", p => p.VatId, (p, v) => p with { VatId = v }),
+        new(
+            nameof(WorkshopProfile.TaxNumber),
+            "Tax number, where there is no VAT number",
+            p => p.TaxNumber,
+            (p, v) => p with { TaxNumber = v }
+        ),
+        new(
+            nameof(WorkshopProfile.RegisterNumber),
+            "Register number, of a firm in the trade register",
+            p => p.RegisterNumber,
+            (p, v) => p with { RegisterNumber = v }
+        ),
         new(nameof(WorkshopProfile.Iban), "Account (IBAN)", p => p.Iban, (p, v) => p with { Iban = v }),
         new(nameof(WorkshopProfile.Currency), "Currency, three letters", p => p.Currency, (p, v) => p with { Currency = v }),
         new(nameof(WorkshopProfile.TimeZone), "Time zone", p => p.TimeZone, (p, v) => p with { TimeZone = v }),
