@@ -44,8 +44,11 @@ public static class SafetyCommands
 
     private static int MakeBackup(HostSettings settings, TimeProvider time, TextWriter say)
     {
-        var made = new KeepBackup(settings, time, NullLogger<KeepBackup>.Instance).RunNow();
+        var keep = new KeepBackup(settings, time, NullLogger<KeepBackup>.Instance);
+        var made = keep.RunNow();
         say.WriteLine($"{made.File}\nSHA-256 {made.Sha256}");
+        if (keep.Lacking > 0)
+            say.WriteLine($"{keep.Lacking} pictures beside the backups are missing in the data folder. Nothing was taken away.");
         return Done;
     }
 

@@ -8,6 +8,7 @@ using ShopFloor.Data.Safety;
 using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Office.Today;
 using ShopFloor.Web.Tests.Support;
@@ -103,6 +104,44 @@ public sealed class BackupTests
         Assert.Null(await shop.Get<RehearseRestore>().RunAsync());
         shop.Clock.Advance(TimeSpan.FromDays(1));
         Assert.False(await shop.Get<RehearseRestore>().RunAsync());
+    }
+
+    /// <summary>A start on an empty folder, or without the disk of the pictures, takes nothing from beside the backups; erasing does.</summary>
+    [Theory]
+    [InlineData("")]
+    [InlineData("a long enough passphrase")]
+    public async Task Run_PicturesNotThere_StayBesideTheBackupsUntilTheyAreErased(string passphrase)
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        await AddPictureAsync(shop);
+        var settings = new HostSettings { DataFolder = shop.Folder, BackupPassphrase = passphrase };
+        var keep = new KeepBackup(settings, shop.Clock, NullLogger<KeepBackup>.Instance);
+        var check = new BackupCheck(keep, settings, TimeProvider.System);
+        void Make()
+        {
+            shop.Clock.Advance(TimeSpan.FromSeconds(1));
+            keep.RunNow();
+        }
+        Make();
+        var (live, mirror) = (Path.Combine(shop.Folder, "pictures"), Path.Combine(keep.Folder, "pictures"));
+        var kept = Directory.GetFiles(mirror).Order(StringComparer.Ordinal).ToList();
+        Assert.NotEmpty(kept);
+
+        Directory.Move(live, live + "-unmounted");
+        Make();
+        Assert.Equal(kept, Directory.GetFiles(mirror).Order(StringComparer.Ordinal));
+        Assert.Equal((1, HealthStatus.Degraded), (keep.Lacking, (await check.CheckHealthAsync(new())).Status));
+        Directory.CreateDirectory(live);
+        Make();
+        Assert.Equal(kept, Directory.GetFiles(mirror).Order(StringComparer.Ordinal));
+
+        Directory.Delete(live);
+        Directory.Move(live + "-unmounted", live);
+        await using var context = await shop.ContextAsync();
+        shop.Get<PictureFolder>().Delete((await context.Pictures.SingleAsync()).Id);
+        Make();
+        Assert.Empty(Directory.GetFiles(mirror));
+        Assert.Equal((0, HealthStatus.Healthy), (keep.Lacking, (await check.CheckHealthAsync(new())).Status));
     }
 
     private static async Task AddPictureAsync(TestShop shop)

@@ -31,6 +31,9 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
     /// <summary>The file of the last one; null: none yet.</summary>
     public string? Newest => Files().MaxBy(f => f.LastWriteTimeUtc)?.FullName;
 
+    /// <summary>Pictures that lie beside the backups and were missing in the data folder at the last backup, though nobody erased them.</summary>
+    public int Lacking { get; private set; }
+
     /// <summary>Makes today's when its hour has come and it is not there yet.</summary>
     /// <returns>What was made; null when there was nothing to do.</returns>
     public BackupResult? RunIfDue()
@@ -52,7 +55,9 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
         var made = Make(name);
         // The digest lies beside it, so that a copy on another disk can be checked.
         File.WriteAllText(made.File + ".sha256", $"{made.Sha256}  {Path.GetFileName(made.File)}\n");
-        MirrorPictures();
+        Lacking = new PictureMirror(settings.DataFolder, Path.Combine(Folder, PicturesBack.Folder), Keys).Update();
+        if (Lacking > 0)
+            LogLacking(logger, Lacking, settings.DataFolder);
         foreach (var old in Files().OrderByDescending(f => f.Name, StringComparer.Ordinal).Skip(settings.BackupsKept))
         {
             File.Delete(old.FullName + ".sha256");
@@ -84,40 +89,6 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
         }
     }
 
-    /// <summary>Pictures never change: only new ones are copied, and erased ones go here too. Where sealing begins or ends, all are written anew.</summary>
-    private void MirrorPictures()
-    {
-        var (from, to) = (
-            Path.Combine(settings.DataFolder, "pictures"),
-            Directory.CreateDirectory(Path.Combine(Folder, "pictures")).FullName
-        );
-        var ending = Keys is null ? "" : SealedFile.Ending;
-        var live = Directory.Exists(from)
-            ? Directory
-                .GetFiles(from)
-                .Select(Path.GetFileName)
-                .OfType<string>()
-                .Where(n => !n.EndsWith(".part", StringComparison.Ordinal))
-                .ToHashSet(StringComparer.Ordinal)
-            : [];
-        foreach (var name in live.Where(n => !File.Exists(Path.Combine(to, n + ending))))
-            Copy(Path.Combine(from, name), Path.Combine(to, name + ending));
-        var wanted = live.Select(n => n + ending).ToHashSet(StringComparer.Ordinal);
-        foreach (var gone in Directory.GetFiles(to).Where(f => !wanted.Contains(Path.GetFileName(f))))
-            File.Delete(gone);
-    }
-
-    private void Copy(string from, string to)
-    {
-        if (Keys is not null)
-        {
-            SealedFile.Seal(from, to, Keys);
-            return;
-        }
-        File.Copy(from, to + ".part", overwrite: true);
-        File.Move(to + ".part", to);
-    }
-
     private IEnumerable<FileInfo> Files() =>
         Directory.Exists(Folder)
             ? new DirectoryInfo(Folder)
@@ -129,4 +100,10 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
 
     [LoggerMessage(Level = LogLevel.Information, Message = "Backup {File} made, {Bytes} bytes")]
     private static partial void LogMade(ILogger logger, string file, long bytes);
+
+    [LoggerMessage(
+        Level = LogLevel.Error,
+        Message = "{Count} pictures lie beside the backups and not in {Folder}: is its folder of pictures there, and is it the shop's own? Nothing was taken away"
+    )]
+    private static partial void LogLacking(ILogger logger, int count, string folder);
 }

@@ -37,9 +37,10 @@ public sealed class PictureFolder(HostSettings settings)
     /// <summary>True when the picture's files are there.</summary>
     public bool Has(PictureId id) => File.Exists(PathOf(id, CleanCopy)) && File.Exists(PathOf(id, Screen));
 
-    /// <summary>Takes the files away.</summary>
+    /// <summary>Takes the files away, at the next backup also beside the backups.</summary>
     public void Delete(PictureId id)
     {
+        new ErasedPictures(settings.DataFolder).Add(id);
         foreach (var kind in (string[])[Original, CleanCopy, Screen])
             File.Delete(PathOf(id, kind));
     }
