@@ -15,6 +15,9 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
     /// <summary>Discounts, cut by the tax that their pieces fall under.</summary>
     public IReadOnlyList<DocumentAdjustment> Adjustments { get; init; } = [];
 
+    /// <summary>The day of supply of the document's own pieces.</summary>
+    public DateOnly SuppliedOn { get; init; }
+
     /// <summary>The lines of open pieces and charges.</summary>
     public static Result<InvoiceDraftLines> Of(
         OrderAccount account,
@@ -25,7 +28,9 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
     )
     {
         var shares = open.Select(l => (Line: l, Shares: SupplyShare.Of(l, account, code, day))).ToList();
-        var rate = ChargeRate(account, code, day);
+        // Charges go with the pieces that they stand beside.
+        var supplied = SupplyShare.LastDay(open, day);
+        var rate = ChargeRate(account, code, supplied);
         List<Refusal> faults = [.. shares.SelectMany(s => s.Shares.Refusals)];
         if (charges.Count > 0)
             faults.AddRange(rate.Refusals);
@@ -48,13 +53,14 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
             return new InvoiceDraftLines(
                 [
                     .. parts.Select(p => Net(account, p.Line.Line, p.Share, p.Id)),
-                    .. charges.Select(c => Charge(account, c, rate.Value, day)),
+                    .. charges.Select(c => Charge(account, c, rate.Value, supplied)),
                 ],
                 null,
                 reasons
             )
             {
                 Adjustments = [.. discounts.Select(d => new DocumentAdjustment(new(IsCharge: false, d.Amount, d.Reason), d.Tax))],
+                SuppliedOn = supplied,
             };
         var net = GrossPrices.ToNet(
             [
@@ -63,7 +69,7 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
             ],
             discounts
         );
-        return new InvoiceDraftLines(net.Lines, net.Promised, reasons) { Adjustments = net.Adjustments };
+        return new InvoiceDraftLines(net.Lines, net.Promised, reasons) { Adjustments = net.Adjustments, SuppliedOn = supplied };
     }
 
     /// <summary>The draft with the lines.</summary>
@@ -74,6 +80,7 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
         {
             Seller = outside ? frame.Seller.WithoutVatId() : frame.Seller,
             Buyer = outside ? frame.Buyer! with { VatId = null } : frame.Buyer,
+            Delivery = frame.Delivery is null ? null : new Delivery(SuppliedOn),
             Lines = Lines,
             Adjustments = Adjustments,
             Reasons = Reasons,
@@ -98,11 +105,7 @@ internal sealed record InvoiceDraftLines(IReadOnlyList<InvoiceLine> Lines, decim
             .Where(d => d.Amount != 0m);
 
     private static Result<TaxRate> ChargeRate(OrderAccount account, string? code, DateOnly day) =>
-        account.Settings.Invoices.RateOn(
-            code ?? account.Settings.Invoices.Use.Charges,
-            account.LastSupply ?? day,
-            account.Settings.Profile.TaxPercent
-        );
+        account.Settings.Invoices.RateOn(code ?? account.Settings.Invoices.Use.Charges, day, account.Settings.Profile.TaxPercent);
 
     private static string Id(OrderLine line, int share) =>
         share == 0 ? OrderAccount.LineId(line) : string.Create(CultureInfo.InvariantCulture, $"{OrderAccount.LineId(line)}/{share + 1}");

@@ -142,7 +142,7 @@ public static class InvoiceDrafts
         {
             DueDate = day.AddDays(profile.DueDays),
             PaymentMeans = InvoiceTerms.Means(profile),
-            Delivery = kind == DocumentKind.DepositInvoice ? null : new Delivery(account.LastSupply ?? day),
+            Delivery = kind == DocumentKind.DepositInvoice ? null : new Delivery(day),
             OrderCode = account.Order.Number.ToString(CultureInfo.InvariantCulture),
             Note = string.IsNullOrWhiteSpace(note) ? null : note.Trim(),
             Language = Reader(account).Language,

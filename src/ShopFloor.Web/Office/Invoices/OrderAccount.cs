@@ -34,9 +34,6 @@ public sealed record OrderAccount(
     /// <summary>Whether pieces or charges are left that stand on no invoice.</summary>
     public bool HasToInvoice => OpenCharges.Count > 0 || Lines.Any(l => l.Invoiced < l.Whole);
 
-    /// <summary>The last day on which a piece was handed over; null while all are here.</summary>
-    public DateOnly? LastSupply => Lines.SelectMany(l => l.SuppliedOn).Select(d => (DateOnly?)d).Max();
-
     /// <summary>True when what is open now is all that is left: the final invoice. What was lost is waited for no more.</summary>
     public bool IsFinal => Lines.All(l => l.Invoiced + l.Open >= l.Whole);
 

@@ -25,10 +25,9 @@ public sealed record SupplyShare(decimal From, decimal Count, TaxRate Rate)
             return new SupplyShare[] { new(open.Invoiced, open.Open, AgreedAtBooking(open)) };
         var use = code ?? (open.Line.Piece.IsOwn ? settings.Use.OwnPieces : settings.Use.Blanks);
         List<SupplyShare> shares = [];
-        var supplied = open.SuppliedOn.Order().Select(d => (DateOnly?)d).Skip((int)open.Invoiced).ToList();
-        for (var n = 0; n < open.Open; n++)
+        foreach (var (supplied, n) in Days(open, day).Select((d, n) => (d, n)))
         {
-            var rate = settings.RateOn(use, supplied.ElementAtOrDefault(n) ?? day, account.Settings.Profile.TaxPercent);
+            var rate = settings.RateOn(use, supplied, account.Settings.Profile.TaxPercent);
             if (!rate.IsOk)
                 return Result<IReadOnlyList<SupplyShare>>.Refused(rate.Refusals);
             if (shares is [.., var last] && last.Rate.Kind == rate.Value.Kind)
@@ -37,6 +36,20 @@ public sealed record SupplyShare(decimal From, decimal Count, TaxRate Rate)
                 shares.Add(new SupplyShare(open.Invoiced + n, 1, rate.Value));
         }
         return shares;
+    }
+
+    /// <summary>The day on which the last of these pieces was supplied; today where one is still here, or there is none.</summary>
+    /// <param name="open">The lines of a document.</param>
+    /// <param name="day">Today, shop-local.</param>
+    public static DateOnly LastDay(IEnumerable<LineAccount> open, DateOnly day) =>
+        open.SelectMany(l => Days(l, day)).Select(d => (DateOnly?)d).Max() ?? day;
+
+    // What was handed over first is taken to be invoiced first.
+    private static IEnumerable<DateOnly> Days(LineAccount open, DateOnly day)
+    {
+        var supplied = open.SuppliedOn.Order().Skip((int)open.Invoiced).ToList();
+        for (var n = 0; n < open.Open; n++)
+            yield return n < supplied.Count ? supplied[n] : day;
     }
 
     /// <summary>Where the owner keeps no list, the kind of tax agreed at booking; a rate of zero is an exempt shop.</summary>

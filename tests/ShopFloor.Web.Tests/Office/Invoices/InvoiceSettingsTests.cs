@@ -38,6 +38,37 @@ public sealed class InvoiceSettingsTests(ITestOutputHelper output)
         Assert.Equal("already-invoiced", again.Refusals[0].Code);
     }
 
+    /// <summary>The second part of an order has a day and a charge of its own, whatever went out before.</summary>
+    [Fact]
+    public async Task Issue_PartsOfSeveralDays_CarryTheDayOfTheirOwnPieces()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var order = await OrderOfManyAsync(shop);
+        var early = new DateTimeOffset(shop.Today.AddDays(-9), new TimeOnly(10, 0), TimeSpan.Zero);
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            await context.Pieces.Where(p => p.Order == order).ExecuteUpdateAsync(p => p.SetProperty(x => x.State, PieceState.InWork));
+            var first = await context.Pieces.Where(p => p.Order == order).OrderBy(p => p.Number).Select(p => p.Id).FirstAsync();
+            await context
+                .Pieces.Where(p => p.Id == first)
+                .ExecuteUpdateAsync(p => p.SetProperty(x => x.State, PieceState.HandedOver).SetProperty(x => x.ChangedAt, early));
+        }
+        var change = shop.Today.AddDays(-3);
+        await SetAsync(shop, [Rate("normal", 19, null, change.AddDays(-1)), Rate("normal", 21, change, null)]);
+        var one = await DocumentAsync(shop, await shop.InvoiceAsync(order));
+        Assert.Equal(shop.Today.AddDays(-9), one.Content.Delivery!.Date);
+        await using (var context = await shop.Shop.ContextAsync())
+            await context
+                .Pieces.Where(p => p.Order == order && p.State == PieceState.InWork)
+                .ExecuteUpdateAsync(p => p.SetProperty(x => x.State, PieceState.CheckedGood));
+        Assert.True((await shop.Shop.Get<ChargeOrder>().RunAsync(shop.Asked(), new ChargeInput(order, "Shipping", 5.9m))).IsOk);
+
+        var two = await DocumentAsync(shop, await shop.InvoiceAsync(order));
+
+        Assert.Equal(shop.Today, two.Content.Delivery!.Date);
+        Assert.All(two.Content.Lines, l => Assert.Equal(21m, l.Tax.Percent));
+    }
+
     [Fact]
     public async Task Issue_NoRateOnTheDay_IsRefusedWithTheDay()
     {
