@@ -1,3 +1,4 @@
+using System.Security.Claims;
 using Microsoft.AspNetCore.Authentication;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Identity;
@@ -28,6 +29,7 @@ public static class SessionEnd
             if (!IsOver(context))
             {
                 await checkStamp(context);
+                Tell(context);
                 return;
             }
             context.RejectPrincipal();
@@ -35,10 +37,23 @@ public static class SessionEnd
         };
     }
 
+    /// <summary>Whether the session of an open page is over; one that stays signed in never is.</summary>
+    public static bool IsOver(ClaimsPrincipal user, DateTimeOffset now) => user.FindFirst(Key) is { } end && IsOver(end.Value, now);
+
+    // An open page asks no more after its cookie: it takes along when it ends.
+    private static void Tell(CookieValidatePrincipalContext context)
+    {
+        if (context.Principal is { Identity: ClaimsIdentity identity } && !identity.HasClaim(c => c.Type == Key))
+            if (context.Properties.Items.TryGetValue(Key, out var ends) && ends is not null)
+                identity.AddClaim(new Claim(Key, ends));
+    }
+
+    private static bool IsOver(string? ends, DateTimeOffset now) =>
+        !long.TryParse(ends, CultureInfo.InvariantCulture, out var at) || now.ToUnixTimeSeconds() >= at;
+
     private static bool IsOver(CookieValidatePrincipalContext context)
     {
         var now = context.HttpContext.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow();
-        return context.Properties.Items.TryGetValue(Key, out var text)
-            && (!long.TryParse(text, CultureInfo.InvariantCulture, out var ends) || now.ToUnixTimeSeconds() >= ends);
+        return context.Properties.Items.TryGetValue(Key, out var ends) && IsOver(ends, now);
     }
 }

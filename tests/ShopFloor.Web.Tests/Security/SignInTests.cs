@@ -1,4 +1,7 @@
 using System.Net;
+using Microsoft.AspNetCore.Authentication;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Identity;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
@@ -129,6 +132,38 @@ public sealed class SignInTests
         Assert.Equal(HttpStatusCode.OK, (await client.GetAsync("/bench")).StatusCode);
         host.Clock.Advance(TimeSpan.FromHours(2));
         Assert.Equal(HttpStatusCode.Redirect, (await client.GetAsync("/bench")).StatusCode);
+    }
+
+    /// <summary>An open page sends no cookie any more: it takes along when its session ends. A screen that stays signed in goes on.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task OpenPage_AfterTwelveHours_EndsUnlessItStaysSignedIn(bool stays)
+    {
+        await using var host = await ShopHost.StartAsync();
+        using var client = host.Client();
+        (string, string)[] fields =
+        [
+            ("Name", Bench.Name),
+            ("Password", Bench.Password),
+            .. stays ? [("Stay", "true")] : Array.Empty<(string, string)>(),
+        ];
+        using var answer = await ShopHost.PostAsync(client, "/sign-in", "sign-in", fields);
+        Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);
+        var cookie = answer
+            .Headers.GetValues("Set-Cookie")
+            .Select(c => c.Split(';')[0])
+            .Single(c => c.Split('=')[0].EndsWith("shopfloor", StringComparison.Ordinal));
+        await using var scope = host.Services.CreateAsyncScope();
+        var request = new DefaultHttpContext { RequestServices = scope.ServiceProvider };
+        request.Request.Headers.Cookie = cookie;
+        var user = (await request.AuthenticateAsync(IdentityConstants.ApplicationScheme)).Principal!;
+        var page = (CircuitStampCheck)scope.ServiceProvider.GetRequiredService<AuthenticationStateProvider>();
+
+        host.Clock.Advance(TimeSpan.FromHours(11));
+        Assert.True(await page.HoldsAsync(user));
+        host.Clock.Advance(TimeSpan.FromHours(2));
+        Assert.Equal(stays, await page.HoldsAsync(user));
     }
 
     [Theory]

@@ -11,6 +11,8 @@
     const asked = performance.now();
     try {
       const answer = await fetch("clock", { cache: "no-store", redirect: "error" });
+      // The session of whoever opened the page is over: nothing on it may be shown any longer.
+      if (answer.status === 401 && document.body.dataset.worker) location.reload();
       if (!answer.ok) return;
       const got = performance.now();
       offset = Number(await answer.text()) - (asked + got) / 2;
