@@ -38,7 +38,10 @@ internal sealed class CellReader(CsvRow row, List<RowFault> faults)
         return text;
     }
 
-    /// <summary>A number between the ends; null when the cell is empty and may be.</summary>
+    /// <summary>A text; what is kept where the file has no such column. An empty cell of a column that is there empties it.</summary>
+    public string TextOr(string column, string? kept, int most = 200) => row.Absent.Contains(column) ? kept ?? "" : Text(column, most);
+
+    /// <summary>A number between the ends; null when the cell is empty and may be. What can mean two numbers is told.</summary>
     public decimal? Number(string column, decimal least, decimal most, bool needed = false) =>
         Read(column, NumberText.Clear, (least, most), needed);
 

@@ -11,7 +11,11 @@ public sealed record CsvColumn(string Name, bool IsNeeded = false);
 /// <summary>A row of a file.</summary>
 /// <param name="Number">Its line in the file.</param>
 /// <param name="Cells">By column; a column that the file has not got is empty.</param>
-public sealed record CsvRow(int Number, IReadOnlyDictionary<string, string> Cells);
+public sealed record CsvRow(int Number, IReadOnlyDictionary<string, string> Cells)
+{
+    /// <summary>Columns that the file has not got, or the row not any more: nothing is said of them.</summary>
+    public IReadOnlySet<string> Absent { get; init; } = new HashSet<string>(StringComparer.Ordinal);
+}
 
 /// <summary>Reads a CSV file with a heading line; comma, semicolon or tab between, with or without a byte order mark.</summary>
 public static class CsvSheet
@@ -71,14 +75,19 @@ public static class CsvSheet
                     (int)csv.LineNumber,
                     columns.ToDictionary(
                         c => c.Name,
-                        c => heads.IndexOf(c.Name) is var at && at >= 0 && at < cells.Length ? CsvText.Plain(cells[at]) : "",
+                        c => IsThere(heads.IndexOf(c.Name), cells) ? CsvText.Plain(cells[heads.IndexOf(c.Name)]) : "",
                         StringComparer.Ordinal
                     )
                 )
+                {
+                    Absent = columns.Select(c => c.Name).Where(c => !IsThere(heads.IndexOf(c), cells)).ToHashSet(StringComparer.Ordinal),
+                }
             );
         }
         return rows.Count == 0 ? new Refusal("file-empty", "The file has a heading and no rows.", "File") : rows;
     }
+
+    private static bool IsThere(int at, string[] cells) => at >= 0 && at < cells.Length;
 
     private static string[] Cells(CsvReader csv) => [.. Enumerable.Range(0, csv.FieldCount).Select(csv.GetString)];
 

@@ -43,10 +43,11 @@ internal static class CustomerRows
             var id = cells.Text("external_id", 100, needed: true);
             if (id.Length > 0 && !seen.Add(id))
                 cells.Fault("external_id", $"“{id}” stands in the file twice.");
-            var group = cells.Text("group", 50);
-            if (group.Length > 0 && !groups.Contains(group))
+            var found = known.GetValueOrDefault(id);
+            var group = cells.TextOr("group", found?.Group, 50);
+            if (group.Length > 0 && group != found?.Group && !groups.Contains(group))
                 cells.Fault("group", $"There is no price group “{group}”.");
-            Take(work, (id, group), cells, known.GetValueOrDefault(id), count);
+            Take(work, (id, group), cells, found, count);
         }
     }
 
@@ -99,9 +100,13 @@ internal static class CustomerRows
 
     private static void Take(CommandWork work, (string Id, string Group) key, CellReader cells, Customer? found, ImportCount count)
     {
-        var contact = new Contact(cells.Text("name", needed: true), cells.Text("email", 254), cells.Text("phone", 40));
-        var (company, vatId, agreed) = (cells.Text("company"), cells.Text("vat_id", 20), cells.Flag("contact_agreed"));
-        var address = AddressOf(cells);
+        var contact = new Contact(
+            cells.Text("name", needed: true),
+            cells.TextOr("email", found?.Contact.Email, 254),
+            cells.TextOr("phone", found?.Contact.Phone, 40)
+        );
+        var (company, vatId) = (cells.TextOr("company", found?.Company), cells.TextOr("vat_id", found?.VatId, 20));
+        var (address, agreed) = (AddressOf(cells, found?.Address), cells.Flag("contact_agreed"));
         if (contact.Name.Length > 0)
             cells.Faults(Customer.ContactFaults(contact), field => field);
         if (!cells.IsGood)
@@ -123,13 +128,13 @@ internal static class CustomerRows
         (count.New, count.Changed) = found is null ? (count.New + 1, count.Changed) : (count.New, count.Changed + 1);
     }
 
-    private static Address? AddressOf(CellReader cells)
+    private static Address? AddressOf(CellReader cells, Address? kept)
     {
         var (street, postcode, city, country) = (
-            cells.Text("street"),
-            cells.Text("postcode", 20),
-            cells.Text("city"),
-            cells.Text("country", 2)
+            cells.TextOr("street", kept?.Street),
+            cells.TextOr("postcode", kept?.Postcode, 20),
+            cells.TextOr("city", kept?.City),
+            cells.TextOr("country", kept?.Country, 2)
         );
         if (street.Length + postcode.Length + city.Length + country.Length == 0)
             return null;

@@ -35,6 +35,9 @@ public sealed record RowFault(int Row, string Column, string Reason);
 /// <param name="Faults">Why rows are bad.</param>
 public sealed record ImportReport(int Rows, int New, int Changed, int Same, IReadOnlyList<RowFault> Faults)
 {
+    /// <summary>Columns of customers that the file has not got: who is known keeps what stands there.</summary>
+    public IReadOnlyList<string> Kept { get; init; } = [];
+
     /// <summary>Rows that are bad.</summary>
     public int BadRows => Faults.Select(f => f.Row).Distinct().Count();
 }

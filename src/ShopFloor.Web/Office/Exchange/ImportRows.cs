@@ -161,6 +161,11 @@ public sealed class ImportPreview(IDbContextFactory<ShopContext> contexts, TimeP
         var count = new ImportCount();
         var work = new CommandWork(context, time.GetUtcNow(), Guid.Empty, "preview");
         await ImportRows.TakeAsync(work, input.Kind, rows.Value, (count, memory), cancel);
-        return (count.Report(rows.Value.Count), rows.Value);
+        return (count.Report(rows.Value.Count) with { Kept = Kept(input.Kind, rows.Value) }, rows.Value);
     }
+
+    private static IReadOnlyList<string> Kept(ImportKind kind, IReadOnlyList<CsvRow> rows) =>
+        kind == ImportKind.Customers
+            ? [.. CustomerRows.Columns.Select(c => c.Name).Where(c => c != "contact_agreed" && rows.All(r => r.Absent.Contains(c)))]
+            : [];
 }

@@ -75,6 +75,46 @@ public sealed class ImportTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public async Task Orders_ALengthThatCanBeTwo_IsABadRow()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await ImportAsync(shop, Customers("c1,Ida,ida@example.org,DE,Moorstedt"));
+        var input = Orders("web-1,c1,2026-03-20,al,white ground,1,100,1.250,1,yes,");
+        var fault = Assert.Single((await shop.Shop.Get<ImportPreview>().LoadAsync(input)).Value.Faults);
+        Assert.Equal("height_mm", fault.Column);
+        Assert.EndsWith("Write 1250 or 1.25.", fault.Reason, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Customers_FileWithoutSomeColumns_LeavesThemAndEmptiesEmptyCells()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        const string whole = "external_id,name,company,email,phone,street,postcode,city,country,vat_id\n";
+        await ImportAsync(
+            shop,
+            new ImportInput(
+                ImportKind.Customers,
+                whole + "c1,Ida,Torfhaus,ida@example.org,030 555 01,Kade 1,1000,Moorstedt,DE,DE123456789\n",
+                false
+            )
+        );
+        var input = new ImportInput(
+            ImportKind.Customers,
+            "external_id,name,email,phone,city\nc1,Ida Moor,ida@example.org,,Torfheim\n",
+            false
+        );
+        var preview = (await shop.Shop.Get<ImportPreview>().LoadAsync(input)).Value;
+        Assert.Equal(["company", "street", "postcode", "country", "vat_id", "group"], preview.Kept);
+        Assert.Equal(1, (await ImportAsync(shop, input)).Value.Changed);
+        await using var context = await shop.Shop.ContextAsync();
+        var customer = await context.Customers.SingleAsync(c => c.ExternalId == "c1");
+        Assert.Equal(("Ida Moor", "ida@example.org", ""), (customer.Contact.Name, customer.Contact.Email, customer.Contact.Phone));
+        Assert.Equal(("Torfhaus", "DE123456789"), (customer.Company, customer.VatId));
+        Assert.Equal(new ShopFloor.Domain.Orders.Address("Kade 1", "1000", "Torfheim", "DE"), customer.Address);
+        Assert.Equal(1, (await ImportAsync(shop, input)).Value.Same);
+    }
+
+    [Fact]
     public async Task Orders_MoreThanAPortion_LetOthersInBetweenAndGoOnAfterABrokenEnd()
     {
         await using var shop = await InvoicingShop.OpenAsync();
