@@ -114,6 +114,58 @@ public sealed class MeanwhileTests
     }
 
     [Fact]
+    public async Task Coating_PriceEnteredBeside_KeepsWhatIsTypedAndCanBeSaved()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await using var page = Page(shop);
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        page.Services.AddSingleton(shop.Get<StockView>());
+        page.Services.AddSingleton(shop.Get<ChangeCoating>());
+        page.Services.AddSingleton(shop.Get<PriceCoating>());
+        var row = (await shop.Get<StockView>().LoadAsync()).Coatings[0];
+        var open = Open<CoatingPage>(page, owner, ("Code", row.Code));
+        await open.Find("#name").ChangeAsync("My name");
+        // A price that is refused leaves the page alone, one that is entered changes only what is beside the form.
+        await PriceForm(open).SubmitAsync();
+        Assert.Equal("My name", Value(open, "name"));
+        await open.Find("#price").ChangeAsync("19.50");
+        await PriceForm(open).SubmitAsync();
+        open.WaitForAssertion(() => Assert.Contains("19.50", open.Find("table").TextContent, StringComparison.Ordinal));
+        Assert.Equal("My name", Value(open, "name"));
+        shop.Clock.Advance(TimeSpan.FromSeconds(5));
+        await Form(open).SubmitAsync();
+        open.WaitForAssertion(() => Assert.Empty(open.FindAll(".faults")));
+        Assert.Equal("My name", (await shop.Get<StockView>().LoadAsync()).Coatings.Single(c => c.Id == row.Id).Name);
+    }
+
+    [Fact]
+    public async Task Item_DeliveryAndPriceEnteredBeside_KeepWhatIsTypedAndCanBeSaved()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await using var page = Page(shop);
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        page.Services.AddSingleton(shop.Get<StockDetailView>());
+        page.Services.AddSingleton(shop.Get<SettingsView>());
+        page.Services.AddSingleton(shop.Get<KeepItem>());
+        page.Services.AddSingleton(shop.Get<PriceItem>());
+        page.Services.AddSingleton(shop.Get<MoveItem>());
+        var open = Open<ItemPage>(page, owner, ("Code", "plate-100x60"));
+        await open.Find("#name").ChangeAsync("My plate");
+        await open.Find("#amount").ChangeAsync("12");
+        await open.FindAll("button").First(b => b.TextContent.Contains("Came in", StringComparison.Ordinal)).ClickAsync(new());
+        open.WaitForAssertion(() => Assert.Contains("Booked:", open.Markup, StringComparison.Ordinal));
+        Assert.Equal("My plate", Value(open, "name"));
+        await open.Find("#price").ChangeAsync("4.20");
+        await PriceForm(open).SubmitAsync();
+        open.WaitForAssertion(() => Assert.Contains("4.20", open.Find("table").TextContent, StringComparison.Ordinal));
+        Assert.Equal("My plate", Value(open, "name"));
+        shop.Clock.Advance(TimeSpan.FromSeconds(5));
+        await Form(open).SubmitAsync();
+        open.WaitForAssertion(() => Assert.Empty(open.FindAll(".faults")));
+        Assert.Equal("My plate", (await shop.Get<StockDetailView>().ItemAsync("plate-100x60"))!.Facts.Name);
+    }
+
+    [Fact]
     public async Task Customer_ChangedMeanwhile_IsReadAnewAndTheSecondSaveGoesThrough()
     {
         await using var shop = await ShopOrders.DemoAsync();
@@ -136,4 +188,10 @@ public sealed class MeanwhileTests
         var saved = (await view.FindAsync(id.Value))!;
         Assert.Equal(("030 555 02", "Elsewhere"), (saved.Contact.Phone, saved.Company));
     }
+
+    private static AngleSharp.Dom.IElement Form<T>(IRenderedComponent<T> open)
+        where T : IComponent => open.FindAll("form").Single(f => f.QuerySelector("#name") is not null);
+
+    private static AngleSharp.Dom.IElement PriceForm<T>(IRenderedComponent<T> open)
+        where T : IComponent => open.FindAll("form").Single(f => f.QuerySelector("#price") is not null);
 }
