@@ -6,6 +6,7 @@ using ShopFloor.Data;
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Office.Settings;
@@ -112,9 +113,8 @@ public sealed class PersonView(IDbContextFactory<ShopContext> contexts, PictureF
             await JsonAsync(zip, "payments.json", await PaymentsAsync(context, ids, cancel), cancel);
             foreach (var paper in await context.Documents.AsNoTracking().Where(d => ids.Contains(d.Order)).ToListAsync(cancel))
                 await FileAsync(zip, $"papers/{paper.Number}.pdf", paper.Pdf, cancel);
-            foreach (
-                var picture in orders.SelectMany(o => o.AllLines).Select(l => l.Picture).OfType<PictureId>().Distinct().Where(pictures.Has)
-            )
+            var sent = orders.SelectMany(o => o.AllLines).Select(l => l.Picture).OfType<PictureId>();
+            foreach (var picture in sent.Concat(await PhotosAsync(context, ids, cancel)).Distinct().Where(pictures.Has))
                 await PictureAsync(zip, picture, await pictures.CleanAsync(picture, cancel), cancel);
         }
         return bytes.ToArray();
@@ -136,6 +136,19 @@ public sealed class PersonView(IDbContextFactory<ShopContext> contexts, PictureF
                 p.Note
             ))
             .ToListAsync(cancel);
+
+    // Photos of what the customer brought are known to the journal only; they are theirs, as when they are erased.
+    private static async Task<IEnumerable<PictureId>> PhotosAsync(ShopContext context, List<OrderId> orders, CancellationToken cancel)
+    {
+        var entries = await (
+            from p in context.Pieces.AsNoTracking()
+            where orders.Contains(p.Order)
+            join j in context.Journal.AsNoTracking() on p.Id equals j.Piece
+            orderby j.Sequence
+            select j
+        ).ToListAsync(cancel);
+        return entries.Select(j => j.Read()).OfType<PieceBooked>().SelectMany(b => b.Photos ?? []);
+    }
 
     // Kept without an ending; a person who opens the zip needs one.
     private Task PictureAsync(ZipArchive zip, PictureId picture, byte[] file, CancellationToken cancel) =>

@@ -59,6 +59,22 @@ public sealed class DutiesTests
     }
 
     [Fact]
+    public async Task Export_PhotosOfWhatTheCustomerBrought_AreInIt()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (customer, _) = await DoneAndPaidAsync(shop);
+        await using var context = await shop.Shop.ContextAsync();
+        var photo = (await CurrentSettings.LoadAsync(context, shop.Shop.Clock.GetUtcNow(), default)).Logo.Picture!.Value;
+        var piece = await context.Pieces.FirstAsync(p => context.Orders.Any(o => o.Id == p.Order && o.Customer == customer));
+        var journal = await context.Journal.Where(j => j.Piece == piece.Id).OrderBy(j => j.Sequence).ToListAsync();
+        var booked = journal.First(j => j.Read() is PieceBooked);
+        booked.Erase((PieceBooked)booked.Read() with { Photos = [photo] });
+        await context.SaveChangesAsync();
+        using var zip = new ZipArchive(new MemoryStream((await shop.Shop.Get<PersonView>().ExportAsync(customer))!));
+        Assert.Single(zip.Entries, e => e.FullName.StartsWith($"pictures/{photo.Value:N}.", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task Erase_SomethingOpen_IsRefusedWithTheReason()
     {
         await using var shop = await InvoicingShop.OpenAsync();
