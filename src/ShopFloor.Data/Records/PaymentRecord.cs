@@ -45,6 +45,9 @@ public sealed class PaymentRecord
     /// <summary>Bank's text or a word of ours.</summary>
     public string Note { get; private set; } = "";
 
+    /// <summary>Takes its words out, which may name the payer; amount, day and means stay for the books.</summary>
+    public void Forget() => Note = "";
+
     /// <summary>Worker id.</summary>
     public string By { get; private set; } = "";
 }

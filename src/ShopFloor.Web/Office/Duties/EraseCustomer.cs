@@ -72,6 +72,7 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
             await work.Context.Outbox.Where(m => m.Order != null && ids.Contains(m.Order.Value)).ToListAsync(cancel)
         );
         await ForgetChangesAsync(work, orders, cancel);
+        await ForgetPaymentsAsync(work, ids, cancel);
         work.Context.Erasures.Add(new Erasure(id, work.Now, work.By, await LastDayAsync(work, ids, cancel)));
         work.Audit("customer erased", id.Value.ToString(), "", "");
         work.NoteSafety("customer erased", id.Value.ToString());
@@ -147,6 +148,17 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
                 .ToListAsync(cancel)
         )
             entry.Erase();
+    }
+
+    /// <summary>Payments of orders with papers keep their words as long as these their name; others have nothing to keep them for.</summary>
+    private static async Task ForgetPaymentsAsync(CommandWork work, List<OrderId> orders, CancellationToken cancel)
+    {
+        var withPapers = await work
+            .Context.Documents.Where(d => orders.Contains(d.Order))
+            .Select(d => d.Order)
+            .Distinct()
+            .ToListAsync(cancel);
+        await ErasedDocuments.ForgetPaymentsAsync(work.Context, [.. orders.Except(withPapers)], cancel);
     }
 
     private static async Task<DateOnly?> LastDayAsync(CommandWork work, List<OrderId> orders, CancellationToken cancel)

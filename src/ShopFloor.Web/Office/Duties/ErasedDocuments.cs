@@ -25,6 +25,19 @@ internal static class ErasedDocuments
             var json = document.Kind == Reminders.Kind ? document.Json : WithoutBuyer(document.Json);
             document.Erase(Nobody, json, KeepDocument.Hash(json, "", []));
         }
+        var orders = await context.Orders.Where(o => o.Customer == customer).Select(o => o.Id).ToListAsync(cancel);
+        await ForgetPaymentsAsync(context, orders, cancel);
+    }
+
+    /// <summary>What the bank or the payer wrote goes with the name.</summary>
+    public static async Task ForgetPaymentsAsync(ShopContext context, IReadOnlyList<OrderId> orders, CancellationToken cancel)
+    {
+        foreach (
+            var payment in await context
+                .Payments.Where(p => p.Order != null && orders.Contains(p.Order.Value) && p.Note != "")
+                .ToListAsync(cancel)
+        )
+            payment.Forget();
     }
 
     private static string WithoutBuyer(string json)

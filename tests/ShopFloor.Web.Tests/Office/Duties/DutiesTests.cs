@@ -52,9 +52,11 @@ public sealed class DutiesTests
         Assert.Equal(["Documents"], await TablesWithAsync(shop, name));
         shop.Shop.Clock.Advance(TimeSpan.FromDays(1));
         await clear.RunAsync();
+        Assert.Contains("Payments", await TablesWithAsync(shop, "from my aunt"));
         Assert.Empty(await TablesWithAsync(shop, name));
         await using var context = await shop.Shop.ContextAsync();
         var kept = Assert.Single(await context.Documents.AsNoTracking().Where(d => d.CustomerName == "Erased").ToListAsync());
+        Assert.Empty(await TablesWithAsync(shop, "from my aunt"));
         Assert.Equal(kept.Total, OrderAccount.Read(kept.Json).Totals.Payable);
     }
 
@@ -76,6 +78,29 @@ public sealed class DutiesTests
 
     [Fact]
     public async Task Erase_SomethingOpen_IsRefusedWithTheReason()
+    /// <summary>A bank's words name the payer: where no paper must be kept they go with the rest.</summary>
+    [Fact]
+    public async Task Erase_PaymentOfAnOrderWithoutPapers_LosesItsWordsAtOnce()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await using var context = await shop.Shop.ContextAsync();
+        var order = await context
+            .Orders.AsNoTracking()
+            .OrderBy(o => o.Number)
+            .FirstAsync(o =>
+                !context.Documents.Any(d => d.Order == o.Id)
+                && context.Pieces.Any(p => p.Order == o.Id)
+                && context.Pieces.Where(p => p.Order == o.Id).All(p => p.State == PieceState.HandedOver)
+                && !context.Orders.Any(x => x.Customer == o.Customer && x.Id != o.Id)
+            );
+        var input = new PaymentInput(null, order.Id, 3.21m, shop.Today, "transfer", "IDA MOOR, THANK YOU");
+        Assert.True((await shop.Shop.Get<EnterPayment>().RunAsync(shop.Asked(), input)).IsOk);
+        var done = await shop.Shop.Get<EraseCustomer>().RunAsync(shop.Asked(), new EraseInput(order.Customer));
+        Assert.True(done.IsOk, string.Join("; ", done.Refusals.Select(r => r.Text)));
+        var payments = await context.Payments.AsNoTracking().Where(p => p.Order == order.Id).ToListAsync();
+        Assert.Equal((3.21m, ""), (payments.Single(p => p.Amount == 3.21m).Amount, string.Concat(payments.Select(p => p.Note))));
+    }
+
     {
         await using var shop = await InvoicingShop.OpenAsync();
         await using var context = await shop.Shop.ContextAsync();
