@@ -64,9 +64,6 @@ public sealed record CustomerStatus(
 /// <summary>Finds an order by its secret link.</summary>
 public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
 {
-    /// <summary>How long the link is good after the last piece went out.</summary>
-    private static readonly TimeSpan Life = TimeSpan.FromDays(90);
-
     /// <summary>The order's page; null for a link that is none or no more.</summary>
     public async Task<CustomerStatus?> RunAsync(string token, CancellationToken cancel = default)
     {
@@ -139,7 +136,7 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
             : null;
     }
 
-    /// <summary>False once the last piece went out so long ago that the customer's page is no more.</summary>
+    /// <summary>False once the last piece went out so long ago that the customer's page is no more: the owner says how many days that are.</summary>
     internal static async Task<bool> IsLivingAsync(ShopContext context, OrderId order, DateTimeOffset now, CancellationToken cancel)
     {
         var pieces = await context
@@ -148,6 +145,9 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
             .ToListAsync(cancel);
         var isOver =
             pieces.Count > 0 && pieces.TrueForAll(p => p.State is PieceState.HandedOver or PieceState.Returned or PieceState.Spoiled);
-        return !isOver || pieces.Max(p => p.ChangedAt) + Life >= now;
+        if (!isOver)
+            return true;
+        var days = (await CurrentSettings.LoadAsync(context, now, cancel)).Keeping.LinkDays;
+        return pieces.Max(p => p.ChangedAt).AddDays(days) >= now;
     }
 }

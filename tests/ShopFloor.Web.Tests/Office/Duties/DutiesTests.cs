@@ -6,9 +6,11 @@ using ShopFloor.Data;
 using ShopFloor.Data.Safety;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Tests.Office.Invoices;
 
@@ -50,13 +52,13 @@ public sealed class DutiesTests
         shop.Shop.Clock.Advance(new DateTimeOffset(2036, 12, 31, 12, 0, 0, TimeSpan.Zero) - shop.Shop.Clock.GetUtcNow());
         await clear.RunAsync();
         Assert.Equal(["Documents"], await TablesWithAsync(shop, name));
+        Assert.Contains("Payments", await TablesWithAsync(shop, "from my aunt"));
         shop.Shop.Clock.Advance(TimeSpan.FromDays(1));
         await clear.RunAsync();
-        Assert.Contains("Payments", await TablesWithAsync(shop, "from my aunt"));
         Assert.Empty(await TablesWithAsync(shop, name));
+        Assert.Empty(await TablesWithAsync(shop, "from my aunt"));
         await using var context = await shop.Shop.ContextAsync();
         var kept = Assert.Single(await context.Documents.AsNoTracking().Where(d => d.CustomerName == "Erased").ToListAsync());
-        Assert.Empty(await TablesWithAsync(shop, "from my aunt"));
         Assert.Equal(kept.Total, OrderAccount.Read(kept.Json).Totals.Payable);
     }
 
@@ -76,8 +78,6 @@ public sealed class DutiesTests
         Assert.Single(zip.Entries, e => e.FullName.StartsWith($"pictures/{photo.Value:N}.", StringComparison.Ordinal));
     }
 
-    [Fact]
-    public async Task Erase_SomethingOpen_IsRefusedWithTheReason()
     /// <summary>A bank's words name the payer: where no paper must be kept they go with the rest.</summary>
     [Fact]
     public async Task Erase_PaymentOfAnOrderWithoutPapers_LosesItsWordsAtOnce()
@@ -101,6 +101,8 @@ public sealed class DutiesTests
         Assert.Equal((3.21m, ""), (payments.Single(p => p.Amount == 3.21m).Amount, string.Concat(payments.Select(p => p.Note))));
     }
 
+    [Fact]
+    public async Task Erase_SomethingOpen_IsRefusedWithTheReason()
     {
         await using var shop = await InvoicingShop.OpenAsync();
         await using var context = await shop.Shop.ContextAsync();
@@ -128,6 +130,30 @@ public sealed class DutiesTests
         await using var after = await shop.Shop.ContextAsync();
         var logo = (await CurrentSettings.LoadAsync(after, shop.Shop.Clock.GetUtcNow(), default)).Logo.Picture;
         Assert.True(await after.Pictures.AnyAsync(p => p.Id == logo));
+    }
+
+    [Theory]
+    [InlineData(30, 40, false)]
+    [InlineData(90, 80, true)]
+    [InlineData(200, 150, true)]
+    public async Task Link_DaysThatTheOwnerSet_HoldForANewOneToo(int kept, int later, bool isGiven)
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var times = new KeepingTimes { LinkDays = kept };
+        Assert.True((await shop.Shop.Get<ChangeKeeping>().RunAsync(shop.Asked(), times)).IsOk);
+        await using var context = await shop.Shop.ContextAsync();
+        var number = await context
+            .Orders.Where(o => context.Pieces.Where(p => p.Order == o.Id).All(p => p.State == PieceState.HandedOver))
+            .OrderBy(o => o.Number)
+            .Select(o => o.Number)
+            .FirstAsync();
+        await context
+            .Pieces.Where(p => context.Orders.Any(o => o.Id == p.Order && o.Number == number))
+            .ExecuteUpdateAsync(p => p.SetProperty(x => x.ChangedAt, shop.Shop.Clock.GetUtcNow()));
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(later));
+        var made = await shop.Shop.Get<NewStatusLink>().RunAsync(shop.Asked(), number);
+        Assert.Equal(isGiven ? "" : "link-over", made.IsOk ? "" : made.Refusals[0].Code);
+        Assert.Equal(isGiven, made.IsOk && await shop.Shop.Get<Web.Counter.Status.StatusView>().RunAsync(made.Value.Token) is not null);
     }
 
     [Theory]
