@@ -178,6 +178,28 @@ public sealed class InsightTests
         Assert.Equal(24m, (await shop.Get<InsightView>().LoadAsync(null)).This.OpenHours);
     }
 
+    [Fact]
+    public async Task OpenHours_OfSomebodyWhoLeft_StayInTheMonthsTheyWorked()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        IReadOnlyList<Shift> week = [.. Enum.GetValues<DayOfWeek>().Select(d => new Shift(d, new(8, 0), new(16, 0), new(16, 0)))];
+        var input = new PersonInput("ada", null, "Ada", [StationKind.Bench], week, true);
+        Assert.True((await shop.Get<KeepPerson>().RunAsync(Asked.By(owner), input)).IsOk);
+        shop.Clock.Advance(TimeSpan.FromDays(29));
+        var before = (await shop.Get<InsightView>().LoadAsync(null)).Before.OpenHours;
+        Assert.Equal(28 * 8m, before);
+        var left = input with
+        {
+            SeenVersion = (await shop.Get<PeopleView>().LoadAsync()).People.Single(p => p.Code == "ada").Version,
+            IsActive = false,
+        };
+        Assert.True((await shop.Get<KeepPerson>().RunAsync(Asked.By(owner), left)).IsOk);
+        shop.Clock.Advance(TimeSpan.FromDays(5));
+        var sheet = await shop.Get<InsightView>().LoadAsync(null);
+        Assert.Equal((before, 2 * 8m), (sheet.Before.OpenHours, sheet.This.OpenHours));
+    }
+
     [Theory]
     [InlineData(0.02, null)]
     [InlineData(0.5, 80)]

@@ -26,7 +26,7 @@ public sealed class InsightView(IDbContextFactory<ShopContext> contexts, TimePro
     }
 
     /// <summary>Hours of a month, up to an instant, in which at least one person is at work.</summary>
-    /// <param name="people">With their weekly shifts, and the day from which on they count.</param>
+    /// <param name="people">With their weekly shifts, and the days from and to which they count.</param>
     /// <param name="month">Any day of it.</param>
     /// <param name="until">Last day that counts, inclusive.</param>
     /// <param name="settings">For closed days and absences.</param>
@@ -38,7 +38,7 @@ public sealed class InsightView(IDbContextFactory<ShopContext> contexts, TimePro
             if (settings.IsClosed(day))
                 continue;
             var shifts = people
-                .Where(p => p.Since <= day && !settings.IsAway(p.Person.Code, day))
+                .Where(p => p.IsHere(day) && !settings.IsAway(p.Person.Code, day))
                 .SelectMany(p => p.Person.Shifts.Where(s => s.Day == day.DayOfWeek));
             hours += Union(shifts.Select(s => ((decimal)s.From.ToTimeSpan().TotalHours, (decimal)s.NormalTo.ToTimeSpan().TotalHours)));
         }

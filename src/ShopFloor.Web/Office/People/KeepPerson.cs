@@ -66,6 +66,11 @@ public sealed class KeepPerson(CommandRunner runner) : IUseCase
         return default(Done);
     }
 
+    /// <summary>Whether somebody works here by what an entry of the audit list says of them.</summary>
+    internal static bool Works(string text) => text.Length > 0 && JsonSerializer.Deserialize<Working>(text, JsonForms.Default)!.IsActive;
+
+    private sealed record Working(bool IsActive);
+
     private static string Text(Person p) =>
         JsonSerializer.Serialize(
             new
