@@ -19,11 +19,11 @@ internal sealed class CounterWalk(CircuitClient client, Timings timings, TimeSpa
     {
         await ChooseAsync("material", "Stainless steel");
         await ChooseAsync("form", "Flat");
+        await TickAsync("hidden-none");
         await ContinueAsync("How large is it?");
         await TypeAsync("width", "90");
         await TypeAsync("height", "60");
         await TypeAsync("thickness", "1,2");
-        await TickAsync("hidden-none");
         await TypeAsync("value", "45");
         await ContinueAsync("What shall be on it?");
         await TickAsync("later");

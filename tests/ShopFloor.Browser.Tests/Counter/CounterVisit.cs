@@ -117,12 +117,12 @@ internal sealed class CounterVisit(Visitor visitor) : IAsyncDisposable
         Screens++;
         await CardAsync("Stainless steel");
         await CardAsync("Flat");
+        await TapAsync("#hidden-none");
         await look("1-piece");
         await ContinueAsync("size");
         await TypeAsync("width", "90");
         await TypeAsync("height", "5 1/2 in");
         await TypeAsync("thickness", "1,2");
-        await TapAsync("#hidden-none");
         await TypeAsync("value", "45");
         await Assertions.Expect(Page.Locator("#height-echo")).ToHaveTextAsync("139.7 mm (5 1/2 in)");
         await look("2-size");

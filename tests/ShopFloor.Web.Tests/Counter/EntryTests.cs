@@ -1,4 +1,5 @@
 using CsCheck;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pictures;
@@ -7,6 +8,7 @@ using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Intake;
 using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Counter.Steps;
 
 namespace ShopFloor.Web.Tests.Counter;
 
@@ -173,19 +175,33 @@ public sealed class EntryTests
     [Theory]
     [InlineData("abc", "20", "Width")]
     [InlineData("0", "20", "Width")]
-    [InlineData("100", "much", "Worth to you")]
+    [InlineData("100", "much", "Value you named for it")]
     public void Faults_OfWhatCannotBeRead_NameTheirField(string width, string value, string name)
     {
         var entry = new OrderEntry { Lines = [Plate with { Width = width, Value = value }] };
         Assert.Equal(name, StepFaults.Of(entry, CounterStep.Size, Today).Single().Values[0]);
     }
 
+    /// <summary>What hides in a piece belongs to what the piece is, and is asked once it is known which questions make sense.</summary>
+    [Fact]
+    public void Faults_OfWhatHides_StandWhereThePieceIsDescribed()
+    {
+        OrderEntry Of(LineEntry line) => new() { Lines = [line with { HiddenAnswer = HiddenAnswer.NotYet }] };
+        IEnumerable<string> At(LineEntry line, CounterStep step) => StepFaults.Of(Of(line), step, Today).Select(f => f.Field);
+
+        Assert.Equal(["hidden"], At(Plate, CounterStep.Piece));
+        Assert.Empty(At(Plate, CounterStep.Size));
+        Assert.Equal(["form"], At(Plate with { Form = null }, CounterStep.Piece));
+        Assert.False(HiddenQuestions.AreAsked(Plate with { Material = "" }));
+        Assert.Equal(CounterStep.Piece, OrderWalk.StepOf(new Refusal("x", "x", "lines.0.hidden")));
+    }
+
     [Fact]
     public void Faults_OfWordsAboutThePiece_BeginWhereTheFieldEnds()
     {
         OrderEntry Saying(int letters) => new() { Lines = [Plate with { Note = new string('x', letters) }] };
-        Assert.Empty(StepFaults.Of(Saying(LineFaults.MostNote), CounterStep.Size, Today));
-        Assert.Equal("note", StepFaults.Of(Saying(LineFaults.MostNote + 1), CounterStep.Size, Today).Single().Field);
+        Assert.Empty(StepFaults.Of(Saying(LineFaults.MostNote), CounterStep.Piece, Today));
+        Assert.Equal("note", StepFaults.Of(Saying(LineFaults.MostNote + 1), CounterStep.Piece, Today).Single().Field);
     }
 
     [Theory]
@@ -269,7 +285,7 @@ public sealed class EntryTests
     {
         var entry = new OrderEntry { Lines = [Plate with { HiddenAnswer = HiddenAnswer.NotYet }] };
         Assert.Equal(HiddenAnswer.Nothing, OrderWalk.Known(entry).Line.HiddenAnswer);
-        Assert.Equal(CounterStep.Size, OrderWalk.Farthest(entry, Today));
+        Assert.Equal(CounterStep.Piece, OrderWalk.Farthest(entry, Today));
         var unsure = new OrderEntry { Lines = [Plate with { HiddenAnswer = HiddenAnswer.DontKnow }] };
         Assert.Equal(HiddenAnswer.DontKnow, OrderWalk.Known(unsure).Line.HiddenAnswer);
     }

@@ -129,6 +129,23 @@ public sealed class OrderPageTests : IAsyncLifetime
         Assert.Equal(("thickness", "Please enter the diameter."), (unread[0].Field, unread[0].Key));
     }
 
+    [Fact]
+    public async Task Piece_OtherMaterial_IsAskedAnewWhatHidesInIt()
+    {
+        var page = await OpenAsync(CounterStep.Piece, "100");
+        page.WaitForAssertion(() => Assert.True(page.Find("#hidden-none").HasAttribute("checked")));
+        Assert.NotEmpty(page.FindAll("#note"));
+        var keeper = scope.ServiceProvider.GetRequiredService<OrderDesk>().Keeper!;
+        var metals = page.FindAll("[name^=hidden-]").Count;
+
+        var glass = page.FindAll("[name=material]").First(c => c.ParentElement!.TextContent.Contains("Glass", StringComparison.Ordinal));
+        await glass.ChangeAsync(new() { Value = glass.GetAttribute("value") });
+
+        page.WaitForAssertion(() => Assert.NotEqual(metals, page.FindAll("[name^=hidden-]").Count));
+        Assert.Equal(HiddenAnswer.NotYet, keeper.Line.HiddenAnswer);
+        Assert.False(page.Find("#hidden-none").HasAttribute("checked"));
+    }
+
     private static LineEntry Plate(string width) =>
         new()
         {

@@ -34,6 +34,11 @@ public static class StepFaults
             yield return new Fault("material", "Please choose what it is made of, or “I don’t know”.");
         if (line.Form is null)
             yield return new Fault("form", "Please choose the form that is most like your piece.");
+        // What hides in it is asked once both are known.
+        if (line is { Material.Length: > 0, Form: not null } && !IsHiddenAnswered(line))
+            yield return new Fault("hidden", "Please tick what is true, or “None of this”.");
+        foreach (var fault in LineFaults.Of(EntryReading.Line(line, LengthUnit.Millimetre, 0)).Where(f => f.Field == "note"))
+            yield return new Fault("note", fault.Text);
     }
 
     private static IEnumerable<Fault> Size(LineEntry line, LengthUnit unit)
@@ -102,19 +107,20 @@ public static class StepFaults
     {
         if (line.IsOwn != true)
             yield break;
-        if (line.HiddenAnswer == HiddenAnswer.NotYet || (line.HiddenAnswer == HiddenAnswer.Some && line.Hidden.Count == 0))
-            yield return new Fault("hidden", "Please tick what is true, or “None of this”.");
         if (line.Value.Trim().Length == 0)
             yield return new Fault("value", "Please say what the piece is worth; 0 is an answer too.");
         else if (NumberText.Amount(line.Value) is { IsOk: false } unread)
-            yield return new Fault("value", "{0}: {1}", "Worth to you", unread.Refusals[0].Text);
+            yield return new Fault("value", "{0}: {1}", "Value you named for it", unread.Refusals[0].Text);
     }
+
+    private static bool IsHiddenAnswered(LineEntry line) =>
+        line.HiddenAnswer != HiddenAnswer.NotYet && (line.HiddenAnswer != HiddenAnswer.Some || line.Hidden.Count > 0);
 
     /// <summary>The same rules that booking asks, for the fields of this step.</summary>
     private static IEnumerable<Fault> FromDomain(LineEntry line, LengthUnit unit) =>
         LineFaults
             .Of(EntryReading.Line(line, unit, 0))
-            .Where(f => f.Field is "width" or "height" or "thickness" or "wall" or "corner" or "hole" or "area" or "value" or "note")
+            .Where(f => f.Field is "width" or "height" or "thickness" or "wall" or "corner" or "hole" or "area" or "value")
             .Select(f => new Fault(f.Field!, f.Text));
 
     private static IEnumerable<Fault> Picture(LineEntry line)

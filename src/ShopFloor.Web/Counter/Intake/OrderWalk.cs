@@ -49,8 +49,8 @@ public static class OrderWalk
     public static CounterStep StepOf(Refusal refusal) =>
         refusal.Field?.Split('.')[^1] switch
         {
-            "material" or "form" or "own" or "blank" => CounterStep.Piece,
-            "width" or "height" or "thickness" or "corner" or "hole" or "area" or "value" or "hidden" or "note" => CounterStep.Size,
+            "material" or "form" or "own" or "blank" or "hidden" or "note" => CounterStep.Piece,
+            "width" or "height" or "thickness" or "corner" or "hole" or "area" or "value" => CounterStep.Size,
             "texts" or "text" or "list" or "picture" => CounterStep.Picture,
             "finish" or "quantity" or "wanted" => CounterStep.Look,
             "name" or "email" or "phone" or "contactAgreed" or "customer" => CounterStep.You,
