@@ -1,9 +1,10 @@
 using System.Text.Json;
+using System.Text.RegularExpressions;
 
 namespace ShopFloor.Planning.Exchange;
 
 /// <summary>Reads day files, strictly: what the format does not say is an error with its place.</summary>
-public static class DayReader
+public static partial class DayReader
 {
     /// <summary>The format that is read and written.</summary>
     public const string Format = "shopfloor-day/1";
@@ -51,12 +52,15 @@ public static class DayReader
     private static DateTimeOffset Zero(Fields f)
     {
         var text = f.Text("zero");
-        var hasOffset = text.EndsWith('Z') || (text.Length > 6 && text[^6] is '+' or '-');
-        if (hasOffset && DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, DateTimeStyles.None, out var zero))
+        // What may be left out, or written otherwise, is settled here; whether there is such a day and time, by the parser.
+        if (Instant().IsMatch(text) && DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, DateTimeStyles.None, out var zero))
             return zero;
         f.Problem("zero", "must be an instant with offset, e.g. 2026-03-02T08:00:00+01:00");
         return default;
     }
+
+    [GeneratedRegex(@"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,7})?)?(Z|[+-]\d{2}:\d{2})\z", RegexOptions.ECMAScript, 1000)]
+    private static partial Regex Instant();
 
     private static Person ReadPerson(Fields f)
     {

@@ -112,6 +112,25 @@ public sealed class StrictReadingTests
             (path, name, problems, was) => !IsMeasure(path, name, was) || Names(problems, path)
         );
 
+    [Theory]
+    [InlineData("2026-03-02T08:00:00+01:00", true)]
+    [InlineData("2026-03-02T08:00Z", true)]
+    [InlineData("2026-03-02T08:00:00.25-05:30", true)]
+    [InlineData("2026-03-02T08:00:00", false)]
+    [InlineData("2026-03-02", false)]
+    [InlineData("02 03 2026-08:00", false)]
+    [InlineData("2026-03-02 08:00:00+01:00", false)]
+    [InlineData("Mon, 02 Mar 2026 08:00:00 +01:00", false)]
+    [InlineData("2026-03-02T08:00:00+01:00\n", false)]
+    [InlineData("2026-02-30T08:00:00Z", false)]
+    public void Read_Zero_IsAnInstantWithOffsetInOneForm(string zero, bool isRead)
+    {
+        var day = Parsed(TwoPlates.DayBytes);
+        day["zero"] = zero;
+        var read = DayReader.Read(Encoding.UTF8.GetBytes(day.ToJsonString()), "day.json");
+        Assert.Equal(isRead ? [] : ["zero"], read.Problems.Select(p => p.Path));
+    }
+
     [Fact]
     public void Read_FieldRepeated_NamesItsSecondPlace()
     {
