@@ -120,14 +120,11 @@ internal sealed class Fields
         var harmless = Math.Max(0, least);
         if (raw.Type != JsonTokenType.Number)
             return Problem(raw, at, "must be a number", harmless);
-        if (raw.Text.Length > 28 || !decimal.TryParse(raw.Text, NumberStyles.Float, CultureInfo.InvariantCulture, out var number))
+        var number = ScaledNumber.Of(raw.Text, decimals);
+        if (number.Units < least || number.Units > most)
             return Problem(raw, at, Range(decimals, least, most), harmless);
-        var scale = (decimal)Math.Pow(10, decimals);
-        if (number < least / scale || number > most / scale)
-            return Problem(raw, at, Range(decimals, least, most), harmless);
-        var scaled = number * scale;
-        if (scaled == decimal.Truncate(scaled))
-            return (long)scaled;
+        if (number.IsWhole)
+            return (long)number.Units;
         return Problem(raw, at, decimals == 0 ? "must be a whole number" : $"at most {decimals} decimals", harmless);
     }
 

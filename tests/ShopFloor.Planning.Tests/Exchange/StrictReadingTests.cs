@@ -131,6 +131,30 @@ public sealed class StrictReadingTests
         Assert.Equal(isRead ? [] : ["zero"], read.Problems.Select(p => p.Path));
     }
 
+    /// <summary>Zeros at the end say nothing, however many; a number that is not 0 is never read as 0.</summary>
+    [Theory]
+    [InlineData("20.0000000000000000000000000000000000", 200, "")]
+    [InlineData("20.50", 205, "")]
+    [InlineData("205e-1", 205, "")]
+    [InlineData("0.0002050e+5", 205, "")]
+    [InlineData("-0.0", 0, "")]
+    [InlineData("0e99999999999", 0, "")]
+    [InlineData("20.05", 0, "at most 1 decimals")]
+    [InlineData("1e-40", 0, "at most 1 decimals")]
+    [InlineData("-1e-99999999999", 0, "at most 1 decimals")]
+    [InlineData("0.00000000000000000000000000000000000001", 0, "at most 1 decimals")]
+    [InlineData("1e99999999999", 0, "must be a number from -100 to 100")]
+    [InlineData("100.05", 0, "at most 1 decimals")]
+    [InlineData("101", 0, "must be a number from -100 to 100")]
+    public void Read_Number_IsExactlyWhatItsDigitsSay(string number, int tenths, string reason)
+    {
+        var text = Encoding.UTF8.GetString(TwoPlates.DayBytes).Replace("\"room_c\": 20", $"\"room_c\": {number}", StringComparison.Ordinal);
+        var read = DayReader.Read(Encoding.UTF8.GetBytes(text), "day.json");
+        Assert.Equal(reason.Length == 0 ? [] : [("room_c", reason)], read.Problems.Select(p => (p.Path, p.Reason)));
+        if (read.IsOk)
+            Assert.Equal(tenths, read.Value.RoomTenthsC);
+    }
+
     [Fact]
     public void Read_FieldRepeated_NamesItsSecondPlace()
     {
