@@ -15,9 +15,9 @@ internal static class DayNames
     {
         for (var i = 0; i < day.Stations.Count; i++)
             if (day.Stations[i] is Booth booth)
-                foreach (var oven in booth.SharesAirWith)
-                    if (!names.Stations.TryGetValue(oven, out var station) || station.Kind != StationKind.Oven)
-                        Add(root, problems, "stations", i, "shares_air_with", $"there is no oven {oven}");
+                for (var k = 0; k < booth.SharesAirWith.Count; k++)
+                    if (!names.Stations.TryGetValue(booth.SharesAirWith[k], out var station) || station.Kind != StationKind.Oven)
+                        Add(root, problems, $"there is no oven {booth.SharesAirWith[k]}", "stations", i, "shares_air_with", k);
     }
 
     private static void CheckPieces(Day day, JsonValue root, ProblemList problems, Names names)
@@ -25,36 +25,48 @@ internal static class DayNames
         for (var i = 0; i < day.Pieces.Count; i++)
         {
             var piece = day.Pieces[i];
-            foreach (var other in piece.After)
-                if (!names.Pieces.ContainsKey(other) || other == piece.Id)
-                    Add(root, problems, "pieces", i, "after", $"there is no other piece {other}");
-            foreach (var step in piece.Route)
-                if (step.Kind == StepKind.Spray && !names.Coatings.Contains(step.Coating))
-                    Add(root, problems, "pieces", i, "route", $"there is no coating {step.Coating}");
-            foreach (var pin in piece.Pins)
-                if (pin.Station is { } station && !names.Stations.ContainsKey(station))
-                    Add(root, problems, "pieces", i, "pins", $"there is no station {station}");
-                else if (pin.With is { } with && (!names.Pieces.ContainsKey(with) || with == piece.Id))
-                    Add(root, problems, "pieces", i, "pins", $"there is no other piece {with}");
+            for (var k = 0; k < piece.After.Count; k++)
+                if (!names.Pieces.ContainsKey(piece.After[k]) || piece.After[k] == piece.Id)
+                    Add(root, problems, $"there is no other piece {piece.After[k]}", "pieces", i, "after", k);
+            for (var k = 0; k < piece.Route.Count; k++)
+                if (piece.Route[k] is { Kind: StepKind.Spray, Coating: var coating } && !names.Coatings.Contains(coating))
+                    Add(root, problems, $"there is no coating {coating}", "pieces", i, "route", k, "coating");
+            for (var k = 0; k < piece.Pins.Count; k++)
+                if (piece.Pins[k].Station is { } station && !names.Stations.ContainsKey(station))
+                    Add(root, problems, $"there is no station {station}", "pieces", i, "pins", k, "station");
+                else if (piece.Pins[k].With is { } with && (!names.Pieces.ContainsKey(with) || with == piece.Id))
+                    Add(root, problems, $"there is no other piece {with}", "pieces", i, "pins", k, "with");
         }
     }
 
     private static void CheckRunning(Day day, JsonValue root, ProblemList problems, Names names)
     {
-        var running = root.Fields.Find(f => f.Name == "running").Value;
         for (var i = 0; i < day.Running.Tasks.Count; i++)
             foreach (var (field, reason) in names.Wrong(day.Running.Tasks[i]))
-                Add(running, problems, "running.tasks", i, field, reason);
+                Add(root, problems, reason, "running", "tasks", i, field);
         for (var i = 0; i < day.Running.Batches.Count; i++)
+        {
             foreach (var (field, reason) in names.Wrong(day.Running.Batches[i]))
-                Add(running, problems, "running.batches", i, field, reason);
+                Add(root, problems, reason, "running", "batches", i, field);
+            for (var k = 0; k < day.Running.Batches[i].Places.Count; k++)
+                if (day.Running.Batches[i].Places[k] is var place && names.WrongStep(place.Piece, place.Step) is var (field, reason))
+                    Add(root, problems, reason, "running", "batches", i, "places", k, field);
+        }
     }
 
-    private static void Add(JsonValue parent, ProblemList problems, string list, int index, string field, string reason)
+    /// <summary>Names of fields and positions in lists lead to the place; where it is missing, to what it is missing from.</summary>
+    private static void Add(JsonValue root, ProblemList problems, string reason, params ReadOnlySpan<object> way)
     {
-        var items = parent.Fields.Find(f => f.Name == list[(list.LastIndexOf('.') + 1)..]).Value.Items;
-        var at = items[index].Fields.Find(f => f.Name == field).Value?.Offset ?? items[index].Offset;
-        problems.Add(at, string.Create(CultureInfo.InvariantCulture, $"{list}[{index}].{field}"), reason);
+        var (at, path) = (root, "");
+        foreach (var step in way)
+            if (step is int index)
+                (at, path) = (at.Items[index], string.Create(CultureInfo.InvariantCulture, $"{path}[{index}]"));
+            else
+                (at, path) = (
+                    at.Fields.Find(f => f.Name.Equals(step)).Value ?? at,
+                    path.Length == 0 ? $"{step}" : $"{path}.{step}"
+                );
+        problems.Add(at.Offset, path, reason);
     }
 
     private sealed class Names(Day day)
@@ -80,7 +92,7 @@ internal static class DayNames
             if (task.Person is { } person && !people.Contains(person))
                 yield return ("person", $"there is no person {person}");
             if (task.Piece is { } piece && WrongStep(piece, task.Step) is { } wrong)
-                yield return ("piece", wrong);
+                yield return wrong;
             if (task.Piece is null && task.Step is not null)
                 yield return ("step", "a step needs its piece");
             if (task.Batch is { } batch && !batches.ContainsKey(batch))
@@ -93,18 +105,15 @@ internal static class DayNames
                 yield return ("kind", $"there is no kind of batch {batch.Kind}");
             if (batch.Kind == BatchKinds.Round && !HasCan(batch))
                 yield return ("can", $"there is no can {batch.Can} of {batch.Coating}");
-            foreach (var place in batch.Places)
-                if (WrongStep(place.Piece, place.Step) is { } wrong)
-                    yield return ("places", wrong);
         }
 
         private bool HasCan(Batch batch) => day.Coatings.Any(c => c.Id == batch.Coating && c.Cans.Any(can => can.Id == batch.Can));
 
-        private string? WrongStep(string id, int? step)
+        public (string Field, string Reason)? WrongStep(string id, int? step)
         {
             if (!Pieces.TryGetValue(id, out var piece))
-                return $"there is no piece {id}";
-            return step is not null && step >= 1 && step <= piece.Route.Count ? null : $"piece {id} has no step {step}";
+                return ("piece", $"there is no piece {id}");
+            return step is not null && step >= 1 && step <= piece.Route.Count ? null : ("step", $"piece {id} has no step {step}");
         }
     }
 }

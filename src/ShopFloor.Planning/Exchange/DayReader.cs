@@ -34,10 +34,10 @@ public static partial class DayReader
             Zero(f),
             horizon,
             f.Scaled("room_c", 1, -1000, 1000),
-            Unique.ById(f.Objects("people", ReadPerson), p => p.Id, f, "people"),
-            Unique.ById(f.Objects("stations", StationReader.Read), s => s.Id, f, "stations"),
-            Unique.ById(f.Objects("coatings", ReadCoating), c => c.Id, f, "coatings"),
-            Unique.ById(f.Objects("pieces", PieceReader.Read), p => p.Id, f, "pieces"),
+            Unique.ById(f, "people", ReadPerson, p => p.Id),
+            Unique.ById(f, "stations", StationReader.Read, s => s.Id),
+            Unique.ById(f, "coatings", ReadCoating, c => c.Id),
+            Unique.ById(f, "pieces", PieceReader.Read, p => p.Id),
             ReadRunning(f),
             f.IsNull("published") ? null : ReadPublished(Child(f, "published")),
             ReadWeights(Child(f, "weights"))
@@ -78,16 +78,9 @@ public static partial class DayReader
         return null;
     }
 
-    private static List<Shift> Shifts(Fields f)
-    {
-        var shifts = f.Objects("shifts", ReadShift).ConvertAll(s => s.Value);
-        for (var i = 1; i < shifts.Count; i++)
-            if (shifts[i].FromS <= shifts[i - 1].ToS)
-                f.Problem("shifts", "shifts must be sorted, disjoint and must not touch (merge touching ones)");
-        return shifts;
-    }
+    private static List<Shift> Shifts(Fields f) => Calendar.Of(f, "shifts", ReadShift, s => (s.FromS, s.ToS), "shifts");
 
-    private static Boxed<Shift> ReadShift(Fields f)
+    private static Shift ReadShift(Fields f)
     {
         var shift = new Shift(
             f.Whole("from_s", -Limits.Seconds),
@@ -99,7 +92,7 @@ public static partial class DayReader
         if (shift.ToS <= shift.FromS)
             f.Problem("to_s", "must be after from_s");
         f.NothingElse();
-        return new Boxed<Shift>(shift);
+        return shift;
     }
 
     private static Coating ReadCoating(Fields f)
@@ -108,7 +101,7 @@ public static partial class DayReader
             f.Id("id"),
             f.Whole("shake_s", 1),
             f.Whole("shake_again_after_s"),
-            Unique.ById(f.Objects("cans", ReadCan), c => c.Id, f, "cans")
+            Unique.ById(f, "cans", ReadCan, c => c.Id)
         );
         f.NothingElse();
         return coating;
@@ -128,31 +121,29 @@ public static partial class DayReader
     private static Running ReadRunning(Fields parent)
     {
         var f = Child(parent, "running");
-        var running = new Running(
-            f.Objects("tasks", TaskReader.ReadRunning),
-            Unique.ById(f.Objects("batches", BatchReader.Read), b => b.Id, f, "batches")
-        );
+        var running = new Running(f.Objects("tasks", TaskReader.ReadRunning), Unique.ById(f, "batches", BatchReader.Read, b => b.Id));
         f.NothingElse();
         return running;
     }
 
     private static Published ReadPublished(Fields f)
     {
+        var seen = new HashSet<(string, int)>();
         var published = new Published(
             f.Whole("version", 0, int.MaxValue),
             f.Whole("near_s", -Limits.Seconds),
             f.Whole("moved_s"),
-            f.Objects("steps", ReadPublishedStep)
+            f.Objects("steps", g => ReadPublishedStep(g, seen))
         );
-        foreach (var twice in published.Steps.GroupBy(s => (s.Piece, s.Step)).Where(g => g.Count() > 1))
-            f.Problem("steps", $"step {twice.Key.Step} of {twice.Key.Piece} is repeated");
         f.NothingElse();
         return published;
     }
 
-    private static PublishedStep ReadPublishedStep(Fields f)
+    private static PublishedStep ReadPublishedStep(Fields f, HashSet<(string, int)> seen)
     {
         var step = new PublishedStep(f.Id("piece"), f.Whole("step", 1, 1000), f.Id("station"), f.Whole("start_s", -Limits.Seconds));
+        if (!seen.Add((step.Piece, step.Step)))
+            f.Problem("step", $"step {step.Step} of {step.Piece} is repeated");
         f.NothingElse();
         return step;
     }
@@ -183,13 +174,42 @@ internal static class Header
 
 internal static class Unique
 {
-    public static List<T> ById<T>(List<T> items, Func<T, string> id, Fields at, string name)
+    /// <summary>A list of things with ids; one that stands there already is named by its own place.</summary>
+    public static List<T> ById<T>(Fields f, string name, Func<Fields, T?> read, Func<T, string> id, string field = "id")
         where T : class
     {
         var seen = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var item in items)
-            if (id(item).Length > 0 && !seen.Add(id(item)))
-                at.Problem(name, $"id {id(item)} is repeated");
-        return items;
+        return f.Objects(
+            name,
+            item =>
+            {
+                var made = read(item);
+                if (made is not null && id(made).Length > 0 && !seen.Add(id(made)))
+                    item.Problem(field, $"id {id(made)} is repeated");
+                return made;
+            }
+        );
+    }
+}
+
+internal static class Calendar
+{
+    /// <summary>Times in their order with time between them; one that does not follow the one before it is named by its own place.</summary>
+    public static List<T> Of<T>(Fields f, string name, Func<Fields, T> read, Func<T, (int FromS, int ToS)> span, string what)
+        where T : struct
+    {
+        var before = int.MinValue;
+        return f.Objects(
+                name,
+                item =>
+                {
+                    var made = read(item);
+                    if (span(made).FromS <= before)
+                        item.Problem("from_s", $"{what} must be sorted, disjoint and must not touch (merge touching ones)");
+                    before = span(made).ToS;
+                    return new Boxed<T>(made);
+                }
+            )
+            .ConvertAll(b => b.Value);
     }
 }

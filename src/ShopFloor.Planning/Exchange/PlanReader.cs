@@ -49,8 +49,8 @@ public static class PlanReader
         var plan = new Plan(
             Sha(f),
             f.Objects("tasks", TaskReader.Read),
-            Unique.ById(f.Objects("batches", BatchReader.Read), b => b.Id, f, "batches"),
-            Unique.ById(f.Objects("left_out", ReadLeftOut), p => p.Piece, f, "left_out"),
+            Unique.ById(f, "batches", BatchReader.Read, b => b.Id),
+            Unique.ById(f, "left_out", ReadLeftOut, p => p.Piece, "piece"),
             f.Objects("unmet_pins", ReadUnmetPin),
             ReadObjective(DayReader.Child(f, "objective")),
             f.Objects("why", ReadWhy),

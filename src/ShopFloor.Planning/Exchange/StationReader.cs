@@ -98,21 +98,14 @@ internal static class StationReader
 
     public static int Mm(Fields f, string name, int leastUm = 0) => f.Scaled(name, 3, leastUm, Limits.Micrometres);
 
-    private static List<Span> Down(Fields f)
-    {
-        var down = f.Objects("down", ReadSpan).ConvertAll(s => s.Value);
-        for (var i = 1; i < down.Count; i++)
-            if (down[i].FromS <= down[i - 1].ToS)
-                f.Problem("down", "times must be sorted, disjoint and must not touch (merge touching ones)");
-        return down;
-    }
+    private static List<Span> Down(Fields f) => Calendar.Of(f, "down", ReadSpan, s => (s.FromS, s.ToS), "times");
 
-    private static Boxed<Span> ReadSpan(Fields f)
+    private static Span ReadSpan(Fields f)
     {
         var span = new Span(f.Whole("from_s", -Limits.Seconds), f.Whole("to_s", -Limits.Seconds));
         if (span.ToS <= span.FromS)
             f.Problem("to_s", "must be after from_s");
         f.NothingElse();
-        return new Boxed<Span>(span);
+        return span;
     }
 }

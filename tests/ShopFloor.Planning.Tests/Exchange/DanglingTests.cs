@@ -12,15 +12,15 @@ public sealed class DanglingTests
     private static readonly Dictionary<string, (string Path, string Reason, Action<JsonNode> Change)> Cases = new()
     {
         ["booth beside no oven"] = (
-            "stations[1].shares_air_with",
+            "stations[1].shares_air_with[0]",
             "there is no oven kiln",
             d => d["stations"]![1]!["shares_air_with"] = new JsonArray("kiln")
         ),
-        ["after no piece"] = ("pieces[0].after", "there is no other piece P9", d => d["pieces"]![0]!["after"] = new JsonArray("P9")),
-        ["after itself"] = ("pieces[0].after", "there is no other piece P1", d => d["pieces"]![0]!["after"] = new JsonArray("P1")),
-        ["no such coating"] = ("pieces[0].route", "there is no coating matt", d => d["pieces"]![0]!["route"]![2]!["coating"] = "matt"),
-        ["pinned to no station"] = ("pieces[0].pins", "there is no station here", d => d["pieces"]![0]!["pins"] = Pin("station", "here")),
-        ["pinned to no piece"] = ("pieces[0].pins", "there is no other piece P9", d => d["pieces"]![0]!["pins"] = Pin("with", "P9")),
+        ["after no piece"] = ("pieces[0].after[0]", "there is no other piece P9", d => d["pieces"]![0]!["after"] = new JsonArray("P9")),
+        ["after itself"] = ("pieces[0].after[0]", "there is no other piece P1", d => d["pieces"]![0]!["after"] = new JsonArray("P1")),
+        ["no such coating"] = ("pieces[0].route[2].coating", "there is no coating matt", d => d["pieces"]![0]!["route"]![2]!["coating"] = "matt"),
+        ["pinned to no station"] = ("pieces[0].pins[0].station", "there is no station here", d => d["pieces"]![0]!["pins"] = Pin("station", "here")),
+        ["pinned to no piece"] = ("pieces[0].pins[0].with", "there is no other piece P9", d => d["pieces"]![0]!["pins"] = Pin("with", "P9")),
         ["pinned twice over"] = (
             "pieces[0].pins[0].step",
             "exactly one",
@@ -39,15 +39,35 @@ public sealed class DanglingTests
             "step 99 of a route of",
             d => d["pieces"]![0]!["pins"] = new JsonArray(new JsonObject { ["step"] = 99, ["at_s"] = 1 })
         ),
-        ["person twice"] = ("people", "id ada is repeated", d => Twice(d["people"]!)),
-        ["station twice"] = ("stations", "id bench-1 is repeated", d => Twice(d["stations"]!)),
-        ["coating twice"] = ("coatings", "id clear is repeated", d => Twice(d["coatings"]!)),
-        ["can twice"] = ("coatings[0].cans", "id can-7 is repeated", d => Twice(d["coatings"]![0]!["cans"]!)),
-        ["piece twice"] = ("pieces", "id P1 is repeated", d => Twice(d["pieces"]!)),
+        ["person twice"] = ("people[1].id", "id ada is repeated", d => Twice(d["people"]!)),
+        ["station twice"] = ("stations[5].id", "id bench-1 is repeated", d => Twice(d["stations"]!)),
+        ["coating twice"] = ("coatings[1].id", "id clear is repeated", d => Twice(d["coatings"]!)),
+        ["can twice"] = ("coatings[0].cans[1].id", "id can-7 is repeated", d => Twice(d["coatings"]![0]!["cans"]!)),
+        ["piece twice"] = ("pieces[2].id", "id P1 is repeated", d => Twice(d["pieces"]!)),
         ["touching shifts"] = (
-            "people[0].shifts",
+            "people[0].shifts[1].from_s",
             "must not touch",
             d => d["people"]![0]!["shifts"] = new JsonArray(Shift(0, 10), Shift(10, 20))
+        ),
+        ["station down in disorder"] = (
+            "stations[0].down[1].from_s",
+            "must be sorted",
+            d => d["stations"]![0]!["down"] = new JsonArray(Span(20, 30), Span(0, 10))
+        ),
+        ["published twice"] = (
+            "published.steps[1].step",
+            "step 1 of P1 is repeated",
+            d => d["published"] = Published(Done("P1", 1), Done("P1", 1))
+        ),
+        ["running load of no piece"] = (
+            "running.batches[0].places[1].piece",
+            "no piece P9",
+            d => d["running"]!["batches"] = new JsonArray(Load(Place("P1", 5), Place("P9", 5)))
+        ),
+        ["running load of no step"] = (
+            "running.batches[0].places[0].step",
+            "P1 has no step 50",
+            d => d["running"]!["batches"] = new JsonArray(Load(Place("P1", 50)))
         ),
         ["overtime before the shift"] = (
             "people[0].shifts[0].normal_to_s",
@@ -102,6 +122,17 @@ public sealed class DanglingTests
     }
 
     [Fact]
+    public void Read_RepeatedId_NamesItsOwnLine()
+    {
+        var day = Day();
+        Twice(day["pieces"]!);
+        var text = day.ToJsonString(new System.Text.Json.JsonSerializerOptions { WriteIndented = true });
+        var line = 1 + text[..text.LastIndexOf("\"id\": \"P1\"", StringComparison.Ordinal)].Count(c => c == '\n');
+        var problem = Assert.Single(DayReader.Read(Encoding.UTF8.GetBytes(text), "day.json").Problems);
+        Assert.Equal(("pieces[2].id", line), (problem.Path, problem.Line));
+    }
+
+    [Fact]
     public void Read_NotJson_SaysLineAndColumn()
     {
         var read = DayReader.Read("{\n  \"format\": oops\n}"u8, "day.json");
@@ -117,6 +148,46 @@ public sealed class DanglingTests
             ["from_s"] = from,
             ["normal_to_s"] = to,
             ["to_s"] = to,
+        };
+
+    private static JsonObject Span(int from, int to) => new() { ["from_s"] = from, ["to_s"] = to };
+
+    private static JsonObject Done(string piece, int step) =>
+        new()
+        {
+            ["piece"] = piece,
+            ["step"] = step,
+            ["station"] = "bench-1",
+            ["start_s"] = 5,
+        };
+
+    private static JsonObject Published(params JsonNode[] steps) =>
+        new()
+        {
+            ["version"] = 1,
+            ["near_s"] = 60,
+            ["moved_s"] = 60,
+            ["steps"] = new JsonArray(steps),
+        };
+
+    private static JsonObject Load(params JsonNode[] places) =>
+        new()
+        {
+            ["id"] = "L1",
+            ["kind"] = "oven load",
+            ["temperature_c"] = 160,
+            ["places"] = new JsonArray(places),
+        };
+
+    private static JsonObject Place(string piece, int step) =>
+        new()
+        {
+            ["piece"] = piece,
+            ["step"] = step,
+            ["shelf"] = 1,
+            ["x_mm"] = 10,
+            ["y_mm"] = 10,
+            ["turned"] = false,
         };
 
     private static JsonArray Route(JsonNode day) => day["pieces"]![0]!["route"]!.AsArray();
