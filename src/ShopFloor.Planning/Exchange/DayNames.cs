@@ -46,10 +46,13 @@ internal static class DayNames
                 Add(root, problems, reason, "running", "tasks", i, field);
         for (var i = 0; i < day.Running.Batches.Count; i++)
         {
-            foreach (var (field, reason) in names.Wrong(day.Running.Batches[i]))
+            var batch = day.Running.Batches[i];
+            foreach (var (field, reason) in names.Wrong(batch))
                 Add(root, problems, reason, "running", "batches", i, field);
-            for (var k = 0; k < day.Running.Batches[i].Places.Count; k++)
-                if (day.Running.Batches[i].Places[k] is var place && names.WrongStep(place.Piece, place.Step) is var (field, reason))
+            if (RunningWhole.Wrong(batch, day.Running.Tasks) is var (lacking, why))
+                Add(root, problems, why, "running", "batches", i, lacking);
+            for (var k = 0; k < batch.Places.Count; k++)
+                if (batch.Places[k] is var place && names.WrongStep(place.Piece, place.Step) is var (field, reason))
                     Add(root, problems, reason, "running", "batches", i, "places", k, field);
         }
     }
@@ -62,10 +65,7 @@ internal static class DayNames
             if (step is int index)
                 (at, path) = (at.Items[index], string.Create(CultureInfo.InvariantCulture, $"{path}[{index}]"));
             else
-                (at, path) = (
-                    at.Fields.Find(f => f.Name.Equals(step)).Value ?? at,
-                    path.Length == 0 ? $"{step}" : $"{path}.{step}"
-                );
+                (at, path) = (at.Fields.Find(f => f.Name.Equals(step)).Value ?? at, path.Length == 0 ? $"{step}" : $"{path}.{step}");
         problems.Add(at.Offset, path, reason);
     }
 
@@ -97,6 +97,9 @@ internal static class DayNames
                 yield return ("step", "a step needs its piece");
             if (task.Batch is { } batch && !batches.ContainsKey(batch))
                 yield return ("batch", $"there is no running batch {batch}");
+            var (at, of) = (Stations.GetValueOrDefault(task.Station), batches.GetValueOrDefault(task.Batch ?? ""));
+            foreach (var wrongly in RunningWhole.Wrong(task, at, of))
+                yield return wrongly;
         }
 
         public IEnumerable<(string Field, string Reason)> Wrong(Batch batch)

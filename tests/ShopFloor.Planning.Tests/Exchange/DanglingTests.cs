@@ -18,9 +18,21 @@ public sealed class DanglingTests
         ),
         ["after no piece"] = ("pieces[0].after[0]", "there is no other piece P9", d => d["pieces"]![0]!["after"] = new JsonArray("P9")),
         ["after itself"] = ("pieces[0].after[0]", "there is no other piece P1", d => d["pieces"]![0]!["after"] = new JsonArray("P1")),
-        ["no such coating"] = ("pieces[0].route[2].coating", "there is no coating matt", d => d["pieces"]![0]!["route"]![2]!["coating"] = "matt"),
-        ["pinned to no station"] = ("pieces[0].pins[0].station", "there is no station here", d => d["pieces"]![0]!["pins"] = Pin("station", "here")),
-        ["pinned to no piece"] = ("pieces[0].pins[0].with", "there is no other piece P9", d => d["pieces"]![0]!["pins"] = Pin("with", "P9")),
+        ["no such coating"] = (
+            "pieces[0].route[2].coating",
+            "there is no coating matt",
+            d => d["pieces"]![0]!["route"]![2]!["coating"] = "matt"
+        ),
+        ["pinned to no station"] = (
+            "pieces[0].pins[0].station",
+            "there is no station here",
+            d => d["pieces"]![0]!["pins"] = Pin("station", "here")
+        ),
+        ["pinned to no piece"] = (
+            "pieces[0].pins[0].with",
+            "there is no other piece P9",
+            d => d["pieces"]![0]!["pins"] = Pin("with", "P9")
+        ),
         ["pinned twice over"] = (
             "pieces[0].pins[0].step",
             "exactly one",
@@ -98,6 +110,46 @@ public sealed class DanglingTests
             "running.tasks[0].batch",
             "no running batch L9",
             d => d["running"]!["tasks"] = new JsonArray(Task(-5, 9, ("batch", "L9")))
+        ),
+        ["running load that is nowhere"] = (
+            "running.batches[0].id",
+            "oven load L1 has no task",
+            d => d["running"]!["batches"] = new JsonArray(Load(Place("P1", 5)))
+        ),
+        ["running load at a bench"] = (
+            "running.tasks[0].station",
+            "load is not done at bench-1",
+            d => Running(d, OfBatch("load", "bench-1", -1))
+        ),
+        ["running load at two ovens"] = (
+            "running.batches[0].id",
+            "at two stations",
+            d => Running(d, OfBatch("load", "oven-1", -1), OfBatch("dwell", "bench-1", null))
+        ),
+        ["running shake of a load"] = (
+            "running.tasks[0].batch",
+            "shake does not belong to the oven load L1",
+            d => Running(d, OfBatch("shake", "booth-1", -1))
+        ),
+        ["running dwell of no batch"] = (
+            "running.tasks[0].batch",
+            "dwell names its batch",
+            d => Running(d, Without(OfBatch("dwell", "oven-1", null), "batch"))
+        ),
+        ["running rest of no piece"] = (
+            "running.tasks[0].piece",
+            "rest names its piece",
+            d => Running(d, Without(OfBatch("rest", "rack-1", null), "batch"))
+        ),
+        ["running rest of no step"] = (
+            "running.tasks[0].step",
+            "P1 has no step",
+            d => d["running"]!["tasks"] = new JsonArray(Without(Task(-5, 9, ("kind", "rest"), ("station", "rack-1")), "step"))
+        ),
+        ["running set point to nothing"] = (
+            "running.tasks[0].to_c",
+            "from what to what",
+            d => Running(d, Without(OfBatch("set point", "oven-1", 60), "batch"))
         ),
         ["running task of nobody"] = (
             "running.tasks[0].person",
@@ -189,6 +241,26 @@ public sealed class DanglingTests
             ["y_mm"] = 10,
             ["turned"] = false,
         };
+
+    private static void Running(JsonNode day, params JsonNode[] tasks) =>
+        (day["running"]!["batches"], day["running"]!["tasks"]) = (new JsonArray(Load(Place("P1", 5))), new JsonArray(tasks));
+
+    private static JsonObject OfBatch(string kind, string station, int? end) =>
+        new()
+        {
+            ["kind"] = kind,
+            ["station"] = station,
+            ["person"] = "ada",
+            ["start_s"] = -60,
+            ["end_s"] = end,
+            ["batch"] = "L1",
+        };
+
+    private static JsonObject Without(JsonObject task, string field)
+    {
+        task.Remove(field);
+        return task;
+    }
 
     private static JsonArray Route(JsonNode day) => day["pieces"]![0]!["route"]!.AsArray();
 
