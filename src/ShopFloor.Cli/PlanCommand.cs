@@ -40,7 +40,9 @@ internal static class PlanCommand
             output.WriteLine($"{part.Name, -12} {part.Amount, 10} = {part.Points, 12} points, bound {part.Bound, 12}");
         var (value, bound) = (plan.Objective.Value, plan.Objective.Bound);
         var gap = value == 0 ? 0 : 100.0 * (value - bound) / value;
-        output.WriteLine($"{"value", -12} {"", 10}   {value, 12} points, bound {bound, 12}, gap {gap:0.0} %");
+        output.WriteLine(
+            string.Create(CultureInfo.InvariantCulture, $"{"value", -12} {"", 10}   {value, 12} points, bound {bound, 12}, gap {gap:0.0} %")
+        );
         var s = plan.Search;
         output.WriteLine($"{s.Planner}, seed {s.Seed}, chains {s.Chains}, rounds {s.Rounds}, steps {s.Steps}, {plan.TimingMs} ms");
         foreach (var left in plan.LeftOut)

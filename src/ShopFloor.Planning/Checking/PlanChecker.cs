@@ -12,6 +12,21 @@ public static class PlanChecker
     /// <param name="daySha256">Fingerprint of the day file's bytes; null: of the day as this program writes it.</param>
     public static IReadOnlyList<Finding> Check(Day day, Plan plan, string? daySha256 = null)
     {
+        // Findings read alike everywhere, whatever the signs for decimals and negative numbers are where they are found.
+        var culture = CultureInfo.CurrentCulture;
+        CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
+        try
+        {
+            return Found(day, plan, daySha256);
+        }
+        finally
+        {
+            CultureInfo.CurrentCulture = culture;
+        }
+    }
+
+    private static IReadOnlyList<Finding> Found(Day day, Plan plan, string? daySha256)
+    {
         var sheet = new Sheet(day, plan);
         if (plan.DaySha256 != (daySha256 ?? Fingerprint.Sha256(DayWriter.Write(day))))
             sheet.Report("day-differs", "the plan was made for another day file");

@@ -57,6 +57,21 @@ public sealed class ConsoleTests : IDisposable
     }
 
     [Fact]
+    public void Plan_WhereACommaStandsForThePoint_PrintsTheGapAllTheSame()
+    {
+        var culture = CultureInfo.CurrentCulture;
+        try
+        {
+            CultureInfo.CurrentCulture = CultureInfo.GetCultureInfo("de-DE");
+            Plan_PrintsEveryPartOfTheObjectiveAndTheGap();
+        }
+        finally
+        {
+            CultureInfo.CurrentCulture = culture;
+        }
+    }
+
+    [Fact]
     public void Plan_SameDaySeedAndRounds_WritesTheSamePlan()
     {
         var (day, plan) = Made();
