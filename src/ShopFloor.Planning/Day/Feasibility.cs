@@ -71,6 +71,8 @@ internal sealed class Feasibility(Shop shop, GroupMaker maker)
             var node = shop.Nodes[n];
             if (node.MaxLag < 0)
                 return ("no window", $"The rest before step {node.StepNumber} began before the plan and is not among the running tasks.");
+            if (node.MinLag > node.MaxLag)
+                return ("no window", $"The rest before step {node.StepNumber} must end before it has lasted as long as it must.");
             var reason =
                 node.IsHeated ? Heated(node)
                 : node.IsSpray ? Spray(node)

@@ -1,6 +1,7 @@
 using ShopFloor.Planning.Checking;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
+using ShopFloor.Planning.Tests.Exchange;
 
 namespace ShopFloor.Planning.Tests.Day;
 
@@ -57,6 +58,19 @@ public sealed class OddDayTests
         var plan = DayPlanner.First(day);
         Assert.Empty(plan.LeftOut);
         Assert.Empty(PlanChecker.Check(day, plan));
+    }
+
+    /// <summary>A rest takes at least a second, so a longest time of none leaves no window; to say that there was no time sent people looking for it.</summary>
+    [Fact]
+    public void First_RestThatMayNotLast_HasNoWindow()
+    {
+        var day = TwoPlates.Day;
+        var first = day.Pieces[0];
+        var at = first.Route.ToList().FindIndex(s => s.Kind == StepKind.Rest);
+        var none = first with { Route = [.. first.Route.Select((s, i) => i == at ? s with { MinS = 0, MaxS = 0 } : s)] };
+        var left = Assert.Single(DayPlanner.First(day with { Pieces = [none, .. day.Pieces.Skip(1)] }).LeftOut, l => l.Piece == first.Id);
+        Assert.Equal("no window", left.Reason);
+        Assert.Contains(FormattableString.Invariant($"before step {at + 2}"), left.Text, StringComparison.Ordinal);
     }
 
     private static List<string> Texts(ShopFloor.Planning.Exchange.Day day, Pin[] pins) =>
