@@ -79,6 +79,9 @@ internal sealed partial class Decoder
         var node = nodes[n];
         if (node.RestStep == 0 || shop.AmpleRack >= 0)
             return Line.Never;
+        // What lies there already stays, whatever becomes of the rack.
+        if (node.Before < 0 && shop.Running.Rest[node.Piece] is not null)
+            return Line.Never;
         var rack = node.Before >= 0 ? RackOf[node.Before] : GivenRack(node);
         if (rack < 0)
             return Line.Never;

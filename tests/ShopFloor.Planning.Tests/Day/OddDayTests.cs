@@ -73,6 +73,26 @@ public sealed class OddDayTests
         Assert.Contains(FormattableString.Invariant($"before step {at + 2}"), left.Text, StringComparison.Ordinal);
     }
 
+    /// <summary>What lies on a rack when it goes down, or that is down already, is taken from there as it would be anyway.</summary>
+    [Theory]
+    [InlineData(-100)]
+    [InlineData(300)]
+    public void First_PieceThatRestsOnARackThatGoesDown_IsPlanned(int down)
+    {
+        var day = TwoPlates.Day;
+        var resting = day.Pieces[0] with { Done = 3, LastEndS = -60 };
+        var rest = new PlanTask(TaskKinds.Rest, "rack-1", null, -60, null, resting.Id, 4);
+        day = day with
+        {
+            Pieces = [resting],
+            Running = new Running([rest], []),
+            Stations = [.. day.Stations.Select(s => s is Rack ? s with { Down = [new Span(down, 700)] } : s)],
+        };
+        var plan = DayPlanner.First(day);
+        Assert.Empty(plan.LeftOut);
+        Assert.Empty(PlanChecker.Check(day, plan));
+    }
+
     private static List<string> Texts(ShopFloor.Planning.Exchange.Day day, Pin[] pins) =>
         [
             .. DayPlanner
