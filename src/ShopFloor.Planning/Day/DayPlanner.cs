@@ -99,7 +99,10 @@ public static class DayPlanner
                 if (chain.BestCost < bestCost)
                     (best, bestCost) = (chain.Best, chain.BestCost);
             foreach (var chain in chains)
+            {
                 chain.TakeOver(best, bestCost);
+                chain.Keep();
+            }
             rounds++;
             steps += (long)count * chains.Length;
             var value = room.HasPins ? room.Value(best) : bestCost;

@@ -29,7 +29,7 @@ internal sealed partial class Chain
 
     public long BestCost { get; private set; }
 
-    /// <summary>The best solutions that it has met.</summary>
+    /// <summary>The best solutions that it has met in rounds that count.</summary>
     public Elite Elite { get; }
 
     /// <summary>Knows of a better solution of another chain from now on.</summary>
@@ -102,8 +102,16 @@ internal sealed partial class Chain
                 times.Remember(room.Decoder);
             }
         }
-        // One of each round, so that they differ by more than a little.
-        if (found.Cost < long.MaxValue)
+        best = found;
+    }
+
+    /// <summary>The best that the last round met, for <see cref="Elite"/>.</summary>
+    private (long Cost, long MeanEnd, Solution Solution)? best;
+
+    /// <summary>The last round counts: all chains have finished it. One of each round is kept, so that they differ by more than a little.</summary>
+    public void Keep()
+    {
+        if (best is { Cost: < long.MaxValue } found)
             Elite.Offer(found.Cost, found.MeanEnd, found.Solution);
     }
 
