@@ -5,7 +5,7 @@ namespace ShopFloor.Planning.DayPlans;
 /// <summary>What the search decides: groups in the order in which they claim people and stations; which steps wait although they could
 /// begin, and until when; and how long a spray waits for a round that is shaken already.</summary>
 /// <param name="Groups">Loads, sessions and single pieces.</param>
-/// <param name="OvertimeUntilS">Shifts that begin before it are worked to their very end.</param>
+/// <param name="OvertimeUntilS">Shifts that begin before it are worked to their very end; 0: nobody works overtime.</param>
 /// <param name="Holds">For each node the time before which it does not begin; null: no step waits.</param>
 /// <param name="Patience">For each node how many seconds it waits for an open round; null: <see cref="Decoder.WaitForRoundS"/> for all.</param>
 /// <param name="FinishLast">Whether what remains of pieces after their last oven or press is placed behind everything else.</param>
@@ -201,7 +201,7 @@ internal sealed partial class Decoder
         var from = int.MinValue / 4;
         foreach (var shift in person.Shifts)
         {
-            var to = Math.Min(shift.FromS < overtimeUntil ? shift.ToS : shift.NormalToS, shop.Horizon);
+            var to = Math.Min(overtimeUntil > 0 && shift.FromS < overtimeUntil ? shift.ToS : shift.NormalToS, shop.Horizon);
             if (to <= shift.FromS)
                 continue;
             line.Block(from, shift.FromS);

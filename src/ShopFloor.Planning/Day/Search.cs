@@ -211,7 +211,7 @@ internal sealed partial class Chain
         if (person is null || person.Shifts.Count == 0)
             return null;
         var shift = person.Shifts[random.Next(person.Shifts.Count)];
-        var until = random.Next(3) == 0 ? 0 : shift.FromS + 1;
+        var until = random.Next(3) == 0 ? 0 : Math.Max(1, shift.FromS + 1);
         return until == s.OvertimeUntilS || shift.NormalToS == shift.ToS ? null : s with { OvertimeUntilS = until };
     }
 }

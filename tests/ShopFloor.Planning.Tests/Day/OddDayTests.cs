@@ -93,6 +93,29 @@ public sealed class OddDayTests
         Assert.Empty(PlanChecker.Check(day, plan));
     }
 
+    /// <summary>Overtime in a shift that had begun before second 0 was worked without anybody having weighed it.</summary>
+    [Theory]
+    [InlineData(5, 90_000)]
+    [InlineData(0, 0)]
+    public void First_ShiftThatBeganBefore_IsWorkedIntoOvertimeOnlyWhereThatPays(long overtime, int finishedAfter)
+    {
+        var day = TwoPlates.Day;
+        Shift[] shifts = [new Shift(-20_000, 1_000, 9_000), new Shift(90_000, 110_000, 110_000)];
+        day = day with
+        {
+            HorizonS = 150_000,
+            People = [day.People[0] with { Shifts = shifts }],
+            Pieces = [.. day.Pieces.Select(p => p with { PromiseS = 140_000 })],
+            Weights = day.Weights with { OvertimeS = overtime * 1_000 },
+        };
+        var plan = DayPlanner.First(day);
+        Assert.Empty(plan.LeftOut);
+        Assert.Equal(overtime == 0, plan.Objective.Parts.Single(p => p.Name == "overtime_s").Amount > 0);
+        Assert.True(plan.Tasks.Max(t => t.EndS) > finishedAfter);
+        new Workroom(day).First(out var cost);
+        Assert.Equal(plan.Objective.Value, cost);
+    }
+
     private static List<string> Texts(ShopFloor.Planning.Exchange.Day day, Pin[] pins) =>
         [
             .. DayPlanner
