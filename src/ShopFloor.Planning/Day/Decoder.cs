@@ -36,7 +36,7 @@ internal sealed partial class Decoder
 
     public Decoder(Shop shop, GroupMaker maker)
     {
-        (this.shop, this.maker) = (shop, maker);
+        (this.shop, this.maker, givenCost) = (shop, maker, GivenCost.Of(shop));
         nodes = shop.Nodes;
         people = [.. shop.People.Select(_ => new Line())];
         benches = [.. shop.Benches.Select(b => Enumerable.Range(0, b.Places ?? 0).Select(_ => new Line()).ToArray())];

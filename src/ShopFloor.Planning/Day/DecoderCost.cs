@@ -1,8 +1,10 @@
 namespace ShopFloor.Planning.DayPlans;
 
-/// <summary>What the placed solution costs. Running work that nothing can change is left out: it is the same for every solution.</summary>
+/// <summary>What the placed solution costs, running work included.</summary>
 internal sealed partial class Decoder
 {
+    private readonly GivenCost givenCost;
+
     /// <summary>When a piece is finished.</summary>
     public int PieceEnd(int p)
     {
@@ -15,29 +17,12 @@ internal sealed partial class Decoder
     public long Cost()
     {
         var w = shop.Day.Weights;
-        var (lateS, late) = (0L, 0L);
-        for (var p = 0; p < Failed.Length; p++)
-            if (!Failed[p] && PieceEnd(p) - (long)shop.Pieces[p].PromiseS is var over and > 0)
-            {
-                lateS += over * shop.Pieces[p].Weight;
-                late++;
-            }
-        var (dwell, loads, finish) = (0L, 0L, 0);
-        foreach (var placed in Placed)
-        {
-            if (shop.Heated[placed.Place].IsOven)
-            {
-                loads++;
-                dwell += placed.UnloadStart - placed.DwellStart;
-            }
-            finish = Math.Max(finish, placed.End);
-        }
-        foreach (var placed in running)
-            finish = Math.Max(finish, placed?.End ?? 0);
+        var (lateS, late) = Late();
+        var (dwell, loads, finish) = Loads();
         for (var n = 0; n < nodes.Length; n++)
             if (Start[n] >= 0)
                 finish = Math.Max(finish, End[n]);
-        var shakes = rounds.Sum(list => list.Count(r => r.Given < 0));
+        var shakes = givenCost.Shakes + rounds.Sum(list => list.Count(r => r.Given < 0));
         return (w.LeftOut * FailedCount)
             + (w.LateS * lateS)
             + (w.LatePieces * late)
@@ -48,6 +33,40 @@ internal sealed partial class Decoder
             + (w.SetPoints * SetPoints())
             + (w.FinishS * finish)
             + (w.Changed * Changed());
+    }
+
+    private (long Seconds, long Pieces) Late()
+    {
+        var (seconds, pieces) = (0L, 0L);
+        for (var p = 0; p < Failed.Length; p++)
+            if (!Failed[p] && PieceEnd(p) - (long)shop.Pieces[p].PromiseS is var over and > 0)
+            {
+                seconds += over * shop.Pieces[p].Weight;
+                pieces++;
+            }
+        return (seconds, pieces);
+    }
+
+    /// <summary>Dwell and number of oven loads, and when the last load or session ends.</summary>
+    private (long DwellS, long Loads, int FinishS) Loads()
+    {
+        var (dwell, loads, finish) = (0L, (long)givenCost.Loads, givenCost.FinishS);
+        foreach (var placed in Placed)
+        {
+            if (shop.Heated[placed.Place].IsOven)
+            {
+                loads++;
+                dwell += placed.UnloadStart - placed.DwellStart;
+            }
+            finish = Math.Max(finish, placed.End);
+        }
+        for (var b = 0; b < running.Length; b++)
+            if (running[b] is { } placed)
+            {
+                dwell += shop.Running.Batches[b].IsLoad ? placed.UnloadStart - placed.DwellStart : 0;
+                finish = Math.Max(finish, placed.End);
+            }
+        return (dwell, loads, finish);
     }
 
     /// <summary>The mean end of the pieces, in seconds: two solutions that cost the same differ in how near they are to costing less.</summary>
@@ -74,7 +93,7 @@ internal sealed partial class Decoder
     {
         if (shop.Day.Published is not { } published)
             return 0;
-        var count = 0L;
+        var count = (long)givenCost.Changed;
         for (var n = 0; n < nodes.Length; n++)
         {
             var (start, station) = shop.PublishedNear[n];
@@ -118,9 +137,12 @@ internal sealed partial class Decoder
 
     private long Overtime()
     {
+        var sum = givenCost.OvertimeS;
+        foreach (var placed in running)
+            if (placed is { UnloadPerson: >= 0 })
+                sum += Overtime(placed.UnloadPerson, placed.UnloadStart, placed.End);
         if (overtimeUntil <= 0)
-            return 0;
-        var sum = 0L;
+            return sum;
         for (var n = 0; n < nodes.Length; n++)
             if (Start[n] >= 0 && !nodes[n].IsHeated)
                 sum += Overtime(PersonOf[n], Start[n], End[n]);
@@ -131,9 +153,6 @@ internal sealed partial class Decoder
                     + Overtime(placed.UnloadPerson, placed.UnloadStart, placed.End);
             else
                 sum += Overtime(placed.LoadPerson, placed.Start, placed.End);
-        foreach (var placed in running)
-            if (placed is { UnloadPerson: >= 0 })
-                sum += Overtime(placed.UnloadPerson, placed.UnloadStart, placed.End);
         for (var b = 0; b < rounds.Length; b++)
             foreach (var round in rounds[b])
                 if (round.Given < 0)
@@ -141,12 +160,5 @@ internal sealed partial class Decoder
         return sum;
     }
 
-    private long Overtime(int person, int from, int to)
-    {
-        var sum = 0L;
-        foreach (var shift in shop.People[person].Shifts)
-            if (shift.NormalToS < to && from < shift.ToS)
-                sum += Math.Max(0, Math.Min(to, shift.ToS) - Math.Max(from, shift.NormalToS));
-        return sum;
-    }
+    private long Overtime(int person, int from, int to) => GivenCost.Overtime(shop.People[person], from, to);
 }

@@ -28,6 +28,26 @@ public sealed class BoundsTests
         Assert.True(compared > 5);
     }
 
+    /// <summary>The search ended at once wherever something ran: bounds counted running loads, dwells and shakes, costs did not.</summary>
+    [Fact]
+    public void First_WhileSomethingRuns_CostsWhatItsPlanCosts()
+    {
+        var (running, searched) = (0, 0);
+        for (var seed = 1; seed <= 12; seed++)
+        {
+            var day = DayMaker.Make(4 + seed, (ulong)seed);
+            var later = AtWork.Later(day, DayPlanner.First(day), 700 + (seed * 600));
+            running += later.Running.Batches.Count;
+            var room = new Workroom(later);
+            var first = room.WithoutIdleWaits(room.First(out _));
+            Assert.Equal(DayPlanner.First(later).Objective.Value, room.Evaluate(first));
+            if (later.Running.Batches.Count > 0 && searched < 2)
+                searched += DayPlanner.Plan(later, new PlanOptions { Rounds = 1, Chains = 1 }).Search.Rounds!.Value;
+        }
+        Assert.True(running > 4, $"{running} batches ran");
+        Assert.Equal(2, searched);
+    }
+
     [Fact]
     public void Plan_PieceThatIsPinnedToTomorrow_IsNotCountedAsRoomForBetter()
     {
