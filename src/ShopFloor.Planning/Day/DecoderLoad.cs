@@ -136,6 +136,11 @@ internal sealed partial class Decoder
             RoundOf[n] = roundOf[task.Batch!];
             var round = rounds[station][RoundOf[n]];
             canLeft[round.Coating][round.Can] -= nodes[n].Step.Ul;
+            if (round.Given >= 0)
+            {
+                booths[station].Block(Math.Min(round.End, start), end);
+                (round.End, round.Sprays) = (Math.Max(round.End, end), round.Sprays + 1);
+            }
         }
         else if (Array.Find(benches[station], line => line.IsFree(start, end)) is { } place)
             place.Block(start, end);

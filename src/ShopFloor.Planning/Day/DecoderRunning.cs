@@ -99,21 +99,32 @@ internal sealed partial class Decoder
         foreach (var spray in batch.Sprays)
             canLeft[coating][can] -= UlOf(spray);
         var last = batch.Sprays.Append(batch.Shake).OfType<PlanTask>().Max(t => t.EndS ?? 0);
-        var person = Array.FindIndex(shop.People, p => p.Id == (batch.Shake ?? batch.Sprays.FirstOrDefault())?.Person);
-        // A round with a shake and no spray yet needs at least one; any other running round is left as it is.
+        // Without its shake nothing is known of how long it lasts, so nothing joins it.
+        var person = batch.Shake is { Person: { } id } ? Array.FindIndex(shop.People, p => p.Id == id) : -1;
         rounds[batch.Place]
             .Add(
                 new Round
                 {
                     Coating = coating,
                     Can = can,
-                    Person = Math.Max(0, person),
+                    Person = person,
                     ShakeStart = batch.Shake?.StartS ?? 0,
                     End = last,
                     Sprays = batch.Sprays.Length,
                     Given = b,
                 }
             );
+    }
+
+    /// <summary>Running rounds that are shaken and have no spray: no whole plan has such a round.</summary>
+    public IEnumerable<RunningBatch> EmptyRounds()
+    {
+        if (shop.Running.Batches.Length == 0)
+            yield break;
+        foreach (var list in rounds)
+        foreach (var round in list)
+            if (round is { Given: >= 0, Sprays: 0 })
+                yield return shop.Running.Batches[round.Given];
     }
 
     private int UlOf(PlanTask spray)

@@ -19,6 +19,7 @@ internal sealed partial class Decoder
 
         public int Can { get; init; }
 
+        /// <summary>Who shakes and sprays, or -1 when nothing may join the round.</summary>
         public int Person { get; init; }
 
         public int ShakeStart { get; init; }
@@ -76,11 +77,9 @@ internal sealed partial class Decoder
                 var candidate = list[r];
                 if (candidate.Coating != node.Coating || canLeft[node.Coating][candidate.Can] < node.Step.Ul)
                     continue;
-                if (candidate.Given >= 0 && candidate.Sprays > 0)
+                if (candidate.Person < 0)
                     continue;
                 var t = GrowthAt(b, candidate, from, node.Length);
-                if (candidate.Given >= 0 && t < Line.Never)
-                    t = Math.Max(from, t);
                 if (t < best)
                     (best, booth, round) = (t, b, r);
             }

@@ -39,8 +39,12 @@ internal sealed class Workroom
     public long Evaluate(Solution solution)
     {
         var value = Value(solution);
-        return HasPins ? PlanRank.InPoints(Shop.Day, Decoder.FailedCount, PinCheck.Count(Shop, Decoder, pinned), value) : value;
+        var points = HasPins ? PlanRank.InPoints(Shop.Day, Decoder.FailedCount, PinCheck.Count(Shop, Decoder, pinned), value) : value;
+        return points + (NotWhole * Decoder.EmptyRounds().Count());
     }
+
+    /// <summary>A round that somebody has shaken for nothing weighs as much as a piece that is left out where something is pinned: more than any objective.</summary>
+    private const long NotWhole = 1_000_000_000_000_000;
 
     /// <summary>What the plan of a solution costs.</summary>
     public long Value(Solution solution)
@@ -78,7 +82,8 @@ internal sealed class Workroom
             if (value < bestCost)
                 (best, bestCost) = (Decoder.AsPlaced(solution), value);
         }
-        (best, cost) = WithThoseLeftOutFirst(best!, bestCost);
+        (best, bestCost) = WithRunningRoundsServed(best!, bestCost);
+        (best, cost) = WithThoseLeftOutFirst(best, bestCost);
         return best;
     }
 
@@ -99,6 +104,38 @@ internal sealed class Workroom
             if (bestCost == before)
                 return (best, bestCost);
         }
+    }
+
+    /// <summary>A round that is shaken waits for its first spray not for long: some piece that can be sprayed with it comes to the front, as it is or alone.</summary>
+    private (Solution, long) WithRunningRoundsServed(Solution best, long bestCost)
+    {
+        Evaluate(best);
+        foreach (var coating in Decoder.EmptyRounds().Select(r => r.Batch.Coating).ToHashSet(StringComparer.Ordinal))
+        foreach (var p in Enumerable.Range(0, Shop.Pieces.Length).Where(p => NextCoating(p) == coating).OrderBy(p => due[Shop.LastNode[p]]))
+        foreach (var next in new[] { AtTheFront(best, [p]), AtTheFront(Alone(best, p), [p]) })
+            if (Evaluate(next) is var cost && cost < bestCost)
+                (best, bestCost) = (Decoder.AsPlaced(next), cost);
+        return (best, bestCost);
+    }
+
+    /// <summary>What a piece is sprayed with before it meets an oven or a press, or null.</summary>
+    private string? NextCoating(int p)
+    {
+        for (var n = LeftOut[p] ? -1 : Shop.FirstNode[p]; n >= 0 && !Shop.Nodes[n].IsHeated; n = Shop.Nodes[n].Next)
+            if (Shop.Nodes[n].IsSpray)
+                return Shop.Nodes[n].Step.Coating;
+        return null;
+    }
+
+    /// <summary>The same with the piece in loads and sessions of its own.</summary>
+    private Solution Alone(Solution solution, int piece)
+    {
+        bool Is(int n) => Shop.Nodes[n].Piece == piece;
+        IEnumerable<Group> Parts(Group g) =>
+            g.Nodes.Length > 1 && Array.Exists(g.Nodes, Is) && Maker.Make([.. g.Nodes.Where(n => !Is(n))]) is { } others
+                ? [others, .. g.Nodes.Where(Is).Select(n => Maker.Make([n])!)]
+                : [g];
+        return solution with { Groups = [.. solution.Groups.SelectMany(Parts)] };
     }
 
     /// <summary>Of pieces that wait with a limit all have their next step before any has another: the first coat of all, then the second.</summary>

@@ -9,6 +9,8 @@ internal static class LineUpReader
     public static LineUp? Read(LineUpShop at, Plan plan)
     {
         var shop = at.Shop;
+        if (GoesOnWithARound(shop, plan))
+            return null;
         var line = new LineUp(at);
         var nodeAt = shop.Nodes.ToDictionary(n => (shop.Pieces[n.Piece].Id, n.StepNumber), n => n.Index);
         if (!ReadBatches(at, line, plan, nodeAt, out var opOf))
@@ -38,6 +40,13 @@ internal static class LineUpReader
                 line.Joins[joining] = true;
         line.Number();
         return line;
+    }
+
+    /// <summary>Whether something is sprayed in a round that runs already; its shake is none of a line-up's.</summary>
+    private static bool GoesOnWithARound(Shop shop, Plan plan)
+    {
+        var running = shop.Running.Batches.Select(b => b.Batch.Id).ToHashSet(StringComparer.Ordinal);
+        return plan.Tasks.Any(t => t is { Kind: TaskKinds.Spray, StartS: >= 0, Batch: { } id } && running.Contains(id));
     }
 
     /// <summary>Rounds between whose shake and first spray there is time for something else, with that spray.</summary>
