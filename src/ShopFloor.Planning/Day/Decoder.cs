@@ -56,6 +56,7 @@ internal sealed partial class Decoder
         pinDropped = new bool[nodes.Length];
         busy = new bool[nodes.Length];
         running = new PlacedBatch?[shop.Running.Batches.Length];
+        runningOrder = [.. Enumerable.Range(0, running.Length).OrderBy(b => Deadline(shop.Running.Batches[b]))];
         givenRack = new int[shop.Pieces.Length];
         rackLines = [.. shop.Racks.Select(_ => new RackLine())];
         rounds = [.. shop.Booths.Select(_ => new List<Round>())];
@@ -189,13 +190,13 @@ internal sealed partial class Decoder
         if (baseOvertimeUntil == overtimeUntil)
             return;
         baseOvertimeUntil = overtimeUntil;
-        basePeople = [.. shop.People.Select(PersonLine)];
+        basePeople = [.. shop.People.Select(p => PersonLine(p, overtimeUntil))];
         baseBenches = [.. shop.Benches.Select(DownLine)];
         baseBooths = [.. shop.Booths.Select(DownLine)];
         baseHeated = [.. shop.Heated.Select(h => DownLine(h.Station))];
     }
 
-    private Line PersonLine(Person person)
+    private Line PersonLine(Person person, int overtimeUntil)
     {
         var line = new Line();
         var from = int.MinValue / 4;

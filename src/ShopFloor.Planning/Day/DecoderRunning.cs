@@ -7,15 +7,19 @@ internal sealed partial class Decoder
 {
     private readonly int[] givenRack;
 
+    /// <summary>Running batches in the order in which they claim people: what is settled first, then loads by when they must come out.</summary>
+    private readonly int[] runningOrder;
+
     /// <summary>For each running batch what was placed, or null for rounds.</summary>
     public PlacedBatch?[] RunningPlaced => running;
 
     private void PlaceRunning()
     {
         Array.Fill(givenRack, -1);
+        Array.Clear(running);
         foreach (var task in shop.Running.Tasks)
             Claim(task);
-        for (var b = 0; b < shop.Running.Batches.Length; b++)
+        foreach (var b in runningOrder)
             PlaceRunning(b, shop.Running.Batches[b]);
         for (var p = 0; p < shop.Pieces.Length; p++)
             OpenRunningRest(p);
@@ -49,7 +53,6 @@ internal sealed partial class Decoder
 
     private void PlaceRunning(int b, RunningBatch batch)
     {
-        running[b] = null;
         if (batch.Place < 0)
             return;
         if (batch.Batch.Kind == BatchKinds.Round)
@@ -67,23 +70,20 @@ internal sealed partial class Decoder
     {
         var loadEnd = batch.Load?.EndS ?? batch.Dwell?.StartS ?? 0;
         var start = batch.Load?.StartS ?? loadEnd;
-        var dwellStart = batch.Dwell?.StartS ?? loadEnd;
-        var person = -1;
-        int unload;
+        var dwellStart = DwellStart(batch);
+        var (person, unload) = (-1, 0);
         if (batch.Unload is { } given)
             unload = given.StartS;
         else if (batch.Dwell?.EndS is { } fixedEnd)
         {
             unload = fixedEnd;
-            AnyPerson(StationKind.Oven, unload, batch.UnloadS, out person);
+            Unload(unload, unload, batch.UnloadS, out person);
         }
         else
-            unload = AnyPerson(
-                StationKind.Oven,
-                Math.Max(Math.Max(1, dwellStart + 1), dwellStart + batch.DwellMin),
-                batch.UnloadS,
-                out person
-            );
+        {
+            var soonest = Math.Max(Math.Max(1, dwellStart + 1), dwellStart + batch.DwellMin);
+            unload = Unload(soonest, dwellStart + batch.DwellMax, batch.UnloadS, out person);
+        }
         unload = Math.Min(unload, shop.Horizon);
         var end = batch.Unload?.EndS ?? unload + batch.UnloadS;
         if (person >= 0)
@@ -91,6 +91,48 @@ internal sealed partial class Decoder
         heated[batch.Place].Add(start, end, batch.Batch.TenthsC ?? 0, false, 0, false);
         running[b] = new PlacedBatch(-1, b, batch.Place, start, dwellStart, unload, end, -1, person);
     }
+
+    /// <summary>When somebody takes a running load out, and who: nobody is sent home for the evening by what would leave it in for too long, so overtime
+    /// counts where normal time comes too late.</summary>
+    private int Unload(int soonest, int latest, int length, out int person)
+    {
+        var best = AnyPerson(StationKind.Oven, soonest, length, out person);
+        if (best <= latest)
+            return best;
+        foreach (var p in shop.PeopleFor[(int)StationKind.Oven])
+            if (OvertimeLine(p).Free(soonest, length) is var t && t < best)
+                (best, person) = (t, p);
+        return best;
+    }
+
+    /// <summary>What keeps somebody who stays for all overtime from unloading: running tasks, and what else must come out.</summary>
+    private Line OvertimeLine(int person)
+    {
+        var line = PersonLine(shop.People[person], int.MaxValue);
+        foreach (var task in shop.Running.Tasks)
+            if (task.Person == shop.People[person].Id && task.EndS is > 0 and var end)
+                line.Block(task.StartS, end);
+        foreach (var placed in running)
+            if (placed is not null && placed.UnloadPerson == person)
+                line.Block(placed.UnloadStart, placed.End);
+        return line;
+    }
+
+    /// <summary>Seconds by which running loads whose end is open dwell too long.</summary>
+    public long OverbakedS()
+    {
+        var sum = 0L;
+        for (var b = 0; b < running.Length; b++)
+            if (running[b] is { } placed && Deadline(shop.Running.Batches[b]) > int.MinValue)
+                sum += Math.Max(0L, placed.UnloadStart - placed.DwellStart - (long)shop.Running.Batches[b].DwellMax);
+        return sum;
+    }
+
+    /// <summary>When a running load must come out; smallest number when that is settled.</summary>
+    private static int Deadline(RunningBatch batch) =>
+        batch is { IsLoad: true, Unload: null } && batch.Dwell?.EndS is null ? DwellStart(batch) + batch.DwellMax : int.MinValue;
+
+    private static int DwellStart(RunningBatch batch) => batch.Dwell?.StartS ?? batch.Load?.EndS ?? 0;
 
     private void PlaceRunningRound(int b, RunningBatch batch)
     {

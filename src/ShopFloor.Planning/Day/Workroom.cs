@@ -40,11 +40,14 @@ internal sealed class Workroom
     {
         var value = Value(solution);
         var points = HasPins ? PlanRank.InPoints(Shop.Day, Decoder.FailedCount, PinCheck.Count(Shop, Decoder, pinned), value) : value;
-        return points + (NotWhole * Decoder.EmptyRounds().Count());
+        return points + (NotWhole * Decoder.EmptyRounds().Count()) + (Overbaked * Math.Min(Decoder.OverbakedS(), 1_000_000));
     }
 
-    /// <summary>A round that somebody has shaken for nothing weighs as much as a piece that is left out where something is pinned: more than any objective.</summary>
+    /// <summary>A round that somebody has shaken for nothing weighs as much as a piece that is left out where something is pinned: more than any
+    /// objective. A second by which a running load dwells too long comes next.</summary>
     private const long NotWhole = 1_000_000_000_000_000;
+
+    private const long Overbaked = 1_000_000_000;
 
     /// <summary>What the plan of a solution costs.</summary>
     public long Value(Solution solution)
