@@ -147,7 +147,12 @@ internal sealed partial class Decoder
         var has =
             !pinDropped[n]
             && !nodes[n].PinIsHard
-            && (nodes[n].PinnedAt >= 0 || nodes[n].PinnedNotBefore > 0 || nodes[n].PinnedStation >= 0);
+            && (
+                nodes[n].PinnedAt >= 0
+                || nodes[n].PinnedNotBefore > 0
+                || nodes[n].PinnedStation >= 0
+                || (nodes[n].RestAfter && nodes[nodes[n].Next].PinnedRack >= 0)
+            );
         if (has)
             pinDropped[n] = true;
         return has;

@@ -12,9 +12,14 @@ internal sealed partial class Decoder
             return end;
         var best = Line.Never;
         for (var r = 0; r < shop.Racks.Length; r++)
-            best = Math.Min(best, FreeRack(r, end, shop.RackArea(r, nodes[n].Piece), MinRestAfter(n)));
+            if (MayLie(n, r))
+                best = Math.Min(best, FreeRack(r, end, shop.RackArea(r, nodes[n].Piece), MinRestAfter(n)));
         return best;
     }
+
+    /// <summary>Whether the rest after a node may lie on a rack: a pin to another one is kept until it is given up.</summary>
+    private bool MayLie(int n, int rack) =>
+        pinDropped[n] || nodes[nodes[n].Next].PinnedRack is var pinned && (pinned < 0 || pinned == rack);
 
     private int MinRestAfter(int n) => nodes[nodes[n].Next].MinLag;
 
@@ -54,7 +59,7 @@ internal sealed partial class Decoder
         if (shop.AmpleRack >= 0)
             return shop.AmpleRack;
         for (var r = 0; r < shop.Racks.Length; r++)
-            if (FreeRack(r, end, shop.RackArea(r, nodes[n].Piece), MinRestAfter(n)) == end)
+            if (MayLie(n, r) && FreeRack(r, end, shop.RackArea(r, nodes[n].Piece), MinRestAfter(n)) == end)
                 return r;
         return -1;
     }

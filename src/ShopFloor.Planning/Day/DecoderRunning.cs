@@ -194,15 +194,19 @@ internal sealed partial class Decoder
             return;
         // The rest after a running task or load: its end is known now, so its place on a rack is too.
         var end = EndOfBefore(first);
-        givenRack[p] = shop.AmpleRack >= 0 ? shop.AmpleRack : FirstFreeRack(p, end, nodes[first].MinLag);
+        givenRack[p] = shop.AmpleRack >= 0 ? shop.AmpleRack : FirstFreeRack(p, end, nodes[first]);
         if (givenRack[p] < 0)
             Fail(p);
         else if (shop.AmpleRack < 0)
             rackLines[givenRack[p]].Change(end, shop.RackArea(givenRack[p], p));
     }
 
-    private int FirstFreeRack(int piece, int from, int shortest)
+    /// <summary>A rack with room, the one that the rest is pinned to before any other.</summary>
+    private int FirstFreeRack(int piece, int from, Node next)
     {
+        var shortest = next.MinLag;
+        if (next.PinnedRack is >= 0 and var pinned && FreeRack(pinned, from, shop.RackArea(pinned, piece), shortest) == from)
+            return pinned;
         for (var r = 0; r < shop.Racks.Length; r++)
             if (FreeRack(r, from, shop.RackArea(r, piece), shortest) == from)
                 return r;

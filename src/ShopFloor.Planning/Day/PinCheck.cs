@@ -35,7 +35,9 @@ internal static class PinCheck
         if (pin.AtS is { } at && start != at)
             return FormattableString.Invariant($"What leads to it, the people or the stations allow {start}, not {at}.");
         if (pin.Station is { } wanted && station != wanted)
-            return $"{wanted} cannot take it; it is done at {station}.";
+            return Array.Exists(shop.Racks, r => r.Id == wanted) && Array.Exists(shop.Racks, r => r.Id == station)
+                ? $"{wanted} had no room for it; it rests at {station}."
+                : $"{wanted} cannot take it; it is done at {station}.";
         return pin.With is { } with && !IsWith(shop, decoder, n, with) ? $"It could not share its batch with {with}." : null;
     }
 

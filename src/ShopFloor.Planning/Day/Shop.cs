@@ -53,6 +53,9 @@ internal sealed class Node
     /// <summary>Position among stations of its kind, or -1.</summary>
     public int PinnedStation { get; init; } = -1;
 
+    /// <summary>Rack to which the rest before it is pinned, or -1.</summary>
+    public int PinnedRack { get; init; } = -1;
+
     /// <summary>For a cure, drying or press: which batches it may share.</summary>
     public int Family { get; init; } = -1;
 

@@ -112,6 +112,7 @@ internal sealed class ShopBuilder
 
     private bool IsAmple(Rack rack) =>
         rack.Down.Count == 0
+        && !nodes.Exists(n => n.PinnedRack >= 0)
         && pieces.Sum(p => (p.WidthUm + (long)rack.GapUm) * (p.DepthUm + (long)rack.GapUm)) <= rack.AreaUm2
         && day.Running.Tasks.All(t => t.Kind != TaskKinds.Rest || t.Station == rack.Id);
 
@@ -202,6 +203,7 @@ internal sealed class ShopBuilder
             PinIsHard = hardAt is not null,
             PinnedNotBefore = pins.Select(x => x.NotBeforeS ?? 0).DefaultIfEmpty(0).Max(),
             PinnedStation = PinnedStation(step, pins),
+            PinnedRack = rest > 0 && runningRest is null ? PinnedRack(piece, rest) : -1,
             Family = FamilyOf(step),
             Coating = step.Kind == StepKind.Spray ? coatingAt[step.Coating] : -1,
         };
@@ -219,6 +221,11 @@ internal sealed class ShopBuilder
             _ => Array.FindIndex(heated, h => h.Station.Id == id && h.Station.Kind == step.Station),
         };
     }
+
+    private int PinnedRack(Piece piece, int rest) =>
+        piece.Pins.FirstOrDefault(pin => pin.Step == rest && pin.Station is not null) is { } pin
+            ? Array.FindIndex(Sorted<Rack>(), r => r.Id == pin.Station)
+            : -1;
 
     private int FamilyOf(Step step)
     {

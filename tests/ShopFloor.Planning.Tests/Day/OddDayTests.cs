@@ -116,6 +116,29 @@ public sealed class OddDayTests
         Assert.Equal(plan.Objective.Value, cost);
     }
 
+    /// <summary>A pin of a rest to a rack was passed over, and the reason given was not true.</summary>
+    [Theory]
+    [InlineData(4, 7_700, "")]
+    [InlineData(6, 7_700, "")]
+    [InlineData(6, 7_699, "rack-2 had no room for it; it rests at rack-1.")]
+    public void Plan_RestPinnedToARack_LiesThereWhereThereIsRoom(int step, int areaMm2, string why)
+    {
+        // P1 takes 110 by 70 mm with its gaps.
+        var day = TwoPlates.Day;
+        var other = day.Stations.OfType<Rack>().Single() with { Id = "rack-2", AreaUm2 = areaMm2 * 1_000_000L };
+        var (one, two) = (day.Pieces[0] with { Pins = [new Pin(step, Station: "rack-2")] }, day.Pieces[1] with { Pins = [] });
+        day = day with { Pieces = [one, two], Stations = [.. day.Stations, other] };
+        foreach (var rounds in new[] { 0, 1 })
+        {
+            var plan = DayPlanner.Plan(day, new PlanOptions { Rounds = rounds, Chains = 1 });
+            Assert.Empty(plan.LeftOut);
+            Assert.Empty(PlanChecker.Check(day, plan));
+            Assert.Equal(why, string.Join(' ', plan.UnmetPins.Select(u => u.Text)));
+            var at = plan.Tasks.Single(t => t.Kind == TaskKinds.Rest && (t.Piece, t.Step) == ("P1", step)).Station;
+            Assert.Equal(why.Length == 0 ? "rack-2" : "rack-1", at);
+        }
+    }
+
     private static List<string> Texts(ShopFloor.Planning.Exchange.Day day, Pin[] pins) =>
         [
             .. DayPlanner
