@@ -151,8 +151,19 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
             .Then(time =>
             {
                 var seconds = Math.Max(step.MinSeconds, (int)Math.Ceiling(time.Value.Seconds));
-                return Result<FittedStep>.Ok(new FittedStep(step with { MinSeconds = seconds }, time.Why));
+                return Result<FittedStep>.Ok(Rested(step, seconds, time.Why));
             });
+    }
+
+    // What cools longer than the recipe's longest time may rest as much longer.
+    private static FittedStep Rested(RecipeStep step, int seconds, Explanation why)
+    {
+        if (step.MaxSeconds is not { } max || seconds <= max)
+            return new FittedStep(step with { MinSeconds = seconds }, why);
+        var longest = max + seconds - step.MinSeconds;
+        var note =
+            $"The recipe lets it rest for at most {Durations.InWords(max)}, but it has not cooled down by then: at most {Durations.InWords(longest)} here.";
+        return new FittedStep(step with { MinSeconds = seconds, MaxSeconds = longest }, why with { Notes = [.. why.Notes, note] });
     }
 
     private Refusal RoomTooWarm(RecipeStep step, double target) =>

@@ -121,6 +121,26 @@ public sealed class FittedRecipeTests
         Assert.All(fitted.Refusals, r => Assert.Equal("room-too-warm", r.Code));
     }
 
+    /// <summary>A thick piece cools longer than a recipe for thin ones lets it rest: its longest time was below its shortest.</summary>
+    [Fact]
+    public void Explained_CoolingThatOutlastsTheLongestRest_MovesTheWholeWindow()
+    {
+        static List<FittedStep> Cooled(decimal millimetres) =>
+            [
+                .. Fitted(
+                    Piece("ss", millimetres),
+                    Finish.ShowThrough,
+                    21,
+                    steps => [.. steps.Select(s => s.CoolToCelsius is null ? s : s with { MinSeconds = 60, MaxSeconds = 100 })]
+                )
+                    .Value.Where(f => f.Step.CoolToCelsius is not null && f.Step.MinSeconds > 100),
+            ];
+        var steps = Cooled(20);
+        Assert.NotEmpty(steps);
+        Assert.All(steps, f => Assert.Equal(40, f.Step.MaxSeconds - f.Step.MinSeconds));
+        Assert.All(steps, f => Assert.Contains(f.Why!.Notes, n => n.Contains("has not cooled down", StringComparison.Ordinal)));
+    }
+
     private static RecipeStep Press(string material, decimal millimetres, Finish finish) =>
         Fit(material, millimetres, finish).Last(f => f.Step.Kind == StepKind.Press).Step;
 
@@ -138,7 +158,12 @@ public sealed class FittedRecipeTests
 
     private static IReadOnlyList<FittedStep> Fit(PieceDescription piece, Finish finish) => Fitted(piece, finish, 21).Value;
 
-    private static Result<IReadOnlyList<FittedStep>> Fitted(PieceDescription piece, Finish finish, double room)
+    private static Result<IReadOnlyList<FittedStep>> Fitted(
+        PieceDescription piece,
+        Finish finish,
+        double room,
+        Func<IReadOnlyList<RecipeStep>, IReadOnlyList<RecipeStep>>? change = null
+    )
     {
         var shipped = ShippedRecipes.All.First(r => r.Finish == finish);
         var recipe = Recipe
@@ -150,7 +175,7 @@ public sealed class FittedRecipeTests
                 shipped.MaterialGroup,
                 DateTimeOffset.UnixEpoch,
                 (shipped.ReferenceMaterial, shipped.ReferenceThickness),
-                shipped.Steps
+                change is null ? shipped.Steps : change(shipped.Steps)
             )
             .Value;
         var coating = new CoatingSettings
