@@ -61,22 +61,34 @@ public static class FittedRecipe
             else
                 faults.AddRange(fitted.Refusals);
         }
+        // What no recipe may be, no piece's steps may become.
+        if (faults.Count == 0)
+            faults.AddRange(RecipeRules.Faults([.. steps.Select(s => s.Step)]));
         return faults.Count > 0 ? Result<IReadOnlyList<FittedStep>>.Refused(faults) : steps;
     }
 
-    private static IEnumerable<RecipeStep> WithDrying(IReadOnlyList<RecipeStep> steps, bool dryFirst)
+    private static IReadOnlyList<RecipeStep> WithDrying(IReadOnlyList<RecipeStep> steps, bool dryFirst)
     {
-        var added = !dryFirst || steps.Any(s => s.Kind == StepKind.Dry);
-        foreach (var step in steps)
+        var clean = !dryFirst || steps.Any(s => s.Kind == StepKind.Dry) ? -1 : steps.ToList().FindIndex(s => s.Kind is StepKind.Clean);
+        if (clean < 0)
+            return steps;
+        var next = clean + 1 < steps.Count && steps[clean + 1].Kind.IsRest() ? steps[clean + 1] : null;
+        return [.. steps.Take(clean + 1), Drying, next is null ? CoolDown : Both(next), .. steps.Skip(clean + (next is null ? 1 : 2))];
+    }
+
+    // It comes out hot: wait until it can be touched before promoter goes on.
+    private static readonly RecipeStep CoolDown = new(1, StepKind.Rest) { MinSeconds = 300, CoolToCelsius = 35m };
+
+    /// <summary>A rest of the recipe after cleaning becomes the one after drying: two in a row are one.</summary>
+    private static RecipeStep Both(RecipeStep rest)
+    {
+        var min = Math.Max(rest.MinSeconds, CoolDown.MinSeconds);
+        return rest with
         {
-            yield return step;
-            if (!added && step.Kind is StepKind.Clean)
-            {
-                yield return Drying;
-                // It comes out hot: wait until it can be touched before promoter goes on.
-                yield return new RecipeStep(1, StepKind.Rest) { MinSeconds = 300, CoolToCelsius = 35m };
-                added = true;
-            }
-        }
+            Number = CoolDown.Number,
+            MinSeconds = min,
+            MaxSeconds = rest.MaxSeconds is { } max && max < min ? max + min - rest.MinSeconds : rest.MaxSeconds,
+            CoolToCelsius = Math.Min(rest.CoolToCelsius ?? 35m, 35m),
+        };
     }
 }

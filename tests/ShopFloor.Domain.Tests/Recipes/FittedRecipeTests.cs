@@ -141,6 +141,38 @@ public sealed class FittedRecipeTests
         Assert.All(steps, f => Assert.Contains(f.Why!.Notes, n => n.Contains("has not cooled down", StringComparison.Ordinal)));
     }
 
+    /// <summary>Stone is dried after cleaning and cools down then; with the recipe's own rest there these were two rests in a row, which nobody can plan.</summary>
+    [Theory]
+    [InlineData(60, 200, null, 35)]
+    [InlineData(900, null, 30, 30)]
+    public void For_DampStoneAndARecipeThatRestsAfterCleaning_RestsOnce(int min, int? max, int? coolTo, int cooledTo)
+    {
+        var rest = new RecipeStep(2, StepKind.Rest)
+        {
+            MinSeconds = min,
+            MaxSeconds = max,
+            CoolToCelsius = coolTo,
+        };
+        var fitted = Fitted(
+            Piece("slate", 8),
+            Finish.WhiteGround,
+            21,
+            steps => [.. steps.Where(s => s.Kind != StepKind.Dry).Take(1).Append(rest).Concat(AfterDrying(steps)).Select(Renumbered)]
+        );
+        Assert.True(fitted.IsOk, string.Join(' ', fitted.Refusals.Select(r => r.Text)));
+        var steps = fitted.Value.Select(f => f.Step).ToList();
+        Assert.Empty(RecipeRules.Faults(steps));
+        Assert.Equal([StepKind.Clean, StepKind.Dry, StepKind.Rest], steps.Take(3).Select(s => s.Kind));
+        Assert.Equal(cooledTo, steps[2].CoolToCelsius);
+        Assert.True(steps[2].MinSeconds >= Math.Max(300, min) && !(steps[2].MaxSeconds < steps[2].MinSeconds));
+        Assert.NotEqual(StepKind.Rest, steps[3].Kind);
+    }
+
+    private static IEnumerable<RecipeStep> AfterDrying(IReadOnlyList<RecipeStep> steps) =>
+        steps.Skip(1).SkipWhile(s => s.Kind is StepKind.Dry or StepKind.Rest);
+
+    private static RecipeStep Renumbered(RecipeStep step, int at) => step with { Number = at + 1 };
+
     private static RecipeStep Press(string material, decimal millimetres, Finish finish) =>
         Fit(material, millimetres, finish).Last(f => f.Step.Kind == StepKind.Press).Step;
 
