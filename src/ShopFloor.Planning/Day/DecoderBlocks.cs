@@ -218,10 +218,12 @@ internal sealed partial class Decoder
             var before = node.Before;
             if (!node.IsTight && RackLimit(n) >= need)
                 return first == int.MaxValue ? -1 : first;
-            if (before < 0 || blockMark[before] != id || (node.PinnedAt >= 0 && !pinDropped[n] && need > node.PinnedAt))
+            if (node.PinnedAt >= 0 && !pinDropped[n] && need > node.PinnedAt)
                 return -1;
             if (EndOfBefore(n) is var end && Math.Min(Add(end, node.MaxLag), RackLimit(n)) >= need)
                 return first == int.MaxValue ? -1 : first;
+            if (before < 0 || blockMark[before] != id)
+                return -1;
             var shift = need - Math.Min(Add(end, node.MaxLag), RackLimit(n));
             var wanted = Start[before] + shift;
             first = Math.Min(first, inBlock[before]);

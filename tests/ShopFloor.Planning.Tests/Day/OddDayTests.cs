@@ -139,6 +139,20 @@ public sealed class OddDayTests
         }
     }
 
+    /// <summary>A wiped piece was sprayed at once or never: that its spray may wait as long as its wipe lets it was not seen.</summary>
+    [Fact]
+    public void First_WipedPieceBeforeAnOvenThatIsCold_IsSprayedLater()
+    {
+        var day = TwoPlates.Day;
+        var wiped = day.Pieces[0] with { Done = 2, LastEndS = -20 };
+        wiped = wiped with { Route = [.. wiped.Route.Select((s, i) => i == 3 ? s with { MinS = 100, MaxS = 300 } : s)] };
+        day = day with { Pieces = [wiped] };
+        var plan = DayPlanner.First(day);
+        Assert.Empty(plan.LeftOut);
+        Assert.Empty(PlanChecker.Check(day, plan));
+        Assert.Equal(260, plan.Tasks.Single(t => t.Kind == TaskKinds.Spray).StartS);
+    }
+
     private static List<string> Texts(ShopFloor.Planning.Exchange.Day day, Pin[] pins) =>
         [
             .. DayPlanner
