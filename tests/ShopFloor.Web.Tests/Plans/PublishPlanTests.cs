@@ -73,6 +73,33 @@ public sealed class PublishPlanTests
         Assert.True((await shop.Get<PublishPlan>().RunAsync(Asked.BySystem(), Input(snapshot, day, plan))).IsOk);
     }
 
+    /// <summary>A plan that leaves a running load in for hours passed as a fact, although somebody could have stayed for it.</summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Publish_RunningLoadThatIsTakenOutTooLate_IsAFactOnlyWhereNobodyIsThere(bool stays)
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var (snapshot, day, _) = await PlanAsync(shop);
+        var dwell = day.Running.Tasks.First(t => t.Kind == TaskKinds.Dwell);
+        var load = day.Running.Batches.First(b => b.Id == dwell.Batch);
+        var most = load.Places.Min(p => day.Pieces.First(x => x.Id == p.Piece).Route[p.Step - 1].MaxS)!.Value;
+        var due = dwell.StartS + most;
+        Assert.True(due > 0);
+        List<Shift> late = [new Shift(due + 7_200, 86_400, 86_400)];
+        day = day with { Published = null, People = [.. day.People.Select(p => p with { Shifts = late })] };
+        var plan = DayPlanner.First(day, Fingerprint.Sha256(DayWriter.Write(day)));
+        Assert.Contains(PlanChecker.Check(day, plan), f => f.Rule == "dwell-outside");
+        if (stays)
+        {
+            List<Shift> normal = [new Shift(0, 1, due + 3_600), .. late];
+            day = day with { People = [.. day.People.Select(p => p with { Shifts = normal })] };
+            plan = plan with { DaySha256 = Fingerprint.Sha256(DayWriter.Write(day)) };
+        }
+        var done = await shop.Get<PublishPlan>().RunAsync(Asked.BySystem(), Input(snapshot, day, plan));
+        Assert.Equal(!stays, done.IsOk);
+    }
+
     private static int? MostRest(Day day, PlanTask rest) => day.Pieces.First(p => p.Id == rest.Piece).Route[rest.Step!.Value - 1].MaxS;
 
     [Fact]

@@ -51,6 +51,14 @@ public sealed class RunningWorkTests
         var max = calls.Single(c => c.Rule == UrgencyRules.Over).From;
         Assert.Equal((code, (DateTimeOffset?)max, WallTime.Of(max, sheet.Zone)), (call.What, call.Until, call.Where));
         Assert.True(call.From <= at);
+        // Somebody is there, but has another load to take out then.
+        var busy = read.Plan with
+        {
+            Tasks = [.. read.Plan.Tasks.Select(t => t.Batch == code && t.Kind == TaskKinds.Unload ? Later(t) : t)],
+        };
+        var late = WallSheet.Of(await WorkAsync(shop, WithPlan(there, busy)), at, []).Calls;
+        Assert.Contains(late, c => c.Rule == UrgencyRules.Unattended);
+        static PlanTask Later(PlanTask unload) => unload with { StartS = unload.StartS + 50_000, EndS = unload.EndS + 50_000 };
         Assert.DoesNotContain(WallSheet.Of(await WorkAsync(shop, there), at, []).Calls, c => c.Rule == UrgencyRules.Unattended);
     }
 

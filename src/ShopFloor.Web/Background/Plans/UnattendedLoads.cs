@@ -5,7 +5,8 @@ using Batch = ShopFloor.Domain.Pieces.Batch;
 namespace ShopFloor.Web.Background.Plans;
 
 /// <summary>
-/// Oven loads that run and must come out while nobody is in the shop who may work at the oven. No plan can help then: somebody stays, comes
+/// Oven loads that run and must come out while nobody is in the shop, overtime included, who may work at the oven, or while all who may have others
+/// to take out. No plan can help then: somebody stays, comes
 /// back, or the pieces are overbaked.
 /// </summary>
 public static class UnattendedLoads
@@ -22,10 +23,16 @@ public static class UnattendedLoads
             if (load is { StartedAt: { } began, Settings: { MaxSeconds: { } max, MinSeconds: var min } })
             {
                 var (from, to) = (began.AddSeconds(min), began.AddSeconds(max));
-                if (at < to && !IsSomebodyThere(plan, Length(plan, load.Code), from > at ? from : at, to))
+                var isLate = IsTakenOutLate(plan, load.Code, to);
+                if (at < to && (isLate || !IsSomebodyThere(plan, Length(plan, load.Code), from > at ? from : at, to)))
                     yield return (load, to);
             }
     }
+
+    // Whoever is there may have another load to take out in the same minutes.
+    private static bool IsTakenOutLate(ReadPlan plan, string load, DateTimeOffset by) =>
+        plan.Day.Running.Batches.Any(b => b.Id == load)
+        && plan.OfBatch[load].Any(t => t.Kind == TaskKinds.Unload && plan.Instant(t.StartS) > by);
 
     // The plan knows how long taking it out lasts; a shift that ends sooner than that is no help.
     private static int Length(ReadPlan plan, string load) =>
