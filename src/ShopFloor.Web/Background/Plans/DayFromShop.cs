@@ -23,6 +23,7 @@ public static class DayFromShop
     /// <param name="more">Pieces that are only being quoted.</param>
     public static Day Make(ShopSnapshot shop, IReadOnlyList<Plan.Piece>? more = null)
     {
+        shop = FaultyPieces.LeftOut(shop);
         var horizon = Horizon(shop, more ?? []);
         var stations = shop.Stations.Select(s => DayStations.Of(s, shop, horizon)).OfType<Plan.Station>().ToList();
         return new Day(

@@ -36,7 +36,8 @@ public sealed record ShopSnapshot(
     /// <summary>Codes of pieces whose transfer is still to be printed although the order's were.</summary>
     public IReadOnlySet<string> Unprinted { get; init; } = new HashSet<string>();
 
-    private static readonly PieceState[] Workable = [PieceState.Received, PieceState.InWork, PieceState.Reworking, PieceState.CheckedGood];
+    /// <summary>What may be worked on.</summary>
+    internal static readonly PieceState[] Workable = [PieceState.Received, PieceState.InWork, PieceState.Reworking, PieceState.CheckedGood];
 
     /// <summary>Reads what may be worked on; a test piece, which is made of what lies here, from the moment somebody wants it.</summary>
     public static Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>

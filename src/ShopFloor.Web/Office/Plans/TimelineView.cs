@@ -120,7 +120,7 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
             axis,
             read.Plan.Objective,
             TimelineRows.Of(read.Day, read.Plan, axis, words),
-            Troubles(read, s => ShopClock.At(Local(s), zero), why),
+            [.. await FaultyAsync(context, read, cancel), .. Troubles(read, s => ShopClock.At(Local(s), zero), why)],
             Prints(read, s => Local(s).DateTime, ([.. unprinted], missing), settings.Profile.TransferDryMinutes * 60),
             read.Plan.Search
         )
@@ -136,6 +136,18 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
             ],
             HasMore = read.Plan.Tasks.Any(t => t.Person is not null && t.StartS >= axis.To),
         };
+    }
+
+    private static async Task<IEnumerable<PlanTrouble>> FaultyAsync(ShopContext context, ReadPlan read, CancellationToken cancel)
+    {
+        var planned = read.Day.Pieces.Select(p => p.Id).ToHashSet(StringComparer.Ordinal);
+        return (await FaultyPieces.ReadAsync(context, planned, cancel)).Select(f => new PlanTrouble(
+            f.Code,
+            f.Order.ToString(CultureInfo.InvariantCulture),
+            f.Reason,
+            "",
+            null
+        ));
     }
 
     private static List<PlanTrouble> Troubles(ReadPlan read, Func<int, string> clock, WhyWords why)
