@@ -206,6 +206,9 @@ internal sealed partial class Decoder
     /// <summary>Whether no can holds what the node needs any more.</summary>
     public bool LacksCoating(Node node) => Array.TrueForAll(canLeft[node.Coating], left => left < node.Step.Ul);
 
+    /// <summary>What all cans of a coating hold together once everything placed is sprayed, in µl.</summary>
+    public long LeftOf(int coating) => canLeft[coating].Sum(left => (long)left);
+
     private void Open(int n, Opening opening, int t)
     {
         var (node, booth, person, can) = (nodes[n], opening.Booth, opening.Person, opening.Can);

@@ -95,10 +95,22 @@ internal sealed class Feasibility(Shop shop, GroupMaker maker)
     {
         if (shop.Booths.Length == 0 || Nobody(StationKind.Booth))
             return ("no station", $"Step {node.StepNumber} needs a booth and somebody who works there.");
-        return Array.Exists(shop.Cans[node.Coating], c => c.LeftUl >= node.Step.Ul && (c.UseByS ?? Line.Never) > node.Length)
+        var fullest = Array
+            .FindAll(shop.Cans[node.Coating], c => (c.UseByS ?? Line.Never) > node.Length)
+            .Select(c => c.LeftUl)
+            .DefaultIfEmpty()
+            .Max();
+        return fullest >= node.Step.Ul
             ? null
-            : ("no coating", $"No can of {node.Step.Coating} that is still good holds what step {node.StepNumber} needs.");
+            : (
+                "no coating",
+                FormattableString.Invariant(
+                    $"No can of {node.Step.Coating} that is still good holds the {Ml(node.Step.Ul)} ml that step {node.StepNumber} needs; the fullest has {Ml(fullest)} ml."
+                )
+            );
     }
+
+    private static decimal Ml(int ul) => ul / 1_000m;
 
     private (string, string)? Rack(Node node)
     {

@@ -35,6 +35,26 @@ public sealed class Promises
     /// <param name="plan">Its plan; must break no rule.</param>
     public static Promises Prepare(Day day, Plan plan) => new(day, plan, 0);
 
+    /// <summary>Pieces that the plan leaves out already.</summary>
+    public IEnumerable<string> LeftOut => plan.LeftOut.Select(l => l.Piece);
+
+    /// <summary>For each coating of which the cans hold too little for these pieces and all others, what to say of it: then there is no time for
+    /// them whatever else is done. Empty: there is enough, whenever they are made.</summary>
+    /// <param name="pieces">As for <see cref="Ask"/>.</param>
+    public IReadOnlyDictionary<string, string> Uncoated(IReadOnlyList<Piece> pieces)
+    {
+        var (without, missing) = (LeftOut.ToHashSet(StringComparer.Ordinal), new Dictionary<string, string>(StringComparer.Ordinal));
+        var all = day.Pieces.Where(p => !without.Contains(p.Id)).Concat(pieces).SelectMany(p => p.Route.Skip(p.Done)).ToList();
+        foreach (var coating in day.Coatings)
+        {
+            var needed = all.Where(s => s.Kind == StepKind.Spray && s.Coating == coating.Id).Sum(s => (long)s.Ul);
+            var lacking = needed - coating.Cans.Sum(c => (long)c.LeftUl);
+            if (lacking > 0)
+                missing[coating.Id] = Shortage.TooLittle(coating.Id, lacking);
+        }
+        return missing;
+    }
+
     /// <summary>Answers for each alternative on its own, as if the others did not exist.</summary>
     /// <param name="alternatives">For each the pieces, with those that the yield asks for on top; ids need not differ between
     /// alternatives. <see cref="Piece.EarliestS"/> says from when on they may be worked on.</param>

@@ -272,18 +272,7 @@ internal sealed class Workroom
         var left = (LeftOut?[])impossible.Clone();
         for (var p = 0; p < left.Length; p++)
             if (Decoder.Failed[p] && left[p] is null)
-                left[p] = Why(p);
+                left[p] = Shortage.Of(Shop, Decoder, impossible, p);
         return PlanMaker.Make(Shop, Maker, Decoder, left, sha, bounds, search);
-    }
-
-    private LeftOut Why(int p)
-    {
-        var id = Shop.Pieces[p].Id;
-        if (Array.Find(Shop.After[p], a => Decoder.Failed[a]) is var other && Shop.After[p].Contains(other) && Decoder.Failed[other])
-            return new LeftOut(id, "waits for piece", $"It comes after {Shop.Pieces[other].Id}, which is left out.");
-        for (var n = Shop.FirstNode[p]; n >= 0; n = Shop.Nodes[n].Next)
-            if (Shop.Nodes[n].IsSpray && Decoder.LacksCoating(Shop.Nodes[n]))
-                return new LeftOut(id, "no coating", $"Too little {Shop.Nodes[n].Step.Coating} is left once the other pieces are coated.");
-        return new LeftOut(id, "no time", "No time before the end of the plan suits its longest waits, the people and the stations.");
     }
 }

@@ -95,7 +95,7 @@ public static class OrderCalls
         );
     }
 
-    private static async Task<IResult> BookAsync(HttpContext http, BookOrder book, QuoteOrder quote)
+    private static async Task<IResult> BookAsync(HttpContext http, BookOrder book)
     {
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim();
         if (key.Length is 0 or > 200)
@@ -112,7 +112,7 @@ public static class OrderCalls
             return Problems.Of(unseen);
         var booked = await book.RunAsync(Asked.ByKey(caller, command), input.Value, http.RequestAborted);
         if (!booked.IsOk)
-            return Problems.Of([.. booked.Refusals, .. await ReasonsAsync(booked.Refusals, quote, input.Value, http.RequestAborted)]);
+            return Problems.Of(booked.Refusals);
         var order = booked.Value;
         http.Response.Headers.Location = string.Create(
             CultureInfo.InvariantCulture,
@@ -141,17 +141,6 @@ public static class OrderCalls
     /// <summary>The command's id made from the caller and its own word for the call: sent twice, it is one command.</summary>
     private static Guid CommandOf(Guid caller, string key) =>
         new(SHA256.HashData(Encoding.UTF8.GetBytes($"{caller:N}/{key}"))[..16], bigEndian: true);
-
-    /// <summary>Which lines have no date, and why.</summary>
-    private static async Task<IEnumerable<Refusal>> ReasonsAsync(
-        IReadOnlyList<Refusal> refusals,
-        QuoteOrder quote,
-        OrderInput order,
-        CancellationToken cancel
-    ) =>
-        refusals.Any(r => r.Code == NoDate)
-            ? (await quote.RunAsync(order, cancel)).LeftOut.Select(l => new Refusal(NoDate, l.Value.Text, $"lines.{l.Key}"))
-            : [];
 
     private static LineQuoteOut Line(LineQuote line, string? leftOut) =>
         leftOut is null

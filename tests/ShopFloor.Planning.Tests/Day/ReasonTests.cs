@@ -32,6 +32,7 @@ public sealed class ReasonTests
         var need = without.Pieces.Where(p => p.Route.Any(s => s.Kind == StepKind.Spray && s.Coating == spray.Coating)).Select(p => p.Id);
         var left = DayPlanner.First(without).LeftOut.Where(l => l.Reason == "no coating").ToList();
         Assert.Equal(need.Order(StringComparer.Ordinal), left.Select(l => l.Piece).Order(StringComparer.Ordinal));
+        Assert.All(left, l => Assert.EndsWith("needs; the fullest has 0 ml.", l.Text, StringComparison.Ordinal));
         Assert.All(left, l => Assert.Contains($"No can of {spray.Coating}", l.Text, StringComparison.Ordinal));
 
         var promise = Promises.Prepare(without with { Pieces = [] }, DayPlanner.First(without with { Pieces = [] }));

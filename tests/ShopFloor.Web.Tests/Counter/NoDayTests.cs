@@ -25,8 +25,12 @@ public sealed partial class NoDayTests
 
     [Theory]
     [InlineData(
-        "No can of clear that is still good holds what step 4 needs.",
-        "Keine haltbare Dose Klarlack enthält, was Schritt 4 braucht."
+        "No can of clear that is still good holds the 14.8 ml that step 4 needs; the fullest has 3.25 ml.",
+        "Keine haltbare Dose Klarlack enthält die 14,8 ml, die Schritt 4 braucht; in der vollsten sind 3,25 ml."
+    )]
+    [InlineData(
+        "Too little clear is left once the other pieces are coated: 41 ml are missing.",
+        "Sind die anderen Stücke beschichtet, ist zu wenig Klarlack übrig: Es fehlen 41 ml."
     )]
     [InlineData("No oven reaches the 162.5 °C of step 7.", "Kein Ofen erreicht die 162,5 °C von Schritt 7.")]
     [InlineData(

@@ -21,10 +21,11 @@ public static class DayFromShop
     /// <summary>The day.</summary>
     /// <param name="shop">The snapshot.</param>
     /// <param name="more">Pieces that are only being quoted.</param>
-    public static Day Make(ShopSnapshot shop, IReadOnlyList<Plan.Piece>? more = null)
+    /// <param name="asFarAsCanBe">Looks ahead as many days as are ever looked ahead.</param>
+    public static Day Make(ShopSnapshot shop, IReadOnlyList<Plan.Piece>? more = null, bool asFarAsCanBe = false)
     {
         shop = FaultyPieces.LeftOut(shop);
-        var horizon = Horizon(shop, more ?? []);
+        var horizon = asFarAsCanBe ? MostDays * 86_400 : Horizon(shop, more ?? []);
         var stations = shop.Stations.Select(s => DayStations.Of(s, shop, horizon)).OfType<Plan.Station>().ToList();
         return new Day(
             shop.Now,

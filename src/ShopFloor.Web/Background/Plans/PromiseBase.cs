@@ -49,9 +49,12 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
     {
         var keys = asked.Select(a => JsonSerializer.Serialize(a, JsonForms.Default)).ToList();
         var open = asked.Zip(keys).Where(a => !answered.ContainsKey(a.Second)).DistinctBy(a => a.Second).ToList();
-        foreach (var (order, key) in open.Where(a => a.First.Rush))
-            answered[key] = Rush(order);
-        var calm = open.Where(a => !a.First.Rush).ToList();
+        foreach (var (order, key) in open)
+            if (Uncoated(order) is { Count: > 0 } lines)
+                answered[key] = new PromisedDay(null, [], this) { LeftOut = lines };
+            else if (order.Rush)
+                answered[key] = Rush(order);
+        var calm = open.Where(a => !answered.ContainsKey(a.Second)).ToList();
         foreach (var ((_, key), promise) in calm.Zip(Calm([.. calm.Select(a => a.First)])))
             answered[key] = promise;
         return [.. keys.Select(k => answered[k])];
@@ -98,17 +101,48 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
             : new PromisedDay(null, [], this) { LeftOut = left };
     }
 
-    /// <summary>The plan may not reach far enough: then the whole is planned anew over more days.</summary>
+    /// <summary>The plan may not reach far enough: then the whole is planned anew over more days, and where time is short over all that can be looked ahead.</summary>
     private (int? End, IReadOnlyDictionary<int, LeftOut> LeftOut) FurtherAhead(List<Piece> asked)
     {
         if (asked.Count == 0)
             return (null, NoLines);
-        var plan = DayPlanner.First(DayFromShop.Make(shop, [.. taken, .. asked]));
         var ids = asked.Select(p => p.Id).ToHashSet(StringComparer.Ordinal);
-        var left = plan.LeftOut.Where(l => ids.Contains(l.Piece)).ToList();
+        var (plan, left) = Together(DayFromShop.Make(shop, [.. taken, .. asked]), ids);
+        // Everybody may be away, or a press broken, for longer than is usually looked ahead.
+        if (left.Exists(l => l.Reason == "no time"))
+            (plan, left) = Together(DayFromShop.Make(shop, [.. taken, .. asked], asFarAsCanBe: true), ids);
         return left.Count == 0
             ? (PlanEnds.Of(plan).Where(e => ids.Contains(e.Key)).Max(e => e.Value), NoLines)
-            : (null, left.GroupBy(l => LineOf(l.Piece)).ToDictionary(g => g.Key, g => g.First()));
+            : (null, Lines(left, asked, ids));
+    }
+
+    /// <summary>Lines that need a coating of which the cans hold too little for all that was agreed and is asked for: known without planning.</summary>
+    private Dictionary<int, LeftOut> Uncoated(AskedOrder order)
+    {
+        var asked = Pieces(order, shift);
+        var missing = promises.Uncoated(asked);
+        var lines = new Dictionary<int, LeftOut>();
+        foreach (var piece in missing.Count == 0 ? [] : asked)
+            if (piece.Route.FirstOrDefault(s => s.Kind == StepKind.Spray && missing.ContainsKey(s.Coating)) is { } spray)
+                lines.TryAdd(LineOf(piece.Id), new LeftOut(piece.Id, "no coating", missing[spray.Coating]));
+        return lines;
+    }
+
+    /// <summary>A plan of all with those that are asked for, and whom it leaves out that would not be left out without them.</summary>
+    private (Plan Plan, List<LeftOut> Left) Together(Day day, HashSet<string> ids)
+    {
+        var plan = DayPlanner.First(day);
+        var before = promises.LeftOut.ToHashSet(StringComparer.Ordinal);
+        return (plan, [.. plan.LeftOut.Where(l => ids.Contains(l.Piece) || !before.Contains(l.Piece))]);
+    }
+
+    /// <summary>The reason for each line. Where it is another order that would go without, it is said of all lines: nobody's coating is taken away.</summary>
+    private static Dictionary<int, LeftOut> Lines(List<LeftOut> left, List<Piece> asked, HashSet<string> ids)
+    {
+        var own = left.FindAll(l => ids.Contains(l.Piece));
+        return own.Count > 0
+            ? own.GroupBy(l => LineOf(l.Piece)).ToDictionary(g => g.Key, g => g.First())
+            : asked.Select(p => LineOf(p.Id)).Distinct().ToDictionary(line => line, _ => left[0]);
     }
 
     private static readonly IReadOnlyDictionary<int, LeftOut> NoLines = new Dictionary<int, LeftOut>();

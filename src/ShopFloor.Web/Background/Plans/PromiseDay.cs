@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Planning.DayPlans;
@@ -69,6 +70,18 @@ public sealed record PromisedDay(DateTimeOffset? At, IReadOnlyList<PushedOrder> 
 {
     /// <summary>Why there is no promise: for each line that nobody can make, counted from 0, the plan's reason.</summary>
     public IReadOnlyDictionary<int, LeftOut> LeftOut { get; init; } = new Dictionary<int, LeftOut>();
+
+    /// <summary>Says that there is no day, and what each line lacks.</summary>
+    /// <param name="text">That there is none.</param>
+    /// <param name="field">What it is said beside.</param>
+    /// <param name="lineByLine">True: what a line lacks is said beside the line.</param>
+    public IReadOnlyList<Refusal> NoDate(string text, string? field = null, bool lineByLine = false) =>
+        [
+            new("no-date", text, field),
+            .. LeftOut
+                .OrderBy(l => l.Key)
+                .Select(l => new Refusal("no-date", l.Value.Text, lineByLine ? FormattableString.Invariant($"lines.{l.Key}") : field)),
+        ];
 }
 
 /// <summary>

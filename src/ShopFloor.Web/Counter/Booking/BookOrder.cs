@@ -95,7 +95,7 @@ public sealed class BookOrder(
             return null;
         promise ??= await promises.ForAsync(judged.Asked, cancel);
         if (promise.At is not { } ready)
-            return new Refusal("no-date", "The workshop cannot make this within the days it plans ahead. Ask the owner.", "wanted");
+            return Result<BookedOrder>.Refused(promise.NoDate(NoDate, "wanted", lineByLine: true));
         if (promise.Pushes.Count > 0 && !await DraftAccess.IsClerkAsync(work.Context, work.By, cancel))
             return RushPushes;
         var booked = await WriteAsync(work, judged.Order, customer.Value, (judged.Shop, judged.Lines, ready), cancel);
@@ -103,6 +103,8 @@ public sealed class BookOrder(
             promises.Keep(promise, judged.Asked, booked.Value);
         return booked;
     }
+
+    private const string NoDate = "The workshop cannot make this within the days it plans ahead. Ask the owner.";
 
     /// <summary>A promise already given is only broken by people of the workshop, who speak with those who wait.</summary>
     private static readonly Refusal RushPushes = new(

@@ -90,7 +90,7 @@ public sealed class DecideComplaint(
             return Result<Done>.Refused(judged.Faults);
         var promised = await promises.NowAsync(work.Context, judged.Asked, cancel) ?? await promises.ForAsync(judged.Asked, cancel);
         if (promised.At is not { } ready)
-            return new Refusal("no-date", "The workshop cannot make this within the days it plans ahead.");
+            return Result<Done>.Refused(promised.NoDate("The workshop cannot make this within the days it plans ahead."));
         var booked = await BookOrder.WriteAsync(work, judged.Input, judged.Customer, (judged.Shop, judged.Lines, ready), cancel);
         return booked.Then(b => complaint.RemadeAs(b.Order, answer, work.Now));
     }

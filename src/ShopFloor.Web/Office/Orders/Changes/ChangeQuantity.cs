@@ -60,8 +60,8 @@ public sealed class ChangeQuantity(IDbContextFactory<ShopContext> contexts, Comm
             return Result<DateTimeOffset>.Refused(resized.Refusals);
         if (resized.Value.Fingerprint != input.ShownPrice)
             return new Refusal("price-moved", "The price has changed since it was shown. Please look at the new price, then confirm.");
-        if (await PromiseAsync(work, order, resized.Value.Asked, cancel) is { } late)
-            return late;
+        if (await PromiseAsync(work, order, resized.Value.Asked, cancel) is { Count: > 0 } late)
+            return Result<DateTimeOffset>.Refused(late);
         var moved = await MoveAsync(work, order, resized.Value, cancel);
         if (!moved.IsOk)
             return Result<DateTimeOffset>.Refused(moved.Refusals);
@@ -70,16 +70,16 @@ public sealed class ChangeQuantity(IDbContextFactory<ShopContext> contexts, Comm
     }
 
     /// <summary>The promise is moved when what comes on top needs longer, never forward.</summary>
-    private async Task<Refusal?> PromiseAsync(CommandWork work, Order order, AskedOrder? asked, CancellationToken cancel)
+    private async Task<IReadOnlyList<Refusal>> PromiseAsync(CommandWork work, Order order, AskedOrder? asked, CancellationToken cancel)
     {
         if (asked is null)
-            return null;
+            return [];
         var promised = await promises.NowAsync(work.Context, asked, cancel) ?? await promises.ForAsync(asked, cancel);
         if (promised.At is not { } at)
-            return new Refusal("no-date", "The workshop cannot make this within the days it plans ahead.", "quantity");
+            return promised.NoDate("The workshop cannot make this within the days it plans ahead.", "quantity");
         if (at > order.PromisedAt)
             order.Promise(at);
-        return null;
+        return [];
     }
 
     private static async Task<Result<Done>> MoveAsync(CommandWork work, Order order, ResizedLine resized, CancellationToken cancel)
