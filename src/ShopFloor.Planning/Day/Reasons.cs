@@ -36,7 +36,7 @@ internal sealed class Reasons(Shop shop, Decoder decoder)
             return new Why(null, null, id, SetPoint, place);
         if (!line.Taken.IsFree(batch.Start - 1, batch.Start))
             return new Why(null, null, id, Station, place);
-        return decoder.PersonIsFree(batch.LoadPerson, batch.Start - 1, batch.Start)
+        return decoder.PersonIsFree(batch.LoadPerson, batch.Start - 1, batch.Start) || OthersCould(batch)
             ? new Why(null, null, id, Chosen)
             : new Why(null, null, id, Person, shop.People[batch.LoadPerson].Id);
     }
@@ -65,8 +65,22 @@ internal sealed class Reasons(Shop shop, Decoder decoder)
         var (person, from) = (decoder.PersonOf[n], decoder.ShakeStart(n) ?? start);
         if (from == 0)
             return (PreviousStep, "plan begins");
-        if (!decoder.PersonIsFree(person, from - 1, from))
+        if (!decoder.PersonIsFree(person, from - 1, from) && !OthersCould(n, person))
             return (Person, shop.People[person].Id);
         return decoder.PlaceIsFree(n, from - 1, from) ? (Chosen, null) : (Station, decoder.StationName(n));
     }
+
+    /// <summary>Whether somebody else had time for a bench step a second earlier. What is sprayed in one round is one person's.</summary>
+    private bool OthersCould(int n, int person) =>
+        !shop.Nodes[n].IsSpray && AnyFree(StationKind.Bench, person, decoder.Start[n] - 1, decoder.End[n] - 1);
+
+    /// <summary>Whether somebody else had time for a session, or for a load whose dwell may be a second longer.</summary>
+    private bool OthersCould(PlacedBatch batch) =>
+        shop.Heated[batch.Place].IsOven
+            ? batch.UnloadStart - batch.DwellStart < decoder.Groups[batch.Group].DwellMax
+                && AnyFree(StationKind.Oven, batch.LoadPerson, batch.Start - 1, batch.DwellStart - 1)
+            : AnyFree(StationKind.Press, batch.LoadPerson, batch.Start - 1, batch.End - 1);
+
+    private bool AnyFree(StationKind kind, int but, int from, int to) =>
+        Array.Exists(shop.PeopleFor[(int)kind], p => p != but && decoder.PersonIsFree(p, from, to));
 }

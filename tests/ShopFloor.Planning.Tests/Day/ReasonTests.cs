@@ -76,6 +76,44 @@ public sealed class ReasonTests
         Assert.True(byPerson > 100 && byStep > 100, $"{byPerson} by person, {byStep} by step");
     }
 
+    /// <summary>Whoever is named was busy or away the second before, and nobody else who can do it had time for it.</summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    public void Plan_RandomDay_NamesAPersonOnlyWhereNobodyElseHadTime(int rounds)
+    {
+        var (named, options) = (0, new PlanOptions { Rounds = rounds, Chains = 1 });
+        for (var seed = 1UL; seed <= 6; seed++)
+        {
+            var day = DayMaker.Make(14 + (int)seed, seed, seed % 2 == 0);
+            foreach (var some in new[] { day, AtWork.Later(day, DayPlanner.First(day), 7_000) })
+            {
+                var plan = DayPlanner.Plan(some, options);
+                var tasks = plan.Tasks.Where(t => t.Piece is not null).ToDictionary(t => (t.Piece, t.Step));
+                foreach (var why in plan.Why.Where(w => w is { HeldBy: "person" }))
+                {
+                    var task = why.Batch is null ? tasks[(why.Piece, why.Step)] : BeginOf(plan, why.Batch);
+                    var start = ShakeBefore(plan, task) ?? task.StartS;
+                    Assert.False(IsFree(some, plan, why.Name!, start - 1, start), $"{seed}: {why} was idle");
+                    if (task.Kind is TaskKinds.Spray or TaskKinds.Load)
+                        continue;
+                    named++;
+                    var kind = some.Stations.First(s => s.Id == task.Station).Kind;
+                    foreach (var other in some.People.Where(p => p.Id != why.Name && p.Can.Contains(kind)))
+                        Assert.False(IsFree(some, plan, other.Id, start - 1, task.EndS!.Value - 1), $"{seed}: {why}, but {other.Id}");
+                }
+            }
+        }
+        Assert.True(named > 100, $"{named} named");
+    }
+
+    private static PlanTask BeginOf(Plan plan, string batch) =>
+        plan.Tasks.First(t => t.Batch == batch && t.Kind is TaskKinds.Load or TaskKinds.Press);
+
+    private static bool IsFree(ShopFloor.Planning.Exchange.Day day, Plan plan, string person, int from, int to) =>
+        plan.Tasks.All(t => t.Person != person || t.EndS <= from || to <= t.StartS)
+        && day.People.First(p => p.Id == person).Shifts.Any(s => s.FromS <= from && to <= s.NormalToS);
+
     private static int? ShakeBefore(Plan plan, PlanTask spray) =>
         spray.Kind == TaskKinds.Spray
             ? plan.Tasks.FirstOrDefault(t => t.Batch == spray.Batch && t.Kind == TaskKinds.Shake && t.EndS == spray.StartS)?.StartS
