@@ -8,11 +8,11 @@ public static class DayPlanner
     /// <summary>Name written into plans.</summary>
     public const string Name = "first plan + moves";
 
-    /// <summary>The first plan alone, at once.</summary>
+    /// <summary>The first plan alone, at once, without words about what would help late pieces.</summary>
     /// <param name="day">The day.</param>
     /// <param name="daySha256">Fingerprint of the day file's bytes; null: of the day as this program writes it.</param>
     public static Plan First(Day day, string? daySha256 = null) =>
-        Plan(
+        Bare(
             day,
             new PlanOptions
             {
@@ -30,7 +30,7 @@ public static class DayPlanner
     public static Plan Plan(Day day, PlanOptions options, CancellationToken cancel = default, Action<PlanProgress>? progress = null)
     {
         var plan = Searched(day, options, lineUps: options.Rounds > 0, cancel, progress);
-        return options.Rounds > 0 ? LateHelp.Add(day, plan) : plan;
+        return options.Rounds > 0 || day.Pieces.Count <= LateHelp.MostAtOnce ? LateHelp.Add(day, plan) : plan;
     }
 
     /// <summary>The plan of first plan and rounds alone: no words about what would help late pieces, times as the decoder gives them.</summary>

@@ -132,6 +132,19 @@ public sealed class ReasonTests
     }
 
     [Fact]
+    public void Plan_OfNoRounds_SaysWhatWouldHelpOnASmallDay()
+    {
+        var day = DayMaker.Make(20, 2);
+        day = day with { Pieces = [.. day.Pieces.Select(p => p with { PromiseS = 5_000 })] };
+        var plan = DayPlanner.Plan(day, new PlanOptions { Rounds = 0, Chains = 1 });
+        var ends = PlanEnds.Of(plan);
+        Assert.Equal(day.Pieces.Count(p => ends[p.Id] > p.PromiseS), plan.Why.Count(w => w.Helps is not null));
+        Assert.Contains(plan.Why, w => w.Helps is not (null or "nothing that was tried"));
+        // What it takes is spared where only times are asked for.
+        Assert.DoesNotContain(DayPlanner.First(day).Why, w => w.Helps is not null);
+    }
+
+    [Fact]
     public void Plan_LatePieces_SaysWhatWouldHelpBecauseItTriedIt()
     {
         var day = DayMaker.Make(24, 2);
