@@ -70,7 +70,7 @@ internal sealed class Feasibility(Shop shop, GroupMaker maker)
         {
             var node = shop.Nodes[n];
             if (node.MaxLag < 0)
-                return ("no window", $"The rest before step {node.StepNumber} began before the plan and is not among the running tasks.");
+                return ("no window", Broken(node));
             if (node.MinLag > node.MaxLag)
                 return ("no window", $"The rest before step {node.StepNumber} must end before it has lasted as long as it must.");
             var reason =
@@ -83,6 +83,11 @@ internal sealed class Feasibility(Shop shop, GroupMaker maker)
         }
         return null;
     }
+
+    private static string Broken(Node node) =>
+        node.RestStep > 0
+            ? $"The rest before step {node.StepNumber} began before the plan and is not among the running tasks."
+            : $"The rest before step {node.StepNumber} ended before the plan begins, and the step should have begun just then.";
 
     private bool Nobody(StationKind kind) => shop.PeopleFor[(int)kind].Length == 0;
 

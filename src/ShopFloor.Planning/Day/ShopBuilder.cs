@@ -184,6 +184,9 @@ internal sealed class ShopBuilder
         if (rest > 0 && follows >= 1 && piece.Done >= follows && runningRest is null && given < 0)
             // The rest should have begun when the step before it ended, before second 0, but it does not run: no plan can mend that.
             max = -1;
+        if (rest == 0 && k >= 2 && piece.Route[k - 2].Kind == StepKind.Rest && piece.Done == k - 1)
+            // A rest that is over must be joined by the next step at once: at second 0 at the latest.
+            max = given < 0 ? -1 : 0;
         var pins = piece.Pins.Where(pin => pin.Step == k).ToList();
         var hardAt = runningRest?.EndS;
         return new Node

@@ -162,4 +162,26 @@ public sealed class OddDayTests
 
     private static ShopFloor.Planning.Exchange.Day Read(string name) =>
         DayReader.Read(File.ReadAllBytes(Path.Combine(AppContext.BaseDirectory, "Fixtures", name + ".day.json")), name).Value;
+
+    /// <summary>A rest must be joined by the next step at once. One that ended a minute ago cannot be, so its piece is left out with that reason;
+    /// one that ends just now can.</summary>
+    [Theory]
+    [InlineData(-60, "no window")]
+    [InlineData(0, null)]
+    public void First_DoneEndsOnARest_IsPlannedAtOnceOrLeftOut(int ended, string? reason)
+    {
+        var day = DayMaker.Make(5, 3);
+        var resting = day.Pieces.First(p => p.Route.Any(s => s.Kind == StepKind.Rest));
+        var done = resting.Route.ToList().FindIndex(s => s.Kind == StepKind.Rest) + 1;
+        // What follows is work by hand: a load would first have to heat.
+        List<Step> route = [.. resting.Route.Take(done), new Step(StepKind.Inspect) { LengthS = 60 }];
+        var odd = resting with { Done = done, LastEndS = ended, Route = route, Pins = [] };
+        var shift = day.People[0].Shifts[0];
+        day = day with { Pieces = [odd], People = [day.People[0] with { Shifts = [shift with { FromS = 0 }] }] };
+        var plan = DayPlanner.First(day);
+        Assert.Empty(PlanChecker.Check(day, plan));
+        Assert.Equal(reason, plan.LeftOut.SingleOrDefault()?.Reason);
+        if (reason is not null)
+            Assert.Contains("ended before the plan begins", plan.LeftOut[0].Text, StringComparison.Ordinal);
+    }
 }
