@@ -1,5 +1,6 @@
 using System.Text.Json;
 using ShopFloor.Planning.Checking;
+using ShopFloor.Planning.Exchange;
 
 namespace ShopFloor.Cli;
 
@@ -12,10 +13,23 @@ internal static class CheckCommand
         WriteIndented = true,
     };
 
-    public static int Run(CommandLine line, TextWriter output)
+    public static int Run(CommandLine line, TextWriter output, TextWriter errors)
     {
         var day = Files.Day(line.FileNames[0], out var sha);
-        var findings = PlanChecker.Check(day, Files.Plan(line.FileNames[1]), sha);
+        var plan = Files.Plan(line.FileNames[1]);
+        var findings = PlanChecker.Check(day, plan, sha);
+        var form = PlanForm.Check(day, plan, Files.Bytes(line.FileNames[1]), line.FileNames[1]);
+        var code = Write(line, output, findings);
+        if (form.Count == 0)
+            return code;
+        // The findings stand first: what breaks a rule says more than what stands in the wrong place.
+        foreach (var problem in form)
+            errors.WriteLine(problem);
+        return code == Commands.Fine ? Commands.BadInput : code;
+    }
+
+    private static int Write(CommandLine line, TextWriter output, IReadOnlyList<Finding> findings)
+    {
         var target = line.Option("json");
         var json = JsonSerializer.SerializeToUtf8Bytes(findings, Form);
         if (target == "-")

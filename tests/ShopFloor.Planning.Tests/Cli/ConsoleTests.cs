@@ -2,6 +2,7 @@ using System.Text.Json;
 using ShopFloor.Cli;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
+using ShopFloor.Planning.Tests.Day;
 
 namespace ShopFloor.Planning.Tests.Cli;
 
@@ -109,6 +110,54 @@ public sealed class ConsoleTests : IDisposable
         Assert.Equal((0, "no findings"), (check.Code, check.Out.Trim()));
         using var findings = JsonDocument.Parse(File.ReadAllBytes(In("findings.json")));
         Assert.Equal(0, findings.RootElement.GetArrayLength());
+    }
+
+    [Fact]
+    public void Check_TasksOutOfOrder_GivesTwoWithThePlaceAndStillJudgesTheRules()
+    {
+        var (day, path) = Made();
+        var plan = PlanReader.Read(File.ReadAllBytes(path), path).Value;
+        File.WriteAllBytes(path, PlanWriter.Write(plan with { Tasks = [.. plan.Tasks.Skip(1), plan.Tasks[0]] }));
+        var check = Run("check", day, path);
+        Assert.Equal((2, "no findings"), (check.Code, check.Out.Trim()));
+        Assert.Matches($@"plan\.json:\d+:\d+ tasks\[{plan.Tasks.Count - 1}\]\.start_s: tasks are sorted", check.Errors);
+
+        // What breaks a rule is found besides, and counts for more.
+        File.WriteAllBytes(path, PlanWriter.Write(plan with { Tasks = [.. plan.Tasks.Skip(2), plan.Tasks[0]] }));
+        check = Run("check", day, path);
+        Assert.Equal(1, check.Code);
+        Assert.Contains("step-missing", check.Out, StringComparison.Ordinal);
+        Assert.Contains("tasks are sorted", check.Errors, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("S1", "load-1", "a press session that does not run yet is named S1, S2, … by start")]
+    [InlineData("S1", "S01", "a press session that does not run yet is named")]
+    [InlineData("S1", "S99", "numbers go by start")]
+    public void Check_BatchNamedOtherwise_GivesTwoWithThePlace(string from, string to, string said)
+    {
+        var (day, path) = Made(12);
+        var text = File.ReadAllText(path);
+        File.WriteAllText(path, text.Replace($"\"{from}\"", $"\"{to}\"", StringComparison.Ordinal));
+        var check = Run("check", day, path);
+        Assert.Equal((2, "no findings"), (check.Code, check.Out.Trim()));
+        Assert.Contains(said, check.Errors, StringComparison.Ordinal);
+        Assert.Matches(@"plan\.json:\d+:\d+ batches\[\d+\]\.id: ", check.Errors);
+    }
+
+    /// <summary>Plans of this program are as the format has them, also where something runs already.</summary>
+    [Fact]
+    public void Form_OfItsOwnPlans_IsRight()
+    {
+        for (var seed = 1UL; seed <= 6; seed++)
+        {
+            var day = DayMaker.Make(16, seed, seed % 2 == 0);
+            foreach (var some in new[] { day, AtWork.Later(day, DayPlanner.First(day), 6_000) })
+            {
+                var plan = DayPlanner.Plan(some, new PlanOptions { Rounds = 1, Chains = 1 });
+                Assert.Empty(PlanForm.Check(some, plan, PlanWriter.Write(plan), "plan.json"));
+            }
+        }
     }
 
     [Fact]

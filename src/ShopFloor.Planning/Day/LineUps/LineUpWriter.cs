@@ -69,9 +69,27 @@ internal sealed class LineUpWriter
 
     private string PersonOf(int op) => shop.People[line.Person[op]].Id;
 
+    /// <summary>When the shake before a spray ends.</summary>
+    private int ShakenAt(int n) => line.HasShake(n) ? times.End[at.ShakeOf(n)] : times.Start[n];
+
+    /// <summary>Names the rounds by their start, which need not be their order in the line-up; each by its first spray.</summary>
+    private Dictionary<int, string> NameRounds()
+    {
+        int ShakeStart(int n) => ShakenAt(n) - shop.Coatings[shop.Nodes[n].Coating].ShakeS;
+        var named = new Dictionary<int, string>();
+        var first = line.Sequence.Take(line.Count).Where(n => at.IsStep(n) && shop.Nodes[n].IsSpray && times.IsShaken[n]);
+        foreach (var n in first.OrderBy(ShakeStart))
+        {
+            var (coating, id) = (shop.Nodes[n].Coating, Name("R"));
+            batches.Add(new Batch(id, BatchKinds.Round) { Coating = shop.Coatings[coating].Id, Can = shop.Cans[coating][line.Can[n]].Id });
+            named[n] = id;
+        }
+        return named;
+    }
+
     private void WriteRounds()
     {
-        var ids = new string[shop.Booths.Length];
+        var (named, ids) = (NameRounds(), new string[shop.Booths.Length]);
         for (var i = 0; i < line.Count; i++)
         {
             var n = line.Sequence[i];
@@ -81,9 +99,7 @@ internal sealed class LineUpWriter
             var coating = shop.Coatings[node.Coating];
             if (times.IsShaken[n])
             {
-                var id = ids[line.Booth[n]] = Name("R");
-                batches.Add(new Batch(id, BatchKinds.Round) { Coating = coating.Id, Can = shop.Cans[node.Coating][line.Can[n]].Id });
-                var shaken = line.HasShake(n) ? times.End[at.ShakeOf(n)] : times.Start[n];
+                var (id, shaken) = (ids[line.Booth[n]] = named[n], ShakenAt(n));
                 tasks.Add(new PlanTask(TaskKinds.Shake, booth, PersonOf(n), shaken - coating.ShakeS, shaken, Batch: id));
             }
             tasks.Add(
