@@ -63,7 +63,7 @@ public static class FittedRecipe
         }
         // What no recipe may be, no piece's steps may become.
         if (faults.Count == 0)
-            faults.AddRange(RecipeRules.Faults([.. steps.Select(s => s.Step)]));
+            faults.AddRange(RecipeRules.FaultsOfWork([.. steps.Select(s => s.Step)]));
         return faults.Count > 0 ? Result<IReadOnlyList<FittedStep>>.Refused(faults) : steps;
     }
 

@@ -33,6 +33,10 @@ public static class RecipeRules
         return faults;
     }
 
+    /// <summary>Every fault of the steps of one piece: their numbers and order. What is written on how to lay up is the recipe's, or the wrap press's.</summary>
+    public static IReadOnlyList<Refusal> FaultsOfWork(IReadOnlyList<RecipeStep> steps) =>
+        [.. steps.SelectMany((s, i) => StepFaults(s, i + 1)), .. RecipeOrder.Faults(steps)];
+
     private static IEnumerable<Refusal> StepFaults(RecipeStep step, int number)
     {
         var where = $"Step {number}";

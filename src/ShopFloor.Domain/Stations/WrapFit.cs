@@ -1,4 +1,4 @@
-using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 
 namespace ShopFloor.Domain.Stations;
@@ -11,6 +11,9 @@ namespace ShopFloor.Domain.Stations;
 /// <param name="MostSeconds">Longest time under heat, seconds.</param>
 public sealed record WrapFit(Length Thinnest, Length Widest, Length Tallest, int LeastSeconds, int MostSeconds)
 {
+    /// <summary>Whether a round piece is wide enough, and not too wide or too tall.</summary>
+    public bool Takes(PieceDescription piece) => piece.Thickness >= Thinnest && piece.Thickness <= Widest && piece.Height <= Tallest;
+
     /// <summary>How the print lies in it.</summary>
     public const string LayUp = "print round the piece, picture inwards";
 

@@ -166,7 +166,7 @@ internal sealed class BenchShop : IAsyncDisposable
         var (scans, taps) = (0, 0);
         code ??= Code;
         if ((await PiecesAsync()).First(p => (p.Tray ?? p.Code) == code).State == PieceState.Booked)
-            Must(await ReceiveAsync());
+            Must(await Shop.Get<ReceivePieces>().RunAsync(Ask(), new Target(code)));
         while ((await PiecesAsync()).First(p => (p.Tray ?? p.Code) == code) is { NextAttended: { } next } piece)
         {
             WaitBefore(piece, next);

@@ -37,10 +37,10 @@ public sealed class InstallShippedTests
             Assert.True((await shop.Get<InstallShipped>().RunAsync(Asked.BySystem())).IsOk);
         Assert.Equal([Topic.Station, Topic.Stock], told.Order());
 
-        // Nobody works there yet and there is no can: no day, and the reason, not a fault.
+        // Nobody works there yet and there is no can: no day, and a reason, not a fault. What no can holds is known before anything is planned.
         var quote = await shop.Get<QuoteOrder>().RunAsync(ShopOrders.Plates(own: true));
         Assert.Null(quote.PromisedAt);
-        Assert.Equal("no station", Assert.Single(quote.LeftOut).Value.Reason);
+        Assert.Equal("no coating", Assert.Single(quote.LeftOut).Value.Reason);
     }
 
     private static async Task PublishAsync(TestShop shop)

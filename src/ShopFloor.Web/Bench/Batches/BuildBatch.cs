@@ -74,7 +74,7 @@ public sealed class BuildBatch(CommandRunner runner) : IUseCase
             return new Refusal("batch-empty", "Choose at least one piece.", "codes");
         if (pieces[0].NextAttended is not { } step || BatchRule.KindFor(step.Kind) is not { } kind)
             return new Refusal("not-up", $"{pieces[0].Code} is not up for spraying, the oven or the press.");
-        var station = await PutTogether.StationAsync(work, kind, wish.Station, pieces[0]);
+        var station = await ChosenStation.FindAsync(work, kind, wish.Station, pieces);
         return station.IsOk
             ? await PutTogether.NewAsync(work, kind, station.Value, pieces, (wish.Can, wish.PlanName))
             : Result<Batch>.Refused(station.Refusals);

@@ -85,30 +85,6 @@ internal static class PutTogether
         return answer;
     }
 
-    /// <summary>The station to use: the named one, or the only or first usable one of the kind; of presses one for the piece's form.</summary>
-    internal static async Task<Result<Station>> StationAsync(CommandWork work, BatchKind kind, string? code, Piece piece)
-    {
-        var context = work.Context;
-        var wanted = kind switch
-        {
-            BatchKind.SprayRound => StationKind.Booth,
-            BatchKind.OvenLoad => StationKind.Oven,
-            _ => StationKind.Press,
-        };
-        var all = await context.Stations.Where(s => s.IsActive && s.Kind == wanted).OrderBy(s => s.Code).ToListAsync();
-        var usable = all.FindAll(s => s.DownUntil is null || s.DownUntil <= work.Now);
-        if (code is null && wanted == StationKind.Press && usable.Count > 1)
-        {
-            var facts = await BatchFacts.LoadAsync(context, usable[0], [piece], default);
-            var form = facts.Lines[piece.Line].Piece.Form;
-            usable = [.. usable.OrderByDescending(s => s.Settings is PressSettings press && press.Suits(form))];
-        }
-        var chosen = code is null ? usable.FirstOrDefault() : usable.Find(s => s.Code == code);
-        return chosen is null
-            ? new Refusal("station-missing", $"There is no usable {wanted.ToString().ToLowerInvariant()} {code}".TrimEnd() + ".", "station")
-            : chosen;
-    }
-
     private static async Task<Refusal?> BusyAsync(CommandWork work, Batch own, IReadOnlyList<Piece> pieces)
     {
         var building = await work.Context.Batches.Where(b => b.State == BatchState.Building && b.Id != own.Id).ToListAsync();

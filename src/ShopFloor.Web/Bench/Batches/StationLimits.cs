@@ -14,7 +14,7 @@ internal static class StationLimits
             OvenSettings oven => Dial(facts, settings, oven.LowestCelsius, oven.HighestCelsius)
                 ?? await LoadVapour.RefuseTogetherAsync(work, facts.Station, [.. facts.Pieces.Select(p => (p, p.NextAttended!.Number))])
                 ?? Heat(facts, settings, oven),
-            PressSettings press => Dial(facts, settings, press.LowestCelsius, press.HighestCelsius) ?? Form(facts, press),
+            PressSettings press => Dial(facts, settings, press.LowestCelsius, press.HighestCelsius) ?? Form(facts),
             _ => null,
         };
 
@@ -26,8 +26,11 @@ internal static class StationLimits
             )
             : null;
 
-    private static Refusal? Form(BatchFacts facts, PressSettings press)
+    /// <summary>What of the pieces' form a press does not take; null for other stations.</summary>
+    internal static Refusal? Form(BatchFacts facts)
     {
+        if (facts.Station.Settings is not PressSettings press)
+            return null;
         foreach (var piece in facts.Pieces)
         {
             var it = facts.Lines[piece.Line].Piece;

@@ -66,7 +66,7 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         // A held or finished piece answers in its own words before any lay-out is tried.
         foreach (var piece in pieces.Where(p => !PieceTransitions.Allows(p.State, PieceMove.Start)))
             return Result<Moved>.Refused(ManyMoves.Named(piece, piece.Start(wish.Target.Step ?? 0, work.Now).Refusals));
-        var station = await PutTogether.StationAsync(work, kind, wish.Station, pieces[0]);
+        var station = await ChosenStation.FindAsync(work, kind, wish.Station, pieces);
         if (!station.IsOk)
             return Result<Moved>.Refused(station.Refusals);
         var batch = await PutTogether.NewAsync(work, kind, station.Value, pieces, (wish.Can, null));

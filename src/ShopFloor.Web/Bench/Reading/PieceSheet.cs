@@ -168,7 +168,10 @@ public sealed record PieceSheet
     {
         var it = line.Piece;
         var face = SizeEcho.Face(it, l => FormattableString.Invariant($"{l.Millimetres:0.#}"));
-        var size = FormattableString.Invariant($"{face} × {it.Thickness.Millimetres:0.##} mm");
+        var size =
+            it.Form == Domain.Materials.Form.Cylinder
+                ? $"{face} mm"
+                : FormattableString.Invariant($"{face} × {it.Thickness.Millimetres:0.##} mm");
         return $"{work.Settings.Material(it.Material).Name}, {size}, {StepWords.Of(line.Finish)}";
     }
 

@@ -37,7 +37,7 @@ public sealed class StepReasons(IDbContextFactory<ShopContext> contexts, TimePro
         if (recipe is null)
             return [];
         var material = shop.Settings.Material(line.Piece.Material);
-        var fitted = FittedRecipe.Explained(recipe, line.Piece, shop.FittingFor(recipe, material));
+        var fitted = FittedRecipe.Explained(recipe, line.Piece, shop.FittingFor(recipe, material, line.Piece));
         var steps = fitted.IsOk ? fitted.Value.Where(f => f.Step.Number == step || f.Step.Number == step - 1 && f.Step.Kind.IsRest()) : [];
         var reasons = steps.Where(f => f.Why is not null).Select(f => new StepReason(Title(f.Step), f.Why!, Booked(piece, f.Step.Number)));
         return [.. reasons, .. Suited(piece, line, material, shop, step)];

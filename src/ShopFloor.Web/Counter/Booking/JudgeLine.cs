@@ -104,7 +104,7 @@ public static class JudgeLine
             var no = new Refusal("refused", verdict.Sentence, "material");
             return new JudgedLine(recipe, [], new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, [no]) { Why = why });
         }
-        var steps = FittedRecipe.For(recipe, line.Piece, shop.FittingFor(recipe, material));
+        var steps = FittedRecipe.For(recipe, line.Piece, shop.FittingFor(recipe, material, line.Piece));
         if (NotHere(steps.IsOk ? steps.Value : recipe.Steps, shop) is { } tooHot)
             return new JudgedLine(recipe, [], new LineQuote(Verdict.Refuse, tooHot.Text, [tooHot.Text], null, [tooHot]));
         if (!steps.IsOk)

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Heat;
 using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
@@ -81,8 +82,8 @@ public sealed record ShopFacts(
     /// <summary>True when there is a press for cylinders.</summary>
     public bool HasWrapPress => Stations.Any(s => s.Settings is PressSettings { Wraps: true });
 
-    /// <summary>The workshop as fitting needs it.</summary>
-    public FittingWorkshop FittingFor(Recipe recipe, MaterialSheet material) =>
+    /// <summary>The workshop as fitting a piece needs it.</summary>
+    public FittingWorkshop FittingFor(Recipe recipe, MaterialSheet material, PieceDescription piece) =>
         new(
             material,
             Settings.Material(recipe.ReferenceMaterial),
@@ -91,12 +92,17 @@ public sealed record ShopFacts(
             Coatings.GroupBy(c => c.Kind).ToDictionary(g => g.Key, g => g.First().Settings)
         )
         {
-            Wrap = Stations.Select(s => (s.Settings as PressSettings)?.Wrap).FirstOrDefault(w => w is not null),
+            Wrap = Stations
+                .Select(s => (s.Settings as PressSettings)?.Wrap)
+                .OfType<WrapFit>()
+                .OrderByDescending(w => w.Takes(piece))
+                .FirstOrDefault(),
         };
 
+    // Of several ovens the slowest: a piece may go into any of them, and baked too short it is lost.
     private HeatOven HeatOfOven()
     {
-        var oven = Stations.Select(s => s.Settings).OfType<StationOven>().FirstOrDefault();
+        var oven = Stations.Select(s => s.Settings).OfType<StationOven>().MinBy(o => o.HeatTransfer);
         var shipped = HeatOven.Default;
         return oven is null
             ? shipped

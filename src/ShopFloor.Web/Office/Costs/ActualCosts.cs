@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Pricing;
@@ -101,7 +102,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
             ),
             new Money(then.Inputs.ConsumablesPerPiece * taped, currency),
             new AttendedTime(hands, runs.Count > 0 ? then.Inputs.SecondsPerLine : 0),
-            [.. Machines(runs, n, then)],
+            [.. Machines(runs, line.Piece.Form, n, then)],
             new Money(Blanks(line, pieces, day) / n, currency),
             new SpoilRisk(0, Money.Zero(currency))
         );
@@ -128,7 +129,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
                 new Money(g.Key.Settings.MlPriceOn(day), currency)
             ));
 
-    private IEnumerable<MachineTime> Machines(IReadOnlyList<TimeShare> runs, decimal n, CurrentSettings then) =>
+    private IEnumerable<MachineTime> Machines(IReadOnlyList<TimeShare> runs, Form form, decimal n, CurrentSettings then) =>
         runs.Where(r => r.Run.Step.Kind.HasWindow())
             .GroupBy(r => r.Run.Step.Kind.InOven())
             .OrderByDescending(g => g.Key)
@@ -137,7 +138,7 @@ internal sealed class ActualCosts(ShopFacts shop, SettingsHistory history, WorkJ
                 g.Key ? "Oven" : "Press",
                 g.Sum(r => r.Seconds) / n,
                 1,
-                PriceLine.Watts(g.Key, shop),
+                PriceLine.Watts(g.Key, shop, form),
                 then.Inputs.HeaterDutyPercent
             ));
 
