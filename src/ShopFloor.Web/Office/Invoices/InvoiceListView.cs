@@ -103,7 +103,7 @@ public sealed record OrderInvoicing(
     /// <summary>Pieces that were made and paid back after a complaint.</summary>
     public int PaidBack { get; init; }
 
-    /// <summary>Spoiled pieces in whose place others can still be made.</summary>
+    /// <summary>Pieces, spoiled or back on the shelf, in whose place others can still be made.</summary>
     public int ToRemake { get; init; }
 
     /// <summary>Numbers of deposit invoices that no invoice will take off any more.</summary>

@@ -20,8 +20,11 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
     /// <summary>Those of <see cref="Lost"/> that were paid back after a complaint: they were made, and nothing is asked for them any more.</summary>
     public int PaidBack { get; init; }
 
-    /// <summary>Spoiled pieces of the workshop's own stock in whose place others can still be made.</summary>
+    /// <summary>Pieces of the workshop's own stock, spoiled or back on the shelf, in whose place others can still be made.</summary>
     public int ToRemake { get; init; }
+
+    /// <summary>Those of <see cref="ToRemake"/> that went back to the shelf: waited for, but nothing is asked for them until others are made.</summary>
+    public int OnShelf { get; init; }
 
     /// <summary>Days on which pieces were handed over, shop-local.</summary>
     public IReadOnlyList<DateOnly> SuppliedOn { get; init; } = [];
@@ -31,6 +34,9 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
 
     /// <summary>Pieces to invoice in all, now and later.</summary>
     public decimal Whole => Math.Max(Invoiced, Line.Quantity - Lost);
+
+    /// <summary>Pieces that are asked for as things stand: those to invoice in all, less what is back on the shelf.</summary>
+    public decimal Owed => Math.Max(Invoiced, Line.Quantity - Lost - OnShelf);
 
     /// <summary>The pieces of orders.</summary>
     internal static async Task<ILookup<OrderId, PieceRow>> PiecesAsync(
@@ -87,7 +93,8 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
     {
         var ready = pieces.Count(p => p is { IsPaidBack: false, State: PieceState.CheckedGood or PieceState.HandedOver });
         var missing = line.Quantity - pieces.Count(p => p.State.IsThere());
-        var remake = Math.Clamp(missing, 0, pieces.Count(p => p is { State: PieceState.Spoiled, IsOwn: false }));
+        var spoiled = pieces.Count(p => p is { State: PieceState.Spoiled, IsOwn: false });
+        var remake = Math.Clamp(missing, 0, pieces.Count(p => !p.IsOwn && !p.State.IsThere()));
         var coming = pieces.Count(p => !p.State.IsEnd() && p.State != PieceState.CheckedGood);
         var lost = isOff ? 0 : Math.Max(0, line.Quantity - ready - coming - remake);
         var paidBack = pieces.Count(p => p is { IsPaidBack: true, State: PieceState.CheckedGood or PieceState.HandedOver });
@@ -96,6 +103,7 @@ public sealed record LineAccount(OrderLine Line, int Ready, decimal Invoiced)
             Lost = lost,
             PaidBack = Math.Min(lost, paidBack),
             ToRemake = isOff ? 0 : remake,
+            OnShelf = isOff ? 0 : Math.Max(0, remake - spoiled),
         };
     }
 }

@@ -81,13 +81,13 @@ public sealed record OrderAccount(
         }
     }
 
-    /// <summary>What all of it that is not lost comes to with tax; of an order that was called off, what is made or invoiced.</summary>
+    /// <summary>What all of it that is neither lost nor back on the shelf comes to with tax; of an order that was called off, what is made or invoiced.</summary>
     public decimal Agreed
     {
         get
         {
             var pieces = Lines.Sum(l =>
-                Order.GrossOf(l.Line) * (IsOff ? Math.Max(l.Invoiced, Math.Min(l.Ready, l.Line.Quantity)) : l.Whole) / l.Line.Quantity
+                Order.GrossOf(l.Line) * (IsOff ? Math.Max(l.Invoiced, Math.Min(l.Ready, l.Line.Quantity)) : l.Owed) / l.Line.Quantity
             );
             var factor = WithTax ? 1m : 1m + Settings.ChargePercentOn(Settings.Day(Order.BookedAt)) / 100m;
             return Money.Round(pieces + Order.Charges.Sum(c => c.Amount) * factor);
@@ -107,7 +107,11 @@ public sealed record OrderAccount(
     public decimal ToCome => Agreed - Paid;
 
     /// <summary>What is left to pay: what was agreed, and once all of it stands on invoices what these ask for. Below zero: too much came in.</summary>
-    public decimal LeftToPay => OpenItem.Left((HasToInvoice || Issued.Count == 0 ? Agreed : Asked) - Paid, Extras);
+    public decimal LeftToPay => OpenItem.Left((IsAllAsked ? Asked : Agreed) - Paid, Extras);
+
+    // What is back on the shelf is asked for by no document; a deposit that the last invoice is to take off would count twice.
+    private bool IsAllAsked =>
+        Issued.Count > 0 && OpenCharges.Count == 0 && Lines.All(l => l.Invoiced >= l.Owed) && (!HasToInvoice || OpenDeposits.Count == 0);
 
     /// <summary>Reads it; null when there is no such order.</summary>
     public static async Task<OrderAccount?> LoadAsync(ShopContext context, OrderId id, DateTimeOffset now, CancellationToken cancel) =>

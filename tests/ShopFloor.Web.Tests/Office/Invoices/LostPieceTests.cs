@@ -3,6 +3,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Orders;
 
 namespace ShopFloor.Web.Tests.Office.Invoices;
 
@@ -39,6 +40,29 @@ public sealed class LostPieceTests
         Assert.Equal((0, 1, await shop.GrossAsync(order)), (found.Lost, found.ToRemake, found.ToCome));
 
         Assert.Equal("part invoice", await KindAsync(shop, (await shop.InvoiceAsync(order)).Id));
+    }
+
+    // Their blanks are on the shelf: the Bench can make others. Until then nobody pays for them, and the deposit stays for the last invoice.
+    [Fact]
+    public async Task Invoice_SomeOfOursBackOnTheShelf_IsAPartAndWhatIsLeftToPayIsWithoutThem()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, count, deposit) = await DepositAsync(shop);
+        var back = count / 2;
+        await StateAsync(shop, order, (PieceState.Returned, false), back);
+
+        var found = await ForAsync(shop, order);
+        var gross = await shop.GrossAsync(order);
+        var rest = Money.Round(gross * (count - back) / count);
+        Assert.Equal((0, back, rest), (found.Lost, found.ToRemake, found.ToCome));
+        Assert.Equal(rest, await LeftAsync(shop, found.Number));
+        Assert.Equal("part invoice", await KindAsync(shop, (await shop.InvoiceAsync(order)).Id));
+        Assert.Equal(rest, await LeftAsync(shop, found.Number));
+
+        await StateAsync(shop, order, (PieceState.CheckedGood, false), back);
+        var last = await shop.InvoiceAsync(order);
+        Assert.Equal("invoice", await KindAsync(shop, last.Id));
+        Assert.InRange(await TotalAsync(shop, last.Id) - (gross - rest - deposit), -0.02m, 0.02m);
     }
 
     [Fact]
@@ -108,6 +132,9 @@ public sealed class LostPieceTests
         var number = await context.Orders.Where(o => o.Id == order).Select(o => o.Number).FirstAsync();
         return (await shop.Shop.Get<InvoiceListView>().ForOrderAsync(number))!;
     }
+
+    private static async Task<decimal> LeftAsync(InvoicingShop shop, int number) =>
+        (await shop.Shop.Get<OpenMoneyView>().LoadAsync(number))!.Amount;
 
     private static async Task<string> KindAsync(InvoicingShop shop, Guid document)
     {
