@@ -55,6 +55,25 @@ public sealed class ShelfAndAnewTests
         Assert.Equal((await context.Orders.SingleAsync()).Gross, await MoneyAsync(shop));
     }
 
+    // Of three, two go back and one is made anew with the number of the first: that one's return stays.
+    [Fact]
+    public async Task Undo_OfAReturnWhoseNumberAnotherHas_IsRefusedAndTheOtherComesBack()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        BenchShop.Must(await shop.ReceiveAsync());
+        var (first, second) = (Guid.CreateVersion7(), Guid.CreateVersion7());
+        var gone = await BackAsync(shop, first);
+        await BackAsync(shop, second);
+        var made = BenchShop.Must(await shop.Shop.Get<MakeAnother>().RunAsync(shop.Ask(), new Target(gone.Code))).Codes[0];
+
+        var refused = await shop.UndoAsync(first);
+        Assert.Equal("number-taken", BenchShop.Code0(refused));
+        Assert.Contains(made, refused.Refusals[0].Text, StringComparison.Ordinal);
+        BenchShop.Must(await shop.UndoAsync(second));
+        var there = (await shop.PiecesAsync()).Where(p => p.State.IsThere()).ToList();
+        Assert.Equal([1, 2, 3], there.Select(p => p.Number).Order());
+    }
+
     [Fact]
     public async Task GivenBack_CustomersOwn_OffersNone()
     {

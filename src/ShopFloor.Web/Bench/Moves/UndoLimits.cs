@@ -12,7 +12,7 @@ namespace ShopFloor.Web.Bench.Moves;
 
 /// <summary>
 /// What cannot be taken back with a tap: what was not done at the Bench, a lot that was barred, anything of an order that was called off,
-/// and the end of a piece whose line has as many as were ordered without it.
+/// and the end of a piece whose line has as many as were ordered without it, or gave its number to another.
 /// </summary>
 public static class UndoLimits
 {
@@ -89,14 +89,28 @@ public static class UndoLimits
             var (line, id) = (back.Key, back.First().Order);
             var order = await context.Orders.AsNoTracking().FirstAsync(o => o.Id == id, cancel);
             var ordered = order.AllLines.First(l => l.Id == line).Quantity;
-            var there = (await context.Pieces.AsNoTracking().Where(p => p.Line == line).ToListAsync(cancel)).Count(LinePieces.IsThere);
+            var there = (await context.Pieces.AsNoTracking().Where(p => p.Line == line).ToListAsync(cancel)).FindAll(LinePieces.IsThere);
             var coming = back.Count(p => !p.IsTest);
-            if (ordered == 0 || (coming > 0 && there + coming > ordered))
+            if (ordered == 0 || (coming > 0 && there.Count + coming > ordered))
                 return new Refusal(
                     "none-missing",
                     $"Order {order.Number} has as many pieces as it asks for without {back.First().Code}: it cannot come back."
                 );
+            if (NumberTaken(back, there) is { } taken)
+                return taken;
         }
         return null;
     }
+
+    // What was made meanwhile may have the number that the one on the shelf left free.
+    private static Refusal? NumberTaken(IEnumerable<Piece> back, List<Piece> there) =>
+        back.Where(p => !p.IsTest)
+            .Select(p => (Piece: p, Other: there.Find(t => t.Number == p.Number)))
+            .FirstOrDefault(p => p.Other is not null)
+            is { Other: { } other } pair
+            ? new Refusal(
+                "number-taken",
+                $"{other.Code} is piece {other.Number} of its line now: {pair.Piece.Code} cannot come back. Make another in the place of one that is missing."
+            )
+            : null;
 }
