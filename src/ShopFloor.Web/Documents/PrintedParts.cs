@@ -49,12 +49,16 @@ internal static class PrintedParts
         CancellationToken cancel
     )
     {
-        // Once the sheets are printed, a piece is only made in the place of one that was spoiled.
+        // Once the sheets are printed, a piece is only made in the place of one that is not there: spoiled, or back on the shelf.
         var open = context
             .Pieces.AsNoTracking()
             .Where(p => !p.IsTest && !p.IsOwn && p.State != PieceState.HandedOver && p.State != PieceState.Spoiled)
             .Where(p => p.State != PieceState.Returned && p.State != PieceState.GoingBack)
-            .Where(p => context.Pieces.Any(l => l.Order == p.Order && l.Line == p.Line && l.State == PieceState.Spoiled && !l.IsTest));
+            .Where(p =>
+                context.Pieces.Any(l =>
+                    l.Order == p.Order && l.Line == p.Line && (l.State == PieceState.Spoiled || l.State == PieceState.Returned) && !l.IsTest
+                )
+            );
         if (only is not null)
             open = open.Where(p => only.Contains(p.Order));
         var pieces = (await open.ToListAsync(cancel)).FindAll(TransferChoice.NeedsTransfer);

@@ -152,6 +152,23 @@ public sealed class MakeAnotherTests
         BenchShop.Must(await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), tape));
     }
 
+    // The note that the print of the one that went back is there for it no longer holds.
+    [Fact]
+    public async Task Make_ForOneBackOnTheShelfWhosePrintIsGone_IsUnprinted()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        BenchShop.Must(await shop.ReceiveAsync());
+        var back = new WithReason(new Target(shop.Code, 1, Count: 1), "Too many laid out");
+        var gone = Assert.Single(BenchShop.Must(await shop.Shop.Get<ReturnPieces>().RunAsync(shop.Ask(), back)).Codes);
+        shop.Shop.Clock.Advance(TimeSpan.FromMinutes(1));
+        var made = BenchShop.Must(await MakeAsync(shop, gone)).Codes[0];
+        await using (var context = await shop.Shop.ContextAsync())
+            await context.Audit.Where(a => a.What == "transfers printed in part").ExecuteDeleteAsync();
+        BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(made)));
+        await shop.WorkToAsync(StepKind.Tape, made);
+        Assert.True(await IsUnprintedAsync(shop, made));
+    }
+
     [Fact]
     public async Task Make_BeforeThePrintWasTapedOn_HasTheLostOnesPrint()
     {
