@@ -133,7 +133,16 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
     {
         var plan = DayPlanner.First(day);
         var before = promises.LeftOut.ToHashSet(StringComparer.Ordinal);
-        return (plan, [.. plan.LeftOut.Where(l => ids.Contains(l.Piece) || !before.Contains(l.Piece))]);
+        bool IsOther(LeftOut l) => !ids.Contains(l.Piece);
+        var left = plan.LeftOut.Where(l => !IsOther(l) || !before.Contains(l.Piece)).ToList();
+        // A plan that was searched for longer may place some whom a first plan leaves out, asked or not.
+        if (left.Exists(IsOther))
+        {
+            var alone = DayPlanner.First(day with { Pieces = [.. day.Pieces.Where(p => !ids.Contains(p.Id))] });
+            before.UnionWith(alone.LeftOut.Select(l => l.Piece));
+            left.RemoveAll(l => IsOther(l) && before.Contains(l.Piece));
+        }
+        return (plan, left);
     }
 
     /// <summary>The reason for each line. Where it is another order that would go without, it is said of all lines: nobody's coating is taken away.</summary>
