@@ -139,6 +139,11 @@ internal sealed class Feasibility(Shop shop, GroupMaker maker)
             );
         if (!family.IsLoad && !Array.Exists(shop.Heated, h => h.Press?.Suits(shop.Pieces[node.Piece]) == true))
             return ("no station", $"No press takes a piece of the form that step {node.StepNumber} presses.");
+        if (!family.IsLoad && !Array.Exists(shop.Heated, h => h.Press?.Suits(shop.Pieces[node.Piece]) == true && h.Reaches(family.TenthsC)))
+            return (
+                "no station",
+                FormattableString.Invariant($"No press for its form reaches the {family.TenthsC / 10m} °C of step {node.StepNumber}.")
+            );
         if (!maker.LiesSomewhere(node.Index) || !family.IsLoad)
             return ("too large", $"It is too large or too thick for every {word} that step {node.StepNumber} could use.");
         return ("no window", $"No oven brings the heat, or takes the vapour, of step {node.StepNumber} within its longest time.");

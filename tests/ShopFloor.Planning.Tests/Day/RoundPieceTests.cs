@@ -36,6 +36,23 @@ public sealed class RoundPieceTests
         Assert.All(plan.LeftOut, l => Assert.Contains("No press takes a piece of the form", l.Text, StringComparison.Ordinal));
     }
 
+    [Fact]
+    public void Plan_WrapPressTooColdForRoundPieces_SaysThatItIsTheHeat()
+    {
+        var day = WithRound(DayMaker.Make(20, 3));
+        var cold = day with
+        {
+            Stations =
+            [
+                .. day.Stations.Select(s => s is Press { Id: "wrap" } p ? p with { Heat = p.Heat with { HighestTenthsC = 1_000 } } : s),
+            ],
+        };
+        var plan = DayPlanner.First(cold);
+        Assert.Equal(day.Pieces.Where(p => p.Round).Select(p => p.Id).Order(), plan.LeftOut.Select(l => l.Piece).Order());
+        Assert.All(plan.LeftOut, l => Assert.Matches("^No press for its form reaches the [0-9.]+ °C of step [0-9]+\\.$", l.Text));
+        Assert.All(plan.LeftOut, l => Assert.Equal("no station", l.Reason));
+    }
+
     [Theory]
     [InlineData(true, "kind-wrong")]
     [InlineData(false, "press-thickness")]

@@ -37,6 +37,18 @@ public sealed partial class NoDayTests
         "It is too large or too thick for every press that step 9 could use.",
         "Es ist zu groß oder zu dick für jede Presse, die Schritt 9 nutzen könnte."
     )]
+    [InlineData(
+        "No press takes a piece of the form that step 9 presses.",
+        "Keine Presse nimmt ein Stück von der Form, die Schritt 9 presst."
+    )]
+    [InlineData(
+        "No press for its form reaches the 187.5 °C of step 9.",
+        "Keine Presse für seine Form erreicht die 187,5 °C von Schritt 9."
+    )]
+    [InlineData(
+        "The rest before step 5 must end before it has lasted as long as it must.",
+        "Die Ruhezeit vor Schritt 5 muss enden, bevor sie so lange gedauert hat, wie sie muss."
+    )]
     public void Say_ThePlansOwnWords_AreTurned(string english, string german) => InGerman(spoken => Assert.Equal(german, spoken[english]));
 
     /// <summary>Every sentence in the source that says why one piece alone is left out, with something filled in.</summary>
