@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Recipes;
 
 namespace ShopFloor.Domain.Stations;
@@ -29,6 +30,10 @@ public sealed record HeatReach(decimal Lowest, decimal Highest)
             ? null
             : new HeatReach(all.Min(r => r.Lowest), all.Max(r => r.Highest));
     }
+
+    /// <summary>The same for a piece of that form: of the presses, only those that press such pieces count.</summary>
+    public static HeatReach? Missed(RecipeStep step, IEnumerable<StationSettings> stations, Form form) =>
+        Missed(step, stations.Where(s => s is not PressSettings press || press.Suits(form)));
 
     // The error is what is shown minus what is true.
     private static HeatReach Of(decimal lowest, decimal highest, decimal error) => new(lowest - error, highest - error);

@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 
@@ -32,4 +33,19 @@ public sealed class HeatReachTests
     [Fact]
     public void Missed_WhereThereIsNoSuchStation_IsNone() =>
         Assert.Null(HeatReach.Missed(new RecipeStep(1, StepKind.Press) { Celsius = 900 }, [Low]));
+
+    /// <summary>A plate is not pressed round a wrap press, however hot that gets, nor a cup under a flat one.</summary>
+    [Theory]
+    [InlineData(220, 180, Form.Flat, null)]
+    [InlineData(220, 180, Form.Cylinder, 180)]
+    [InlineData(180, 220, Form.Flat, 180)]
+    [InlineData(180, 220, Form.Cylinder, null)]
+    public void Missed_ByAForm_CountsThePressesThatTakeItAlone(int flat, int wrap, Form form, int? highest)
+    {
+        PressSettings Press(int celsius) => new() { LowestCelsius = 100, HighestCelsius = celsius };
+        StationSettings[] presses = [Press(flat), Press(wrap) with { Wrap = WrapFit.Usual }];
+        var step = new RecipeStep(1, StepKind.Press) { Celsius = 200 };
+        Assert.Null(HeatReach.Missed(step, presses));
+        Assert.Equal(highest, (int?)HeatReach.Missed(step, presses, form)?.Highest);
+    }
 }

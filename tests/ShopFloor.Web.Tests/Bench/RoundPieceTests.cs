@@ -100,6 +100,30 @@ public sealed class RoundPieceTests
         BenchShop.Must(await shop.StartAsync((await shop.PieceAsync(shop.Code)).NextAttended!.Number));
     }
 
+    [Theory]
+    [InlineData("press-2", true)]
+    [InlineData("press-1", false)]
+    public async Task Judge_APieceThatThePressOfItsFormIsTooColdFor_IsRefusedAndTheOtherIsNot(string cold, bool cup)
+    {
+        await using var shop = await BenchShop.OpenAsync(1, before: WrapPressAsync);
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var press = context.Stations.Single(s => s.Code == cold);
+            Assert.True(press.Change(press.Name, (PressSettings)press.Settings with { HighestCelsius = 120 }).IsOk);
+            await context.SaveChangesAsync();
+        }
+        var plate = new PieceDescription
+        {
+            Material = "al",
+            Width = Mm(100),
+            Height = Mm(60),
+            Thickness = Mm(1),
+        };
+        var (too, fits) = cup ? (Cup, plate) : (plate, Cup);
+        Assert.Contains("do not reach the heat", (await JudgeAsync(shop, too)).VerdictText, StringComparison.Ordinal);
+        Assert.DoesNotContain("do not reach the heat", (await JudgeAsync(shop, fits)).VerdictText, StringComparison.Ordinal);
+    }
+
     private static async Task<IReadOnlyList<Piece>> CupsAsync(BenchShop shop) => [.. (await shop.PiecesAsync()).Where(p => p.IsOwn)];
 
     private static async Task<LineQuote> JudgeAsync(BenchShop shop, PieceDescription piece)

@@ -105,7 +105,7 @@ public static class JudgeLine
             return new JudgedLine(recipe, [], new LineQuote(verdict.Verdict, verdict.Sentence, reasons, null, [no]) { Why = why });
         }
         var steps = FittedRecipe.For(recipe, line.Piece, shop.FittingFor(recipe, material, line.Piece));
-        if (NotHere(steps.IsOk ? steps.Value : recipe.Steps, shop) is { } tooHot)
+        if (NotHere(steps.IsOk ? steps.Value : recipe.Steps, shop, line.Piece.Form) is { } tooHot)
             return new JudgedLine(recipe, [], new LineQuote(Verdict.Refuse, tooHot.Text, [tooHot.Text], null, [tooHot]));
         if (!steps.IsOk)
             return new JudgedLine(recipe, [], new LineQuote(Verdict.Refuse, NoWay.Text, [NoWay.Text], null, [NoWay, .. steps.Refusals]));
@@ -122,8 +122,8 @@ public static class JudgeLine
     /// <summary>Said where no numbers come out for a piece; what they are follows for who works here.</summary>
     private static readonly Refusal NoWay = new("not-here", "We cannot make this look on this piece at the moment.", "finish");
 
-    private static Refusal? NotHere(IReadOnlyList<RecipeStep> steps, ShopFacts shop) =>
-        steps.Any(s => HeatReach.Missed(s, shop.Stations.Select(t => t.Settings)) is not null)
+    private static Refusal? NotHere(IReadOnlyList<RecipeStep> steps, ShopFacts shop, Form form) =>
+        steps.Any(s => HeatReach.Missed(s, shop.Stations.Select(t => t.Settings), form) is not null)
             ? new Refusal(
                 "no-heat",
                 "Our ovens and presses do not reach the heat that this look needs, so we cannot make it at the moment.",
