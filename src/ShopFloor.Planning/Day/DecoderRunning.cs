@@ -21,8 +21,11 @@ internal sealed partial class Decoder
             Claim(task);
         foreach (var b in runningOrder)
             PlaceRunning(b, shop.Running.Batches[b]);
-        for (var p = 0; p < shop.Pieces.Length; p++)
-            OpenRunningRest(p);
+        // What lies on a rack already has its room before what is still to come out of a load.
+        foreach (var lies in (ReadOnlySpan<bool>)[true, false])
+            for (var p = 0; p < shop.Pieces.Length; p++)
+                if (shop.Running.Rest[p] is not null == lies)
+                    OpenRunningRest(p);
     }
 
     private void Claim(PlanTask task)

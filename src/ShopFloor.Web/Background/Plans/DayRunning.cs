@@ -35,14 +35,17 @@ public static class DayRunning
 
     private static void Rests(ShopSnapshot shop, List<Plan.PlanTask> tasks)
     {
-        if (shop.Stations.FirstOrDefault(s => s.Kind == StationKind.Rack) is not { } rack)
-            return;
+        var resting = new List<(Piece Piece, WorkItem Step)>();
         foreach (var piece in shop.Pieces)
             if (
                 piece.Current is { Kind: StepKind.Rest, State: WorkState.Running } rest
                 || (rest = PastWork.Of(piece, shop).EndedRest) is not null
             )
-                tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Rest, rack.Code, null, Begun(rest, shop), null, piece.Code, rest.Number));
+                resting.Add((piece, rest));
+        var racks = RestRacks.Of(resting, shop);
+        foreach (var (piece, rest) in resting)
+            if (racks.TryGetValue(piece.Id, out var rack))
+                tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Rest, rack, null, Begun(rest, shop), null, piece.Code, rest.Number));
     }
 
     private static void Heated(ShopSnapshot shop, Station station, List<Plan.PlanTask> tasks, List<Plan.Batch> batches)

@@ -68,14 +68,23 @@ public sealed class PublishPlan(CommandRunner runner, PlanShelf shelf) : IUseCas
             : new Refusal("plan-broken", $"The plan breaks {findings.Count} rules, first {findings[0].Rule}: {findings[0].Text}");
     }
 
-    // What already runs may break a rule: somebody decided so at the Bench, or left a piece on the rack. No plan can mend that, so it must not
-    // keep plans from being published. That a load stays in for too long is a fact only where nobody can take it out sooner.
+    // What already runs may break a rule: somebody decided so at the Bench, left a piece on the rack, or laid more on it than it has room for. No
+    // plan can mend that, so it must not keep plans from being published. That a load stays in for too long is a fact only where nobody can take
+    // it out sooner.
     private static bool IsFact(Finding finding, Day day, Plan plan) =>
         finding.Batches.Count > 0
             ? finding.Batches.All(b =>
                 day.Running.Batches.Any(r => r.Id == b) && (finding.Rule != "dwell-outside" || !UnloadInTime.IsPossible(day, plan, b))
             )
-            : finding is { Rule: "rest-too-long", Pieces.Count: > 0 } && finding.Pieces.All(p => HasRestedTooLong(p, day));
+            : finding switch
+            {
+                { Rule: "rest-too-long", Pieces.Count: > 0 } => finding.Pieces.All(p => HasRestedTooLong(p, day)),
+                { Rule: "rack-full", Tasks.Count: > 0 } => finding.Tasks.All(t => RestsAlready(plan.Tasks[t], day)),
+                _ => false,
+            };
+
+    private static bool RestsAlready(PlanTask task, Day day) =>
+        day.Running.Tasks.Any(t => t.Kind == TaskKinds.Rest && t.Piece == task.Piece && t.Step == task.Step && t.Station == task.Station);
 
     private static bool HasRestedTooLong(string piece, Day day) =>
         day.Running.Tasks.FirstOrDefault(t => t.Kind == TaskKinds.Rest && t.Piece == piece) is { Step: { } step, StartS: var start }
