@@ -1,3 +1,4 @@
+using Microsoft.Playwright;
 using ShopFloor.Browser.Tests.Harness;
 
 namespace ShopFloor.Browser.Tests.Wall;
@@ -41,14 +42,23 @@ public sealed class WallRoomTests(Stage stage)
     {
         await using var visitor = await stage.VisitAsync(Screen.Wall, "bench", dark: false);
         await visitor.GoAsync("/wall");
-        await visitor.Page.WaitForSelectorAsync("wall-promises .promise");
+        await visitor.Page.WaitForSelectorAsync("wall-promises", new() { State = WaitForSelectorState.Attached });
         var shown = await visitor.Page.EvaluateAsync<int>(
             """
             async () => {
               const list = document.querySelector("wall-promises");
               document.querySelectorAll(".wall-layouts").forEach((d) => d.remove());
-              const one = list.querySelector(".promise");
-              while (list.querySelectorAll(".promise").length < 6) list.append(one.cloneNode(true));
+              // Late in the day nothing may be promised for today any more.
+              while (list.querySelectorAll(".promise").length < 6) {
+                const row = document.createElement("div");
+                row.className = "promise";
+                row.append(...["Order 1", "0/1 good", "16:00", "1 h"].map((word) => {
+                  const cell = document.createElement("span");
+                  cell.textContent = word;
+                  return cell;
+                }));
+                list.append(row);
+              }
               list.dataset.of = 6;
               await new Promise((go) => setTimeout(go, 300));
               return [...list.querySelectorAll(".promise")].filter((p) => !p.hidden).length;
