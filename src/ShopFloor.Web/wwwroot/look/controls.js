@@ -11,6 +11,15 @@
     field.focus({ preventScroll: true });
   }, true);
 
+  // A page that was gone to begins at its heading. Whoever already types when the circuit of the first page begins stays in the field.
+  globalThis.focusHeading = (first) => {
+    if (first && document.activeElement?.matches("input, textarea, select, [contenteditable]")) return;
+    const heading = document.querySelector("h1");
+    if (!heading) return;
+    if (!heading.hasAttribute("tabindex")) heading.tabIndex = -1;
+    heading.focus();
+  };
+
   // A press counts for the button it began on: leaving a field may take a fault away, and the page moves up under the hand.
   let press = null;
   document.addEventListener("pointerdown", (event) => {
