@@ -31,6 +31,37 @@ internal sealed class Bounds(Workroom room)
         ];
     }
 
+    /// <summary>The same with what holds across parts. Where one load could take all of a family, either it does, and waits for the last of them,
+    /// or there is a load more: the finish is later, or loads and dwell are more.</summary>
+    /// <param name="keepPins">Only plans count that keep all pins.</param>
+    public PartBounds FindAcross(bool keepPins)
+    {
+        var parts = Find(thorough: true, keepPins);
+        var w = shop.Day.Weights;
+        var single = Alive()
+            .Where(n => n.IsHeated && shop.Families[n.Family].IsLoad)
+            .GroupBy(n => n.Family)
+            .Where(f => f.Count() > 1 && needs.Count(f) == 1)
+            .ToDictionary(f => f.Key, f => f.Min(n => n.Step.MinS));
+        if (single.Count == 0)
+            return new PartBounds(parts, parts);
+        var joined = new FinishBound(shop, room.LeftOut, needs, keepPins, [.. single.Keys]);
+        var dwell = w.OvenS * single.Values.Min();
+        var more = Math.Clamp((w.FinishS * Finish(joined, true)) - parts[FinishPart], 0, w.OvenLoads + dwell);
+        long[] together = [.. parts];
+        long[] apart = [.. parts];
+        together[FinishPart] += more;
+        apart[LoadsPart] += Math.Min(more, w.OvenLoads);
+        apart[DwellPart] += Math.Max(0, more - w.OvenLoads);
+        return new PartBounds(together, apart);
+    }
+
+    private static readonly int LoadsPart = Part("oven_loads");
+    private static readonly int DwellPart = Part("oven_s");
+    private static readonly int FinishPart = Part("finish_s");
+
+    private static int Part(string name) => Exchange.Objective.Names.ToList().IndexOf(name);
+
     /// <summary>What is late even if everything else made way for it.</summary>
     private (long Seconds, long Pieces) Late(FinishBound bound)
     {

@@ -19,11 +19,17 @@ internal sealed class FinishBound
     private readonly List<Node> nodes;
     private readonly FamilyNeed needs;
 
-    public FinishBound(Shop shop, bool[] leftOut, FamilyNeed needs, bool keepPins = false)
+    /// <summary>The bound of a day.</summary>
+    /// <param name="shop">The day.</param>
+    /// <param name="leftOut">Pieces that do not count.</param>
+    /// <param name="needs">Counts loads and sessions.</param>
+    /// <param name="keepPins">Only plans count that keep all pins.</param>
+    /// <param name="together">Families of which only plans count that have all in one load.</param>
+    public FinishBound(Shop shop, bool[] leftOut, FamilyNeed needs, bool keepPins = false, IReadOnlyList<int>? together = null)
     {
         (this.shop, this.needs) = (shop, needs);
         shifts = new ShiftTimes(shop);
-        windows = new StepWindows(shop, leftOut, shifts, keepPins);
+        windows = new StepWindows(shop, leftOut, shifts, keepPins, together ?? []);
         nodes = [.. shop.Nodes.Where(n => !leftOut[n.Piece])];
     }
 

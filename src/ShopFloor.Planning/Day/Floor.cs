@@ -4,7 +4,7 @@ namespace ShopFloor.Planning.DayPlans;
 /// differ where something is pinned to a later time than it could be done.</summary>
 /// <param name="PinsKept">Points of the parts for plans that keep every pin.</param>
 /// <param name="Any">The same for all plans.</param>
-internal sealed record Floor(IReadOnlyList<long> PinsKept, IReadOnlyList<long> Any)
+internal sealed record Floor(PartBounds PinsKept, PartBounds Any)
 {
     /// <summary>The bounds of a day.</summary>
     /// <param name="room">The day made ready.</param>
@@ -12,10 +12,18 @@ internal sealed record Floor(IReadOnlyList<long> PinsKept, IReadOnlyList<long> A
     public static Floor Of(Workroom room, bool thorough)
     {
         var bounds = new Bounds(room);
-        var any = bounds.Find(thorough, keepPins: false);
-        return new Floor(room.HasPins ? bounds.Find(thorough, keepPins: true) : any, any);
+        var any = Of(bounds, thorough, keepPins: false);
+        return new Floor(room.HasPins ? Of(bounds, thorough, keepPins: true) : any, any);
     }
 
     /// <summary>The sum for plans that keep every pin, or for all.</summary>
-    public long Sum(bool pinsKept) => (pinsKept ? PinsKept : Any).Sum();
+    public long Sum(bool pinsKept) => (pinsKept ? PinsKept : Any).Sum;
+
+    private static PartBounds Of(Bounds bounds, bool thorough, bool keepPins)
+    {
+        if (thorough)
+            return bounds.FindAcross(keepPins);
+        var parts = bounds.Find(thorough, keepPins);
+        return new PartBounds(parts, parts);
+    }
 }

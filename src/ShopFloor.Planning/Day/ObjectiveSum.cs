@@ -13,7 +13,7 @@ internal sealed class ObjectiveSum(Shop shop)
         int leftOut,
         (long Seconds, int Pieces) late,
         long changed,
-        IReadOnlyList<long> bounds
+        PartBounds bounds
     )
     {
         var (overtime, dwell, shakes, changes, finish) = (0L, 0L, 0L, 0L, 0L);
@@ -51,11 +51,8 @@ internal sealed class ObjectiveSum(Shop shop)
             (finish, w.FinishS),
             (changed, w.Changed),
         ];
-        var written = parts
-            .Select(
-                (p, i) => new ObjectivePart(Objective.Names[i], p.Amount, p.Amount * p.Weight, Math.Min(bounds[i], p.Amount * p.Weight))
-            )
-            .ToList();
+        var least = bounds.Under([.. parts.Select(p => p.Amount * p.Weight)]);
+        var written = parts.Select((p, i) => new ObjectivePart(Objective.Names[i], p.Amount, p.Amount * p.Weight, least[i])).ToList();
         return new Objective(written.Sum(p => p.Points), written.Sum(p => p.Bound), written);
     }
 

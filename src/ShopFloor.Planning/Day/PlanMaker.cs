@@ -23,15 +23,7 @@ internal sealed partial class PlanMaker
     }
 
     /// <summary>The plan of what the decoder holds; every failed piece has its reason in <paramref name="left"/>.</summary>
-    public static Plan Make(
-        Shop shop,
-        GroupMaker maker,
-        Decoder decoder,
-        LeftOut?[] left,
-        string sha,
-        IReadOnlyList<long> bounds,
-        SearchNote search
-    )
+    public static Plan Make(Shop shop, GroupMaker maker, Decoder decoder, LeftOut?[] left, string sha, PartBounds bounds, SearchNote search)
     {
         var writer = new PlanMaker(shop, maker, decoder);
         writer.WriteRunning();
@@ -223,7 +215,7 @@ internal sealed partial class PlanMaker
         }
     }
 
-    private Plan Finish(LeftOut?[] left, string sha, IReadOnlyList<long> bounds, SearchNote search)
+    private Plan Finish(LeftOut?[] left, string sha, PartBounds bounds, SearchNote search)
     {
         var sorted = Sorted(tasks);
         var out1 = left.OfType<LeftOut>().ToList();

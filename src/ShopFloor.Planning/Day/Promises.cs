@@ -85,7 +85,7 @@ public sealed class Promises
             left[Array.FindIndex(room.Shop.Pieces, p => p.Id == gone.Piece)] = gone;
         var note = new SearchNote("insertion", 0, 1, 0, 0, false);
         var sha = Fingerprint.Sha256(DayWriter.Write(room.Shop.Day));
-        return (room.Shop.Day, PlanMaker.Make(room.Shop, room.Maker, room.Decoder, left, sha, new long[Objective.Names.Count], note));
+        return (room.Shop.Day, PlanMaker.Make(room.Shop, room.Maker, room.Decoder, left, sha, PartBounds.None, note));
     }
 
     /// <summary>Answers as if the pieces came before everything that is not near, and says whom that would make late.</summary>

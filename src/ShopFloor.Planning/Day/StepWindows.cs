@@ -17,18 +17,16 @@ internal sealed class StepWindows
     /// <param name="leftOut">Pieces that do not count.</param>
     /// <param name="shifts">When somebody is there.</param>
     /// <param name="keepPins">Only plans count that keep all pins.</param>
-    public StepWindows(Shop shop, bool[] leftOut, ShiftTimes shifts, bool keepPins)
+    /// <param name="together">Families of which only plans count that have all in one load.</param>
+    public StepWindows(Shop shop, bool[] leftOut, ShiftTimes shifts, bool keepPins, IReadOnlyList<int> together)
     {
         (this.shop, this.leftOut, this.shifts, this.keepPins) = (shop, leftOut, shifts, keepPins);
         handlings = [.. shop.Families.Select(f => Handling.Shortest(shop, f))];
         (Start, End, LatestEnd) = (new int[shop.Nodes.Length], new int[shop.Nodes.Length], new int[shop.Nodes.Length]);
         for (var p = 0; p < shop.Pieces.Length; p++)
             if (!leftOut[p] && shop.FirstNode[p] >= 0)
-            {
-                Forward(p);
-                if (HoldBack(p))
-                    Forward(p);
-            }
+                Both(p);
+        Join(together);
     }
 
     /// <summary>Earliest start of each step.</summary>
@@ -50,6 +48,47 @@ internal sealed class StepWindows
             if (!leftOut[p] && shop.FirstNode[p] >= 0 && !Backward(p, time))
                 return false;
         return true;
+    }
+
+    private void Both(int piece)
+    {
+        Forward(piece);
+        if (HoldBack(piece))
+            Forward(piece);
+    }
+
+    /// <summary>One load of all of a family waits for the last of them, and dwells as long as the longest.</summary>
+    private void Join(IReadOnlyList<int> families)
+    {
+        var loads = families.Select(f => shop.Nodes.Where(n => n.Family == f && n.IsHeated && !leftOut[n.Piece]).ToList()).ToList();
+        foreach (var load in loads.Where(l => handlings[l[0].Family] is not null))
+            joint[load[0].Family] = (load.Count, load.Max(n => n.Step.MinS), load.Min(n => n.Step.MaxS));
+        // What waits for one load may hold up another; as long as anything moves, so often at most.
+        for (var (moved, turn) = (true, 0); moved && turn < MostTurns; turn++)
+        {
+            moved = false;
+            foreach (var load in loads)
+            {
+                var from = load.Max(n => Start[n.Index]);
+                foreach (var n in load.Where(n => Start[n.Index] < from || turn == 0))
+                {
+                    (Start[n.Index], moved) = (from, true);
+                    Both(n.Piece);
+                }
+            }
+        }
+    }
+
+    private const int MostTurns = 10;
+
+    // Of a family that is in one load: how many, the longest shortest and the shortest longest dwell.
+    private readonly Dictionary<int, (int Count, int MinS, int? MaxS)> joint = [];
+
+    /// <summary>Loading, dwelling between and unloading of the load that a step is in, at least and in seconds.</summary>
+    private (int Load, int MinS, int? MaxS, int Unload) InLoad(Node node, Handling hands)
+    {
+        var (count, min, max) = joint.TryGetValue(node.Family, out var all) ? all : (1, node.Step.MinS, node.Step.MaxS);
+        return (hands.InS + (count * hands.InEachS), min, max, hands.OutS + (count * hands.OutEachS));
     }
 
     private void Forward(int piece)
@@ -77,14 +116,14 @@ internal sealed class StepWindows
         var start = Math.Max(from, hands.WarmAtS);
         if (!shop.Families[node.Family].IsLoad)
             return Attended(StationKind.Press, start, hands.InS + hands.InEachS + node.Step.MinS);
-        var (load, unload) = (hands.InS + hands.InEachS, hands.OutS + hands.OutEachS);
+        var (load, min, longest, unload) = InLoad(node, hands);
         while (true)
         {
             start = shifts.Earliest(StationKind.Oven, start, load);
-            var out1 = start >= Line.Never ? Line.Never : shifts.Earliest(StationKind.Oven, start + load + node.Step.MinS, unload);
+            var out1 = start >= Line.Never ? Line.Never : shifts.Earliest(StationKind.Oven, start + load + min, unload);
             if (out1 >= Line.Never)
                 return (Line.Never, Line.Never);
-            if (node.Step.MaxS is not { } max || out1 - start - load <= max)
+            if (longest is not { } max || out1 - start - load <= max)
                 return (start, out1 + unload);
             start = out1 - load - max;
         }
@@ -130,15 +169,15 @@ internal sealed class StepWindows
             return (int.MinValue, int.MinValue);
         if (!shop.Families[node.Family].IsLoad)
             return AttendedBy(StationKind.Press, time, hands.InS + hands.InEachS + node.Step.MinS);
-        var (load, unload) = (hands.InS + hands.InEachS, hands.OutS + hands.OutEachS);
+        var (load, min, longest, unload) = InLoad(node, hands);
         var end = time;
         while (true)
         {
             end = shifts.Latest(StationKind.Oven, end, unload);
-            var loaded = end == int.MinValue ? end : shifts.Latest(StationKind.Oven, end - unload - node.Step.MinS, load);
+            var loaded = end == int.MinValue ? end : shifts.Latest(StationKind.Oven, end - unload - min, load);
             if (loaded == int.MinValue)
                 return (int.MinValue, int.MinValue);
-            if (node.Step.MaxS is not { } max || end - unload - loaded <= max)
+            if (longest is not { } max || end - unload - loaded <= max)
                 return (loaded - load, end);
             end = loaded + max + unload;
         }

@@ -265,7 +265,7 @@ internal sealed class Workroom
     }
 
     /// <summary>The plan of a solution.</summary>
-    public Plan Plan(Solution solution, string sha, SearchNote search, IReadOnlyList<long> bounds)
+    public Plan Plan(Solution solution, string sha, SearchNote search, PartBounds bounds)
     {
         Evaluate(solution);
         Decoder.MakeChangesLate();

@@ -69,7 +69,7 @@ internal static class DayByHand
             groups.AddRange(new FirstPlan(room.Shop, room.Maker, room.Units, others).Make());
         }
         var note = new SearchNote("by hand", 0, 1, 0, 0, false);
-        var bounds = new long[Objective.Names.Count];
+        var bounds = PartBounds.None;
         return room.Plan(new Solution([.. groups], 0), Fingerprint.Sha256(DayWriter.Write(day)), note, bounds);
     }
 

@@ -70,7 +70,7 @@ public sealed class LineUpTests
             var last = Wander(c, times, held, 200);
             Assert.True(times.Place(last), c.Name);
             var points = cost.Of(last, times);
-            if (LineUpWriter.Write(c.At, last, times, c.Plan, new long[Objective.Names.Count]) is not { } again)
+            if (LineUpWriter.Write(c.At, last, times, c.Plan, PartBounds.None) is not { } again)
                 continue;
             written++;
             var findings = PlanChecker.Check(c.Day, again, c.Plan.DaySha256);
@@ -89,7 +89,7 @@ public sealed class LineUpTests
 
     private static Plan Written(Case c, LineUp line, LineUpTimes times)
     {
-        var plan = LineUpWriter.Write(c.At, line, times, c.Plan, new long[Objective.Names.Count]);
+        var plan = LineUpWriter.Write(c.At, line, times, c.Plan, PartBounds.None);
         Assert.NotNull(plan);
         return plan;
     }

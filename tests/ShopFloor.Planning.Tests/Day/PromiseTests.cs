@@ -133,7 +133,7 @@ public sealed class PromiseTests
         var left = new LeftOut?[shop.Pieces.Length];
         var note = new SearchNote("insertion", 0, 1, 0, 0, false);
         var sha = Fingerprint.Sha256(DayWriter.Write(shop.Day));
-        Assert.Empty(PlanChecker.Check(shop.Day, PlanMaker.Make(shop, maker, decoder, left, sha, new long[Objective.Names.Count], note)));
+        Assert.Empty(PlanChecker.Check(shop.Day, PlanMaker.Make(shop, maker, decoder, left, sha, PartBounds.None, note)));
     }
 
     [Fact]

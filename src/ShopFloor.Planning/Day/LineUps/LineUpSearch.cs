@@ -47,7 +47,7 @@ internal sealed class LineUpSearch
     /// <param name="seed">Seed of the search.</param>
     /// <param name="steps">Changes that are tried with each plan.</param>
     /// <param name="threads">How many may work at once; with one the caller's own does it all.</param>
-    public static Plan Best(Workroom room, IReadOnlyList<Plan> plans, IReadOnlyList<long> bounds, ulong seed, int steps, int threads)
+    public static Plan Best(Workroom room, IReadOnlyList<Plan> plans, PartBounds bounds, ulong seed, int steps, int threads)
     {
         var searches = new LineUpSearch?[plans.Count];
         // Each has its own room: what fits on shelves and platens is kept there.
@@ -94,7 +94,7 @@ internal sealed class LineUpSearch
     }
 
     /// <summary>The plan of the best line-up if it is better than the best plan known (<see cref="PlanRank"/>) and keeps every rule; otherwise null.</summary>
-    private Plan? Better(IReadOnlyList<long> bounds, Plan known)
+    private Plan? Better(PartBounds bounds, Plan known)
     {
         if (!found || !times.Place(best) || LineUpWriter.Write(at, best, times, plan, bounds) is not { } made)
             return null;

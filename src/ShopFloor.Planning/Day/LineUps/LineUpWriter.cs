@@ -24,10 +24,10 @@ internal sealed class LineUpWriter
     /// <param name="plan">The plan that it was read from: what runs, what is left out and how it was searched is taken from there.</param>
     /// <param name="bounds">What no plan can go below, part by part.</param>
     /// <returns>The plan; null when benches have no place for all who work.</returns>
-    public static Plan? Write(LineUpShop at, LineUp line, LineUpTimes times, Plan plan, IReadOnlyList<long> bounds) =>
+    public static Plan? Write(LineUpShop at, LineUp line, LineUpTimes times, Plan plan, PartBounds bounds) =>
         new LineUpWriter(at, line, times, plan).Write(bounds);
 
-    private Plan? Write(IReadOnlyList<long> bounds)
+    private Plan? Write(PartBounds bounds)
     {
         WriteGiven();
         WriteRounds();

@@ -11,7 +11,7 @@ internal sealed partial class PlanMaker
     /// <param name="tasks">All tasks.</param>
     /// <param name="batches">All batches.</param>
     /// <param name="bounds">What no plan can go below, part by part.</param>
-    public static Plan Rewritten(Workroom room, Plan plan, List<PlanTask> tasks, List<Batch> batches, IReadOnlyList<long> bounds)
+    public static Plan Rewritten(Workroom room, Plan plan, List<PlanTask> tasks, List<Batch> batches, PartBounds bounds)
     {
         room.Decoder.Load(plan with { Tasks = Sorted(tasks), Batches = batches });
         var writer = new PlanMaker(room.Shop, room.Maker, room.Decoder);
