@@ -26,7 +26,8 @@ public sealed record SizeReach(bool InOven, Length Long, Length Short, Length Th
 
     /// <summary>
     /// The largest that the ovens, or the presses for its form, take, when none of them takes a piece of that size: it lies flat, a cylinder
-    /// stands on its end, one way or turned by a right angle. Null when one does, and where there is no such station at all.
+    /// stands on its end, one way or turned by a right angle. Null when one does, where there is no such station at all, and as far as a size
+    /// is not known yet: it is zero.
     /// </summary>
     public static SizeReach? Missed(PieceDescription piece, IEnumerable<SizeReach> reaches) =>
         reaches
@@ -44,7 +45,7 @@ public sealed record SizeReach(bool InOven, Length Long, Length Short, Length Th
         return Math.Max(width.Micrometres, depth.Micrometres) <= Long.Micrometres
             && Math.Min(width.Micrometres, depth.Micrometres) <= Short.Micrometres
             && high <= Thick
-            && (Least is not { } least || width >= least);
+            && (Least is not { } least || width == Length.Zero || width >= least);
     }
 
     private static SizeReach Of(bool inOven, (Length Width, Length Depth, Length Thick) surface, Length margin)

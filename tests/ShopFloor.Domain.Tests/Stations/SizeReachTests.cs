@@ -47,6 +47,7 @@ public sealed class SizeReachTests
     [InlineData(60, 80, false)]
     [InlineData(100, 80, false)]
     [InlineData(350, 80, true)]
+    [InlineData(0, 0, null)]
     public void Missed_ACylinder_StandsOnItsEndAndFitsTheWrapPress(int across, int high, bool? inOven)
     {
         var cup = Piece(180, high, across) with { Form = Form.Cylinder };
