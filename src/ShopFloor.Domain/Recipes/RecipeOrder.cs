@@ -3,6 +3,9 @@ namespace ShopFloor.Domain.Recipes;
 /// <summary>In what order steps can be done: each fault names the place of the step it is about.</summary>
 public static class RecipeOrder
 {
+    /// <summary>°C: what hands may hold; bare metal burns skin that touches it for a minute above 51 °C (ISO 13732-1:2006, from memory).</summary>
+    public const decimal HottestToTouch = 51;
+
     /// <summary>Name of a step's place in the list, under which its faults are shown.</summary>
     /// <param name="number">The step's number.</param>
     public static string Place(int number) => string.Create(CultureInfo.InvariantCulture, $"step-{number}-place");
@@ -40,6 +43,11 @@ public static class RecipeOrder
     {
         if (step.Kind.IsRest())
             return before.Kind.IsRest() ? ("rest-twice", "both are waits, make them one.") : null;
+        if (before.CoolToCelsius is { } warm && warm > HottestToTouch && !step.Kind.HasWindow() && step.Kind != StepKind.Spray)
+            return (
+                "still-hot",
+                string.Create(CultureInfo.InvariantCulture, $"at {warm:0.#} °C it burns hands, let it cool to {HottestToTouch} °C at most.")
+            );
         if (before.Kind == StepKind.Spray && step.Kind != StepKind.Spray)
             return ("wet-coat", "the coat is still wet, put a flash-off between them.");
         return before.Kind.HasWindow() && !step.Kind.HasWindow()

@@ -57,6 +57,22 @@ public sealed class RecipeOrderTests
         Assert.Contains(RecipeRules.Faults(Numbered(steps)), f => f.Code == code && f.Field == RecipeOrder.Place(at));
     }
 
+    [Theory]
+    [InlineData(150, true)]
+    [InlineData(51.5, true)]
+    [InlineData(51, false)]
+    public void Faults_CoolingThatEndsTooHotForHands_AreSaidAtWhatHandsDoNext(double celsius, bool burns)
+    {
+        var steps = Steps(Finish.ShowThrough);
+        var tape = steps.FindIndex(s => s.Kind == StepKind.Tape);
+        steps[tape - 1] = steps[tape - 1] with { CoolToCelsius = (decimal)celsius };
+        var faults = RecipeRules.Faults(steps);
+        if (burns)
+            Assert.Equal(("still-hot", RecipeOrder.Place(tape + 1)), faults.Select(f => (f.Code, f.Field)).Single());
+        else
+            Assert.Empty(faults);
+    }
+
     [Fact]
     public void Faults_PromoterSprayed_IsRefused()
     {
