@@ -35,6 +35,22 @@ public sealed class RunningWorkTests
         Assert.DoesNotContain("press-", station, StringComparison.Ordinal);
     }
 
+    /// <summary>A load that waits for a cold oven waits for somebody to switch it on: the Wall says when, and what the dial must show.</summary>
+    [Fact]
+    public async Task Oven_ThatMustBeWarmForALoad_IsSaidToBeSwitchedOnInTime()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Cure);
+        var read = await PlanAsync(shop);
+        var heats = read.Plan.Tasks.First(t => t.Kind == TaskKinds.SetPoint && t.ToTenthsC > read.Day.RoomTenthsC);
+        var words = $"Set the dial to {PlanWords.Dial(read.Day, heats.Station, heats.ToTenthsC!.Value)}";
+        var now = await WorkAsync(shop, read);
+        var meanwhile = WallSheet.Of(now, read.Instant(heats.StartS), []).Rows;
+        Assert.Contains(meanwhile, r => r.Now == words && r.NextAt is not null);
+        var before = WallSheet.Of(now, read.Instant(heats.StartS) - TimeSpan.FromMinutes(1), []).Rows;
+        Assert.Contains(before, r => r.Next == words);
+    }
+
     [Fact]
     public async Task Cure_ThatEndsWhenNobodyIsThere_IsCalledWithItsLatestTimeAndNotWhenSomebodyIs()
     {

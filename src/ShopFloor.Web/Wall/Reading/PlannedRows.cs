@@ -50,7 +50,7 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
         var shown = plan.Day.Stations.Where(s => s is Booth or Oven or Press && WallTimers.IsShown(s.Id, stations)).Select(s => s.Id);
         foreach (var id in shown.Order(StringComparer.Ordinal))
         {
-            var tasks = plan.Plan.Tasks.Where(t => t.Station == id && t.Kind != TaskKinds.SetPoint).ToList();
+            var tasks = plan.Plan.Tasks.Where(t => t.Station == id).ToList();
             // What really runs goes before what the plan has there now.
             var runs = now.Work.Batches.FirstOrDefault(b => b.State == BatchState.Running && now.Work.Stations[b.Station].Code == id);
             if (runs is not null)
@@ -111,6 +111,8 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
 
     private string Words(PlanTask task)
     {
+        if (task.Kind == TaskKinds.SetPoint)
+            return Dial(task);
         var what = task.Batch is { } batch ? NameOf(batch) : work.GetValueOrDefault(task.Piece ?? "")?.Tray ?? task.Piece ?? "";
         var coating =
             task.Kind is TaskKinds.Spray or TaskKinds.Shake && task.Batch is { } round
@@ -122,4 +124,10 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
         var verb = char.ToUpperInvariant(word[0]) + word[1..];
         return $"{verb} {what}".TrimEnd() + (coating is null ? "" : $", {now.Names.Name(coating)}");
     }
+
+    // An oven and a press are switched on by somebody, in time.
+    private string Dial(PlanTask task) =>
+        task.ToTenthsC is { } to && to != plan.Day.RoomTenthsC
+            ? $"Set the dial to {PlanWords.Dial(plan.Day, task.Station, to)}"
+            : "Switch off";
 }
