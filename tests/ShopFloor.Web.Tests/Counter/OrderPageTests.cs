@@ -74,6 +74,22 @@ public sealed class OrderPageTests : IAsyncLifetime
         Assert.Empty(page.FindAll("#leave-out"));
     }
 
+    [Theory]
+    [InlineData(-1, true)]
+    [InlineData(0, false)]
+    public async Task Check_OfAWantedDay_SaysWhetherItCannotBeKept(int after, bool said)
+    {
+        var page = await OpenAsync(CounterStep.Check, "100");
+        var desk = scope.ServiceProvider.GetRequiredService<OrderDesk>();
+        page.WaitForState(() => desk.Quoter!.Quote?.PromisedAt is not null);
+        var promised = DateOnly.FromDateTime(desk.Choices!.Local(desk.Quoter!.Quote!.PromisedAt!.Value).DateTime);
+        desk.Keeper!.Change(e => e with { Wanted = $"{promised.AddDays(after):yyyy-MM-dd}" });
+        await page.InvokeAsync(desk.Quoter.AskAsync);
+        page.WaitForAssertion(() =>
+            Assert.Equal(said, page.Markup.Contains("The earliest day we can promise is", StringComparison.Ordinal))
+        );
+    }
+
     [Fact]
     public async Task Picture_ListOfTexts_ShowsThemAsTheyAreRead()
     {
