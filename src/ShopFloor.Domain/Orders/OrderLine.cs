@@ -34,7 +34,7 @@ public sealed record PieceDescription
 
     /// <summary>
     /// Thickness of the solid plate that takes heat as the piece does: the piece itself, or twice the wall of a hollow one, which is warmed from
-    /// outside alone and has a wall on either side.
+    /// outside alone and has a wall on either side. Of a solid cylinder it is the diameter, and that is no plate.
     /// </summary>
     public Length HeatedThickness => Wall > Length.Zero && Wall + Wall < Thickness ? Wall + Wall : Thickness;
 

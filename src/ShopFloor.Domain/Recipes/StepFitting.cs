@@ -17,8 +17,12 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
 
     private ThermalProperties ReferenceThermal => shop.Reference.Thermal ?? new ThermalProperties(2700, 160, 880);
 
-    // What the heat sees of a piece: a plate, solid or as thick as the two walls of a hollow one.
-    private HeatBody Body => HeatBody.PlateBothFaces(Thermal, (double)piece.HeatedThickness.Millimetres);
+    // What the heat sees of a piece: a plate, solid or as thick as the two walls of a hollow one, or a cylinder that is solid. What warms a cylinder
+    // at its ends is left out, on the safe side.
+    private HeatBody Body =>
+        piece.Form == Form.Cylinder && piece.HeatedThickness == piece.Thickness
+            ? HeatBody.SolidCylinder(Thermal, (double)piece.Thickness.Millimetres)
+            : HeatBody.PlateBothFaces(Thermal, (double)piece.HeatedThickness.Millimetres);
 
     private double MassKilograms => CubicMillimetres * 1e-9 * Thermal.DensityKgM3;
 

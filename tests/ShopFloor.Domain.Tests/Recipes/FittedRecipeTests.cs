@@ -108,6 +108,23 @@ public sealed class FittedRecipeTests
         Assert.Equal(Press("ss", 0.8m, Finish.ShowThrough).MinSeconds, pressed);
     }
 
+    // Volume over heated surface is d/4 of a long cylinder and s/2 of a plate (Incropera, Fundamentals of Heat and Mass Transfer, ch. 5): where the
+    // inside keeps up, a solid steel cylinder of 60 mm has the times of a plate of 30 mm, about half of those of one of 60 mm.
+    [Fact]
+    public void For_ASolidCylinder_HasTheTimesOfItsVolumeOverItsSurface()
+    {
+        static List<int> Times(PieceDescription piece) =>
+            [
+                .. Fit(piece, Finish.WhiteGround)
+                    .Select(f => f.Step)
+                    .Where(s => s.Kind.InOven() || s.CoolToCelsius is not null)
+                    .Select(s => s.MinSeconds),
+            ];
+        var bar = Times(Piece("ss", 60) with { Form = Form.Cylinder });
+        Assert.All(Times(Piece("ss", 30)).Zip(bar), t => Assert.InRange(t.Second, t.First - 1, t.First + 1));
+        Assert.All(Times(Piece("ss", 60)).Zip(bar), t => Assert.True(t.First > 1.7 * t.Second, $"{t.First} plate, {t.Second} cylinder"));
+    }
+
     [Theory]
     [InlineData(34, true)]
     [InlineData(35, false)]
