@@ -36,6 +36,43 @@ public static class OvenDwell
     /// <summary>No dwell is shorter than this in min, however light the piece: common practice, no source.</summary>
     public const double LeastMinutes = 1;
 
+    /// <summary>
+    /// The window of a piece that may go into any of several ovens: baked long enough in each, and too long in none as far as half the width of the
+    /// recipe's window is left (half: common practice, no source; somebody has to have the time to take it out). What is heavier than the reference
+    /// piece has its longest wait in the slowest oven, what is lighter in the fastest.
+    /// </summary>
+    /// <param name="piece">The piece.</param>
+    /// <param name="recipe">What the recipe asks of its reference piece.</param>
+    /// <param name="ovens">The ovens, at least one.</param>
+    public static Result<Explained<DwellWindow>> WindowFor(HeatBody piece, CureRecipe recipe, IReadOnlyList<OvenSettings> ovens)
+    {
+        List<Explained<DwellWindow>> windows = [];
+        foreach (var oven in ovens)
+        {
+            var one = WindowFor(piece, recipe, oven);
+            if (!one.IsOk)
+                return one;
+            windows.Add(one.Value);
+        }
+        var last = windows.MaxBy(w => w.Value.MinMinutes)!;
+        var half = (recipe.MaxMinutes - recipe.MinMinutes) / 2;
+        var most = Math.Max(last.Value.MinMinutes + half, windows.Min(w => w.Value.MaxMinutes));
+        return most < last.Value.MaxMinutes ? Cut(last, most, ovens.Count) : last;
+    }
+
+    private static Explained<DwellWindow> Cut(Explained<DwellWindow> window, double most, int ovens)
+    {
+        var cut = window.Value with { MaxMinutes = most };
+        var note = string.Create(
+            CultureInfo.InvariantCulture,
+            $"It may go into any of {ovens} ovens: the shortest time is that of the oven above, the longest is cut to {most:0.#} min for the others."
+        );
+        return new(cut, window.Why with { Answer = InWords(cut), Notes = [.. window.Why.Notes, note] });
+    }
+
+    private static string InWords(DwellWindow window) =>
+        string.Create(CultureInfo.InvariantCulture, $"{window.MinMinutes:0.#} to {window.MaxMinutes:0.#} min");
+
     /// <summary>The window of a piece.</summary>
     /// <param name="piece">The piece.</param>
     /// <param name="recipe">What the recipe asks of its reference piece.</param>
@@ -62,7 +99,7 @@ public static class OvenDwell
                 var window = new DwellWindow(min, Math.Max(min, recipe.MaxMinutes + extra), extra);
                 return Explain.As(
                     window,
-                    $"{window.MinMinutes:0.#} to {window.MaxMinutes:0.#} min",
+                    InWords(window),
                     [
                         ExplainedInput.Of("cure", recipe.CureCelsius, "°C"),
                         ExplainedInput.Of("recipe, shortest", recipe.MinMinutes, "min"),

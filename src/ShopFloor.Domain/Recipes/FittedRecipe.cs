@@ -10,13 +10,13 @@ namespace ShopFloor.Domain.Recipes;
 /// <summary>What the fitting of a recipe to a piece needs to know of the workshop.</summary>
 /// <param name="Material">Sheet of the piece's material.</param>
 /// <param name="Reference">Sheet of the material the recipe's windows were found with.</param>
-/// <param name="Oven">The oven's heat.</param>
+/// <param name="Ovens">The heat of the ovens that the piece may go into, at least one.</param>
 /// <param name="RoomCelsius">Room, °C.</param>
 /// <param name="Coatings">What is known of each kind of coating.</param>
 public sealed record FittingWorkshop(
     MaterialSheet Material,
     MaterialSheet Reference,
-    Heat.OvenSettings Oven,
+    IReadOnlyList<Heat.OvenSettings> Ovens,
     double RoomCelsius,
     IReadOnlyDictionary<CoatingKind, CoatingSettings> Coatings
 )

@@ -88,7 +88,7 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
         var reference = HeatBody.PlateBothFaces(ReferenceThermal, (double)recipe.ReferenceThickness.Millimetres);
         var asked = new CureRecipe(celsius, step.MinSeconds / 60.0, (step.MaxSeconds ?? step.MinSeconds) / 60.0, reference);
         return OvenDwell
-            .WindowFor(Body, asked, shop.Oven with { RoomCelsius = shop.RoomCelsius })
+            .WindowFor(Body, asked, [.. shop.Ovens.Select(o => o with { RoomCelsius = shop.RoomCelsius })])
             .Then(window =>
             {
                 var (min, max) = window.Value.InWholeSeconds();

@@ -40,6 +40,39 @@ public sealed class OvenTests
         Assert.True(window.MinMinutes is > OvenDwell.LeastMinutes and < 15);
     }
 
+    // Incropera, Fundamentals of Heat and Mass Transfer, ch. 5, lumped, ρ·c·V/A·∫dT/(h·ΔT + ε·σ·ΔT⁴) from 20 to 155 °C: 1 mm of aluminium is hot 279.3 s
+    // sooner than 3 mm at 15 W/(m²·K), 110.3 s sooner at 60 W/(m²·K). Baked 900 − 279.3 = 620.7 s it is done in the slow oven alone, the fast one needs
+    // 789.7 s. 1200 − 279.3 = 920.7 s are the most in the slow one, which leaves less than half of the 300 s; 1500 − 279.3 = 1220.7 s leave more.
+    [Theory]
+    [InlineData(20, 790, 939)]
+    [InlineData(25, 790, 1220)]
+    public void WindowFor_LighterPieceAndSeveralOvens_IsLongEnoughInTheFastestToo(double longest, int min, int max)
+    {
+        var recipe = new CureRecipe(160, 15, longest, HeatBody.PlateBothFaces(Aluminium, 3));
+        var ovens = new[] { OvenSettings.Default with { ConvectionWM2K = 15 }, OvenSettings.Default with { ConvectionWM2K = 60 } };
+        var window = OvenDwell.WindowFor(HeatBody.PlateBothFaces(Aluminium, 1), recipe, ovens).Value;
+        var (least, most) = window.Value.InWholeSeconds();
+        Assert.Equal((min, max), (least, most));
+        Assert.Contains(window.Why.Notes, n => n.Contains("any of 2 ovens", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void WindowFor_SeveralOvens_IsNeverShorterThanInOneOfThemNorNarrowerThanHalf() =>
+        Gen.Select(Gen.Double[0.3, 20], Gen.Double[5, 80], Gen.Double[5, 80])
+            .Sample(
+                (mm, first, second) =>
+                {
+                    var piece = HeatBody.PlateBothFaces(Aluminium, mm);
+                    var ovens = new[] { first, second }.Select(h => OvenSettings.Default with { ConvectionWM2K = h }).ToList();
+                    var each = ovens.Select(o => OvenDwell.WindowFor(piece, Recipe, o).Value.Value).ToList();
+                    var both = OvenDwell.WindowFor(piece, Recipe, ovens).Value.Value;
+                    Assert.Equal(each.Max(w => w.MinMinutes), both.MinMinutes);
+                    Assert.True(both.MaxMinutes <= each.Max(w => w.MaxMinutes) + 1e-9);
+                    Assert.True(both.MaxMinutes >= Math.Max(both.MinMinutes + 2.5, each.Min(w => w.MaxMinutes)) - 1e-9);
+                },
+                iter: 100
+            );
+
     [Fact]
     public void WindowFor_ImpossibleNumbers_AreRefusedAtTheirFields()
     {

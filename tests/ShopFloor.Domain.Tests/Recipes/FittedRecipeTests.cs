@@ -237,7 +237,7 @@ public sealed class FittedRecipeTests
         var shop = new FittingWorkshop(
             ShippedMaterials.All.First(m => m.Key == piece.Material),
             ShippedMaterials.All.First(m => m.Key == shipped.ReferenceMaterial),
-            ShopFloor.Domain.Heat.OvenSettings.Default,
+            [ShopFloor.Domain.Heat.OvenSettings.Default],
             room,
             Enum.GetValues<CoatingKind>().ToDictionary(k => k, _ => coating)
         );

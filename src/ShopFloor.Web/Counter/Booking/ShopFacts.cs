@@ -87,7 +87,7 @@ public sealed record ShopFacts(
         new(
             material,
             Settings.Material(recipe.ReferenceMaterial),
-            HeatOfOven(),
+            HeatOfOvens(),
             (double)Settings.Profile.RoomCelsius,
             Coatings.GroupBy(c => c.Kind).ToDictionary(g => g.Key, g => g.First().Settings)
         )
@@ -99,19 +99,22 @@ public sealed record ShopFacts(
                 .FirstOrDefault(),
         };
 
-    // Of several ovens the slowest: a piece may go into any of them, and baked too short it is lost.
-    private HeatOven HeatOfOven()
+    // A piece may go into any of them; those that transfer heat alike bake alike.
+    private IReadOnlyList<HeatOven> HeatOfOvens()
     {
-        var oven = Stations.Select(s => s.Settings).OfType<StationOven>().MinBy(o => o.HeatTransfer);
+        var ovens = Stations.Select(s => s.Settings).OfType<StationOven>().DistinctBy(o => o.HeatTransfer).Select(Heat).ToList();
+        return ovens.Count > 0 ? ovens : [HeatOven.Default];
+    }
+
+    private static HeatOven Heat(StationOven oven)
+    {
         var shipped = HeatOven.Default;
-        return oven is null
-            ? shipped
-            : shipped with
-            {
-                ConvectionWM2K = (double)oven.HeatTransfer,
-                ErrorKelvin = (double)oven.ErrorCelsius,
-                HeaterWatts = oven.HeaterWatts ?? shipped.HeaterWatts,
-                LossWatts = Math.Min(shipped.LossWatts, (oven.HeaterWatts ?? shipped.HeaterWatts) * 0.5),
-            };
+        return shipped with
+        {
+            ConvectionWM2K = (double)oven.HeatTransfer,
+            ErrorKelvin = (double)oven.ErrorCelsius,
+            HeaterWatts = oven.HeaterWatts ?? shipped.HeaterWatts,
+            LossWatts = Math.Min(shipped.LossWatts, (oven.HeaterWatts ?? shipped.HeaterWatts) * 0.5),
+        };
     }
 }
