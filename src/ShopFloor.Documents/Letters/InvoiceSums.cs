@@ -24,7 +24,7 @@ internal static class InvoiceSums
 
     private static IEnumerable<(string Label, decimal Amount, bool Strong)> WithTax(IssuedInvoice invoice, LetterReader reader)
     {
-        var (totals, label) = (invoice.Totals, reader.Say(invoice.Content.Settings.Label));
+        var totals = invoice.Totals;
         var shown = invoice.Content.Lines.Sum(l => InvoiceLetter.Amount(l, gross: true));
         var changes = Changes(invoice, WithTax, reader);
         var rounding = totals.Payable - shown - changes.Sum(c => c.Amount);
@@ -34,7 +34,7 @@ internal static class InvoiceSums
             yield return (change.Label, change.Amount, false);
         if (rounding != 0m)
             yield return (reader.Say("Rounding"), rounding, false);
-        yield return (reader.Say("Total with {0}", label), totals.Payable, totals.Paid == 0m);
+        yield return (Total(invoice.Content, reader), totals.Payable, totals.Paid == 0m);
     }
 
     private static IEnumerable<(string Label, decimal Amount, bool Strong)> WithoutTax(IssuedInvoice invoice, LetterReader reader)
@@ -43,9 +43,10 @@ internal static class InvoiceSums
         yield return (reader.Say("Sum of the lines"), totals.Lines, false);
         foreach (var change in Changes(invoice, a => a.Adjustment.Signed, reader))
             yield return (change.Label, change.Amount, false);
-        if (content.Adjustments.Count > 0)
+        var taxed = content.Settings.Scheme != TaxScheme.None;
+        if (taxed && content.Adjustments.Count > 0)
             yield return (reader.Say("Without {0}", reader.Say(content.Settings.Label)), totals.WithoutTax, false);
-        foreach (var group in totals.Groups)
+        foreach (var group in totals.Groups.Where(_ => taxed))
             yield return (
                 reader.Say(
                     "{0} {1} on {2}",
@@ -56,14 +57,13 @@ internal static class InvoiceSums
                 group.Tax,
                 false
             );
-        yield return (
-            reader.Say("Total with {0}", reader.Say(content.Settings.Label)),
-            totals.WithTax,
-            totals is { Paid: 0m, Rounding: 0m }
-        );
+        yield return (Total(content, reader), totals.WithTax, totals is { Paid: 0m, Rounding: 0m });
         if (totals.Rounding != 0m)
             yield return (reader.Say("Rounding"), totals.Rounding, false);
     }
+
+    private static string Total(InvoiceDraft content, LetterReader reader) =>
+        content.Settings.Scheme == TaxScheme.None ? reader.Say("Total") : reader.Say("Total with {0}", reader.Say(content.Settings.Label));
 
     /// <summary>Discounts and charges on the whole. One that is cut by rates of tax is one row: the rows of the tax say how it falls on them.</summary>
     private static List<(string Label, decimal Amount)> Changes(

@@ -15,6 +15,12 @@ public sealed record RateGap(string Code, DateOnly From, DateOnly? Until);
 /// <summary>How the owner wants documents made: rates of tax with their time, rounding of cash, reminders.</summary>
 public sealed record InvoiceSettings
 {
+    /// <summary>The tax system.</summary>
+    public TaxScheme Scheme { get; init; } = TaxScheme.Vat;
+
+    /// <summary>Where the tax is rounded.</summary>
+    public TaxRounding Rounding { get; init; } = TaxRounding.PerGroup;
+
     /// <summary>What the tax is called on paper.</summary>
     public string TaxLabel { get; init; } = "VAT";
 
@@ -31,21 +37,34 @@ public sealed record InvoiceSettings
     public IReadOnlyList<DunningLevel> Reminders { get; init; } =
     [new(1, "Reminder", 7, 0m, 0m, 10), new(2, "Second reminder", 21, 0m, 0m, 10), new(3, "Last reminder", 35, 0m, 0m, 7)];
 
-    /// <summary>The rate of a code in force on a day; the workshop's normal rate where the owner keeps no list.</summary>
+    /// <summary>The rate of a code in force on a day; the workshop's normal rate where the owner keeps no list, none where there is no tax.</summary>
     /// <param name="code">Which.</param>
     /// <param name="day">Day of supply, shop-local.</param>
     /// <param name="normalPercent">The workshop's normal rate; 0 is an exempt workshop.</param>
     public Result<TaxRate> RateOn(string code, DateOnly day, decimal normalPercent) =>
-        Rates.Count > 0
-            ? TaxRate.On(Rates, code, day)
-            : new TaxRate(
-                "normal",
-                "Normal rate",
-                normalPercent > 0 ? TaxKind.Standard(normalPercent) : new TaxKind(TaxCategory.Exempt, 0m),
-                normalPercent > 0 ? null : new ExemptionReason(TaxCategory.Exempt, null, "No VAT is charged: exempt."),
-                DateOnly.MinValue,
-                null
-            );
+        Scheme == TaxScheme.None ? Always("No tax", new TaxKind(TaxCategory.ZeroRated, 0m))
+        : Rates.Count > 0 ? TaxRate.On(Rates, code, day)
+        : normalPercent > 0 ? Always("Normal rate", TaxKind.Standard(normalPercent))
+        : Always("Normal rate", new TaxKind(TaxCategory.Exempt, 0m)) with
+        {
+            Reason = new ExemptionReason(TaxCategory.Exempt, null, Exempt),
+        };
+
+    private string Exempt => Scheme == TaxScheme.Vat ? "No VAT is charged: exempt." : $"Exempt from {TaxLabel}.";
+
+    private static TaxRate Always(string name, TaxKind kind) => new("normal", name, kind, null, DateOnly.MinValue, null);
+
+    /// <summary>What is wrong with how prices are shown; null when nothing is. Sales tax is never in a price.</summary>
+    /// <param name="pricesIncludeTax">Whether customers are shown prices with tax.</param>
+    /// <param name="field">The field to say it beside.</param>
+    public Refusal? ShownFault(bool pricesIncludeTax, string field) =>
+        Scheme == TaxScheme.SalesTax && pricesIncludeTax
+            ? new(
+                "sales-tax-on-top",
+                "Sales tax comes on top of the price, never in it. On the page Workshop take the tick off “Customers are shown prices with tax”; the tax system is chosen under Taxes and reminders.",
+                field
+            )
+            : null;
 
     /// <summary>What is wrong, beside its field; empty when sound.</summary>
     public IReadOnlyList<Refusal> Check()
@@ -57,6 +76,8 @@ public sealed record InvoiceSettings
         ];
         if (TaxLabel.Trim().Length is 0 or > 20)
             found.Add(new("tax-label", "At most 20 characters, for example VAT.", nameof(TaxLabel)));
+        if (Scheme == TaxScheme.None && Rates.Count > 0)
+            found.Add(new("tax-none", "Without a tax there are no rates: take them out of the list.", nameof(Scheme)));
         if (CashStep is not (0m or 0.05m or 0.1m or 0.5m or 1m))
             found.Add(new("cash-step", "0, 0.05, 0.10, 0.50 or 1.00.", nameof(CashStep)));
         foreach (var pair in Rates.SelectMany((a, i) => Rates.Skip(i + 1).Where(b => Overlap(a, b)).Select(_ => i)))

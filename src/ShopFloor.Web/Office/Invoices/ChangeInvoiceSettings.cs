@@ -6,7 +6,7 @@ using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Invoices;
 
-/// <summary>Changes tax rates, cash rounding and reminders. Issued documents keep what they were issued with.</summary>
+/// <summary>Changes tax system, tax rates, cash rounding and reminders. Issued documents keep what they were issued with.</summary>
 public sealed class ChangeInvoiceSettings(CommandRunner runner) : IUseCase
 {
     /// <summary>Changes them, or names every field that is wrong.</summary>
@@ -18,7 +18,10 @@ public sealed class ChangeInvoiceSettings(CommandRunner runner) : IUseCase
             settings,
             async work =>
             {
-                var faults = settings.Check();
+                var faults = settings.Check().ToList();
+                var profile = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Profile;
+                if (settings.ShownFault(profile.PricesIncludeTax, nameof(InvoiceSettings.Scheme)) is { } shown)
+                    faults.Add(shown);
                 if (faults.Count > 0)
                     return Result<Done>.Refused(faults);
                 await work.KeepAsync(SettingKeys.Invoices, settings, cancel);

@@ -97,6 +97,8 @@ public sealed class TypedLevel(DunningLevel level, string currency)
 /// <summary>What is typed into the page of taxes and reminders.</summary>
 public sealed class InvoiceSettingsForm(InvoiceSettings start, string currency)
 {
+    public TaxScheme Scheme { get; set; } = start.Scheme;
+    public TaxRounding Rounding { get; set; } = start.Rounding;
     public string? TaxLabel { get; set; } = start.TaxLabel;
     public string? CashStep { get; set; } = NumberText.Write(start.CashStep);
     public string? Blanks { get; set; } = start.Use.Blanks;
@@ -116,6 +118,8 @@ public sealed class InvoiceSettingsForm(InvoiceSettings start, string currency)
             return Result<InvoiceSettings>.Refused(faults);
         return new InvoiceSettings
         {
+            Scheme = Scheme,
+            Rounding = Rounding,
             TaxLabel = TaxLabel?.Trim() ?? "",
             CashStep = step.Value,
             Use = new TaxUse(Blanks?.Trim() ?? "", OwnPieces?.Trim() ?? "", Charges?.Trim() ?? ""),

@@ -34,11 +34,12 @@ internal static class InvoiceTerms
 
     public static TaxSettings Tax(CurrentSettings settings) =>
         new(
-            TaxScheme.Vat,
+            settings.Invoices.Scheme,
             settings.Invoices.TaxLabel,
             settings.Profile.Currency,
             settings.Profile.PricesIncludeTax,
-            CashStep: settings.Invoices.CashStep
+            settings.Invoices.Rounding,
+            settings.Invoices.CashStep
         );
 
     public static Party Seller(WorkshopProfile profile) =>

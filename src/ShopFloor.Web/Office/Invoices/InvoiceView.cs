@@ -138,8 +138,10 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
     {
         foreach (var change in invoice.Content.Adjustments)
             yield return new(change.Adjustment.Reason, (change.Adjustment.IsCharge ? 1 : -1) * (change.Shown ?? change.Adjustment.Amount));
-        yield return new("Without tax", invoice.Totals.WithoutTax);
-        foreach (var group in invoice.Totals.Groups)
+        var taxed = invoice.Content.Settings.Scheme != TaxScheme.None;
+        if (taxed)
+            yield return new("Without tax", invoice.Totals.WithoutTax);
+        foreach (var group in invoice.Totals.Groups.Where(_ => taxed))
             yield return new(
                 string.Create(CultureInfo.InvariantCulture, $"{invoice.Content.Settings.Label} {group.Kind.Percent:0.##} %"),
                 group.Tax

@@ -22,7 +22,7 @@ public sealed record SupplyShare(decimal From, decimal Count, TaxRate Rate)
     {
         var settings = account.Settings.Invoices;
         if (settings.Rates.Count == 0)
-            return new SupplyShare[] { new(open.Invoiced, open.Open, AgreedAtBooking(open)) };
+            return new SupplyShare[] { new(open.Invoiced, open.Open, AgreedAtBooking(open, settings)) };
         var use = code ?? (open.Line.Piece.IsOwn ? settings.Use.OwnPieces : settings.Use.Blanks);
         List<SupplyShare> shares = [];
         foreach (var (supplied, n) in Days(open, day).Select((d, n) => (d, n)))
@@ -53,6 +53,6 @@ public sealed record SupplyShare(decimal From, decimal Count, TaxRate Rate)
     }
 
     /// <summary>Where the owner keeps no list, the kind of tax agreed at booking; a rate of zero is an exempt shop.</summary>
-    private static TaxRate AgreedAtBooking(LineAccount open) =>
-        new InvoiceSettings().RateOn("normal", DateOnly.MinValue, open.Line.Price.TaxPercent).Value;
+    private static TaxRate AgreedAtBooking(LineAccount open, InvoiceSettings settings) =>
+        settings.RateOn("normal", DateOnly.MinValue, open.Line.Price.TaxPercent).Value;
 }

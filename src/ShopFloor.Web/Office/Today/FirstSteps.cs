@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stock;
@@ -95,7 +96,7 @@ public sealed class FirstStepsView(IDbContextFactory<ShopContext> contexts, Time
             FirstStepKeys.Workshop,
             "Name, address, account and tax number of the workshop",
             "office/workshop",
-            entered && !numbers.All(string.IsNullOrWhiteSpace)
+            entered && (settings.Invoices.Scheme != TaxScheme.Vat || !numbers.All(string.IsNullOrWhiteSpace))
         )
         {
             Note = entered

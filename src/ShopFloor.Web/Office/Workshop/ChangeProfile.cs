@@ -23,6 +23,8 @@ public sealed class ChangeProfile(CommandRunner runner) : IUseCase
                 var faults = profile.Check().ToList();
                 if (await RoomFaultAsync(work, profile.RoomCelsius, cancel) is { } warm)
                     faults.Add(warm);
+                if (await ShownFaultAsync(work, profile.PricesIncludeTax, cancel) is { } shown)
+                    faults.Add(shown);
                 if (faults.Count > 0)
                     return Result<Done>.Refused(faults);
                 await work.KeepAsync(SettingKeys.Profile, profile, cancel);
@@ -41,6 +43,12 @@ public sealed class ChangeProfile(CommandRunner runner) : IUseCase
         if (isSaved && (now.Rates.Currency != currency || now.Rule.MinimumPerLine.Currency != currency))
             await ChangePrices.KeepAsync(work, now.Rates.In(currency), now.Rule.In(currency), cancel);
     }
+
+    private static async Task<Refusal?> ShownFaultAsync(CommandWork work, bool withTax, CancellationToken cancel) =>
+        (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Invoices.ShownFault(
+            withTax,
+            nameof(WorkshopProfile.PricesIncludeTax)
+        );
 
     /// <summary>In a room as warm as a recipe's cooling is to end nothing could be booked by it any more.</summary>
     private static async Task<Refusal?> RoomFaultAsync(CommandWork work, decimal celsius, CancellationToken cancel)
