@@ -103,6 +103,8 @@ public static class InvoiceLetter
             yield return new(reader.Say("Customer"), customer);
         if (content.Buyer?.VatId is { } vatId)
             yield return new(reader.Say("Your {0} no.", reader.Say(content.Settings.Label)), vatId);
+        if (content.Buyer?.RegisterId is { } register)
+            yield return new(reader.Say("Your tax no."), register);
         foreach (var earlier in content.Preceding)
             yield return new(
                 reader.Say(content.Kind == DocumentKind.CreditNote ? "For invoice" : "Follows"),

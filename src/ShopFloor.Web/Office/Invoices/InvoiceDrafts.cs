@@ -136,7 +136,7 @@ public static class InvoiceDrafts
                 PricesIncludeTax = account.WithTax,
             },
             InvoiceTerms.Seller(profile),
-            InvoiceTerms.Buyer(account.Customer, account.Order.Contact, profile),
+            InvoiceTerms.Buyer(account.Customer, account.Order.Contact, account.Settings),
             []
         )
         {

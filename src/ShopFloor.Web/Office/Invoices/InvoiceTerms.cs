@@ -68,17 +68,23 @@ internal static class InvoiceTerms
 
     private static string? Entered(string text) => text.Trim() is { Length: > 0 } number ? number : null;
 
-    /// <summary>The buyer as known today; a customer who gave no address is taken to live in the workshop's country.</summary>
-    public static Party Buyer(Customer customer, Contact contact, WorkshopProfile profile)
+    /// <summary>
+    /// The buyer as known today; a customer who gave no address is taken to live in the workshop's country. A number without a country's letters is no
+    /// VAT number (BR-CO-09): it stands as the number by which the firm is registered (BT-47).
+    /// </summary>
+    public static Party Buyer(Customer customer, Contact contact, CurrentSettings settings)
     {
+        var number = Entered(customer.VatId);
+        var isOfTheTax = settings.Invoices.Scheme != TaxScheme.Vat || (number is not null && Codes.HasCountryLetters(number));
         var isFirm = customer.Company.Length > 0;
         var address = customer.Address is { } a
             ? new PostalAddress(a.Street, null, a.City, a.Postcode, null, a.Country)
-            : new PostalAddress(null, null, null, null, null, profile.Country);
+            : new PostalAddress(null, null, null, null, null, settings.Profile.Country);
         return new Party(
             isFirm ? customer.Company : contact.Name,
             address,
-            VatId: customer.VatId.Length > 0 ? customer.VatId : null,
+            RegisterId: isOfTheTax ? null : number,
+            VatId: isOfTheTax ? number : null,
             Email: contact.Email,
             Phone: contact.Phone,
             Contact: isFirm ? contact.Name : null

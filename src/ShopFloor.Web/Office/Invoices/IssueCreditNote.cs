@@ -55,7 +55,7 @@ public sealed class IssueCreditNote(CommandRunner runner, Letterheads heads) : I
     private static InvoiceDraft Named(InvoiceDraft draft, OrderAccount account)
     {
         var (profile, outside) = (account.Settings.Profile, draft.Lines.Any(l => l.Tax.Category == TaxCategory.OutsideScope));
-        var buyer = draft.Buyer ?? InvoiceTerms.Buyer(account.Customer, account.Order.Contact, profile);
+        var buyer = draft.Buyer ?? InvoiceTerms.Buyer(account.Customer, account.Order.Contact, account.Settings);
         return draft with
         {
             Seller = InvoiceTerms.Named(draft.Seller, profile, outside),

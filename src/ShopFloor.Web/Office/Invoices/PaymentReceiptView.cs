@@ -48,7 +48,7 @@ public sealed class PaymentReceiptView(IDbContextFactory<ShopContext> contexts, 
     private static PaymentPaper Paper(OrderAccount account, PaymentRecord paid, string number, DateOnly today)
     {
         var (profile, order) = (account.Settings.Profile, account.Order);
-        var buyer = InvoiceTerms.Buyer(account.Customer, order.Contact, profile);
+        var buyer = InvoiceTerms.Buyer(account.Customer, order.Contact, account.Settings);
         return new PaymentPaper(
             number,
             InvoiceLetter.To(buyer, profile.Country),

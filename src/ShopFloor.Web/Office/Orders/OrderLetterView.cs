@@ -79,7 +79,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         var reader = LetterReader.Of(order.Language);
         var (today, gross) = (account.Settings.Day(now), account.WithTax);
         var priced = kind is OrderLetterKind.Quote or OrderLetterKind.Confirmation;
-        var buyer = InvoiceTerms.Buyer(account.Customer, order.Contact, profile);
+        var buyer = InvoiceTerms.Buyer(account.Customer, order.Contact, account.Settings);
         var lines = account
             .Lines.Select(l => new OrderPaperLine(
                 InvoiceDrafts.Name(account, l.Line),

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Office.Invoices;
@@ -48,6 +49,27 @@ public sealed class SmallWorkshopTests(ITestOutputHelper output)
         Assert.False((await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), take)).IsOk);
         await ChangeAsync(shop, p => p with { TaxNumber = "12/345/67890" });
         Assert.True((await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), take)).IsOk);
+        await shop.ValidateAsync(1, output);
+    }
+
+    // EN 16931 BR-CO-09: a VAT number begins with a country's letters; the number of a firm elsewhere is its register number, BT-47.
+    [Theory]
+    [InlineData("98-7654321", null, "98-7654321")]
+    [InlineData("NL000000000B00", "NL000000000B00", null)]
+    public async Task Issue_CustomersTaxId_IsAVatNumberOnlyWithItsCountrysLetters(string typed, string? vatId, string? register)
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var order = await shop.OrderAsync();
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var customer = await context.Customers.FirstAsync(c => c.Id == context.Orders.First(o => o.Id == order).Customer);
+            Assert.True(customer.Change(customer.Contact, "Torfhaus Inc", new("1 Quay", "00000", "Veendam", "US"), typed, "").IsOk);
+            await context.SaveChangesAsync();
+        }
+        var issued = await ReadAsync(shop, (await shop.InvoiceAsync(order)).Id);
+        Assert.Equal((vatId, register), (issued.Content.Buyer!.VatId, issued.Content.Buyer.RegisterId));
+        var facts = InvoiceLetter.Of(issued, LetterReader.Of("de")).Facts.Select(f => f.Value);
+        Assert.Contains(typed, facts);
         await shop.ValidateAsync(1, output);
     }
 
