@@ -5,11 +5,17 @@ namespace ShopFloor.Domain.Quantities;
 /// <param name="Currency">ISO 4217 letters, e.g. <c>EUR</c>.</param>
 public readonly record struct Money(decimal Amount, string Currency)
 {
+    // ISO 4217, minor unit 0.
+    private static readonly HashSet<string> WithoutCents =
+    [
+        .. "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF".Split(' '),
+    ];
+
     /// <summary>Nothing, in that currency.</summary>
     public static Money Zero(string currency) => new(0m, currency);
 
     /// <summary>Digits after the point of the currency's smallest coin (ISO 4217; three-digit currencies are not offered).</summary>
-    public static int MinorDigits(string currency) => currency is "JPY" or "KRW" or "ISK" or "CLP" ? 0 : 2;
+    public static int MinorDigits(string currency) => WithoutCents.Contains(currency) ? 0 : 2;
 
     /// <summary>To the currency's smallest coin, half away from zero, so that a credit mirrors its invoice.</summary>
     public Money Rounded() => this with { Amount = Round(Amount, MinorDigits(Currency)) };

@@ -104,7 +104,11 @@ public sealed record WorkshopProfile
             nameof(Iban),
             "This is no IBAN: its check digits do not fit. Look for a mistyped or missing digit."
         );
-        Must(Currency.Length == 3 && Currency.All(char.IsAsciiLetterUpper), nameof(Currency), "Three capital letters, for example EUR.");
+        Must(
+            Codes.IsCurrency(Currency),
+            nameof(Currency),
+            "The three capital letters of a currency (ISO 4217), for example EUR. One whose coin has three decimals cannot be invoiced."
+        );
         Must(
             TimeZoneInfo.TryFindSystemTimeZoneById(TimeZone, out _),
             nameof(TimeZone),

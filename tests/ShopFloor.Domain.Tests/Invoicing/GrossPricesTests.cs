@@ -93,6 +93,13 @@ public sealed class GrossPricesTests
         Assert.Equal(30m, net.Promised);
     }
 
+    // ISO 4217, the currencies of the list whose minor unit is 0.
+    [Theory]
+    [InlineData("BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF", 0)]
+    [InlineData("EUR USD CHF MGA MRU HUF TWD", 2)]
+    public void MinorDigits_ByIso4217_AreThoseOfTheSmallestCoin(string currencies, int digits) =>
+        Assert.All(currencies.Split(' '), c => Assert.Equal((digits, true), (Money.MinorDigits(c), Codes.IsCurrency(c))));
+
     [Fact]
     public void RoundedForPayment_CurrencyWithoutCents_IsDueInWholeCoins()
     {

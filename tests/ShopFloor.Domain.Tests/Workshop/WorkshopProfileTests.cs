@@ -35,6 +35,16 @@ public sealed class WorkshopProfileTests
         Assert.Equal(field, Assert.Single(profile.Check()).Field);
     }
 
+    // ISO 4217: KWD has three decimals, XXX is no currency; neither is in EN 16931's list as the workshop offers it (BR-CL-04).
+    [Theory]
+    [InlineData("EUR", true)]
+    [InlineData("VND", true)]
+    [InlineData("KWD", false)]
+    [InlineData("XXX", false)]
+    [InlineData("eur", false)]
+    public void Check_Currency_IsOneThatAnInvoiceCanBeIssuedIn(string currency, bool sound) =>
+        Assert.Equal(sound ? [] : [nameof(WorkshopProfile.Currency)], (Sound with { Currency = currency }).Check().Select(f => f.Field!));
+
     [Fact]
     public void Check_NothingButNameAndCountry_IsSound() => Assert.Empty(Sound.Check());
 }

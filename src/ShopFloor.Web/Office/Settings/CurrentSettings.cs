@@ -103,13 +103,15 @@ public sealed record CurrentSettings
         foreach (var row in rows)
             (latest[row.Key], versions[row.Key]) = (row.Json, row.Id);
         var profile = Read(latest, SettingKeys.Profile, new WorkshopProfile());
+        var rule = Read(latest, SettingKeys.PriceRule, ShippedRule(profile.Currency));
         return new CurrentSettings
         {
             Profile = profile,
             Logo = Read(latest, SettingKeys.Logo, new WorkshopLogo()),
             LetterTexts = Read(latest, SettingKeys.LetterTexts, new LetterTexts()),
             Rates = Read(latest, SettingKeys.Rates, ShippedRates(profile.Currency)),
-            Rule = Read(latest, SettingKeys.PriceRule, ShippedRule(profile.Currency)),
+            // Shipped in tenths, and earlier versions let them stand where the currency has none: no price could be made.
+            Rule = rule.In(rule.MinimumPerLine.Currency),
             Inputs = Read(latest, SettingKeys.PriceInputs, new PriceInputs()),
             Weights = Read(latest, SettingKeys.Weights, ShopFloor.Planning.Exchange.Weights.Default),
             ClosedDays = Read(latest, SettingKeys.ClosedDays, (IReadOnlyList<ClosedDay>)[]),
