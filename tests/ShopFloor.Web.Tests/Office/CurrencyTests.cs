@@ -1,8 +1,10 @@
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Pricing;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Workshop;
@@ -38,6 +40,42 @@ public sealed class CurrencyTests
         Assert.Empty(after.Rates.Check().Concat(after.Rule.Check()));
         var quote = await shop.Get<QuoteOrder>().RunAsync(ShopOrders.Plates(4));
         Assert.Equal(currency, quote.Lines[0].Price!.UnitPrice.Currency);
+    }
+
+    [Fact]
+    public async Task Change_ToACurrencyWithoutCents_QuotesWholeCoinsByTheShippedPrices()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var profile = (await shop.Get<SettingsView>().LoadAsync()).Profile;
+        Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), profile with { Currency = "VND" })).IsOk);
+        shop.Clock.Advance(TimeSpan.FromSeconds(5));
+        var price = (await shop.Get<QuoteOrder>().RunAsync(ShopOrders.Plates(4))).Lines[0].Price;
+        Assert.NotNull(price);
+        Assert.Equal(0m, price.UnitPrice.Amount % 1);
+    }
+
+    // ISO 4217: the yen has no smaller coin. 1005 and 10 % tax are 1105.50; half away from zero 1106, so that BT-114 is 0.50 (EN 16931).
+    [Fact]
+    public async Task Issue_DepositWithoutTaxInACurrencyWithoutCents_IsDueInWholeCoins()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var now = await shop.Get<SettingsView>().LoadAsync();
+        var rate = new TaxRate("normal", "normal", TaxKind.Standard(10), null, DateOnly.MinValue, null);
+        Assert.True((await shop.Get<ChangeInvoiceSettings>().RunAsync(Asked.By(owner), now.Invoices with { Rates = [rate] })).IsOk);
+        var yen = now.Profile with { Currency = "JPY", PricesIncludeTax = false };
+        Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), yen)).IsOk);
+        shop.Clock.Advance(TimeSpan.FromSeconds(5));
+        var input = ShopOrders.Plates(2);
+        input = input with { Lines = [input.Lines[0] with { PriceByHand = 2000m, PriceReason = "agreed" }] };
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(owner), await shop.ShownAsync(input));
+        Assert.True(booked.IsOk, string.Join("; ", booked.Refusals.Select(r => r.Text)));
+        var issued = await shop.Get<IssueInvoice>().RunAsync(Asked.By(owner), new IssueInput(booked.Value.Order, Deposit: 1005m));
+        Assert.True(issued.IsOk, string.Join("; ", issued.Refusals.Select(r => r.Text)));
+        await using var context = await shop.ContextAsync();
+        var totals = OrderAccount.Read(context.Documents.Single(d => d.Id == issued.Value.Id).Json).Totals;
+        Assert.Equal((1105.50m, 0.50m, 1106m), (totals.WithTax, totals.Rounding, totals.Due));
     }
 
     /// <summary>A shop whose currency was changed before prices followed is put right by the next save of its page.</summary>

@@ -156,8 +156,7 @@ public static class InvoiceDrafts
         var less = LessPaid(draft, account);
         if (draft.Kind == DocumentKind.Receipt)
             return OnReceipt(less, wish.PaidBy, reader).RoundedForPayment(cash: wish.PaidBy == "cash");
-        var rounded =
-            draft.Kind == DocumentKind.DepositInvoice && wish.PaidBy is null ? less : less.RoundedForPayment(wish.PaidBy == "cash");
+        var rounded = less.RoundedForPayment(wish.PaidBy == "cash");
         var held = PaidWords.Held(account.Payments);
         if (wish.PaidBy is not { } means || rounded.Totals().Due is not (> 0m and var due))
             return PaidWords.On(rounded, held, reader);
