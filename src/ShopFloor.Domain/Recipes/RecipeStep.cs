@@ -41,7 +41,10 @@ public sealed record RecipeStep(int Number, StepKind Kind)
     /// <summary>Heat this piece takes in this oven step, kJ; zero in a template.</summary>
     public decimal HeatKilojoules { get; init; }
 
-    /// <summary>Solvent that this piece still gives off in the oven, g; zero in a template.</summary>
+    /// <summary>
+    /// Solvent that this piece is taken to give off in the oven, g; zero in a template. It counts all that leaves the can, what misses the face too:
+    /// a reserve.
+    /// </summary>
     public decimal VapourGrams { get; init; }
 
     /// <summary>True at Inspect: the cross-cut adhesion class (ISO 2409) is asked for.</summary>

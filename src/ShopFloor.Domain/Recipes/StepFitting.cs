@@ -60,6 +60,7 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
             .MillilitresPerPiece((double)piece.Width.Millimetres, (double)piece.BoxHeight.Millimetres, 1, film)
             .Then(ml =>
             {
+                // What misses the face is counted as if it lay there: edges and a thicker coat than meant have their share in it.
                 solventGrams += ml.Value * (double)coating.SolventGramsPerMl;
                 return Result<FittedStep>.Ok(new FittedStep(step with { Ml = Rounded(ml.Value) }, ml.Why));
             });

@@ -47,6 +47,16 @@ public sealed class FittedRecipeTests
         Assert.Equal((double)sprayed / 256, (double)steps.First(s => s.Kind == StepKind.Cure).VapourGrams, 3);
     }
 
+    // The reserve of docs/guide/ovens.md: (100 + 60)·(60 + 60) mm² · 20 µm ÷ 25 % ÷ 0.5 are 3.072 ml out of the can, 0.48 ml of them on the face of 6000 mm²;
+    // 3.072 ml · 0.6 g/ml ÷ 256 = 0.0072 g after the least flash-off.
+    [Fact]
+    public void For_ACoat_CountsTheSolventOfAllThatLeavesTheCan()
+    {
+        var cure = Fit("al", 1, Finish.ShowThrough).Select(f => f.Step).First(s => s.Kind == StepKind.Cure);
+        Assert.Equal(0.007m, cure.VapourGrams);
+        Assert.True(cure.VapourGrams > 6 * 0.48m * 0.6m / 256);
+    }
+
     [Fact]
     public void Explained_EveryComputedStep_SaysItsSource()
     {
@@ -232,6 +242,7 @@ public sealed class FittedRecipeTests
             VolumeSolidsPercent = 25,
             DryFilmMicrometres = 20,
             TransferEfficiency = 0.5m,
+            OversprayMarginMillimetres = 30,
             SolventGramsPerMl = 0.6m,
         };
         var shop = new FittingWorkshop(
