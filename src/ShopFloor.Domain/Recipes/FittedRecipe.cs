@@ -69,9 +69,10 @@ public static class FittedRecipe
 
     private static IReadOnlyList<RecipeStep> WithDrying(IReadOnlyList<RecipeStep> steps, bool dryFirst)
     {
-        var clean = !dryFirst || steps.Any(s => s.Kind == StepKind.Dry) ? -1 : steps.ToList().FindIndex(s => s.Kind is StepKind.Clean);
-        if (clean < 0)
+        if (!dryFirst || steps.Any(s => s.Kind == StepKind.Dry))
             return steps;
+        // A recipe that does not clean dries before anything else: then there is nothing before it, and -1 is the place of that.
+        var clean = steps.ToList().FindIndex(s => s.Kind is StepKind.Clean);
         var next = clean + 1 < steps.Count && steps[clean + 1].Kind.IsRest() ? steps[clean + 1] : null;
         return [.. steps.Take(clean + 1), Drying, next is null ? CoolDown : Both(next), .. steps.Skip(clean + (next is null ? 1 : 2))];
     }

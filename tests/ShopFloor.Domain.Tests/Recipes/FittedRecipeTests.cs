@@ -195,6 +195,25 @@ public sealed class FittedRecipeTests
         Assert.NotEqual(StepKind.Rest, steps[3].Kind);
     }
 
+    /// <summary>Moisture blisters the coat whether or not the recipe cleans; such a piece went undried, and nobody was told.</summary>
+    [Theory]
+    [InlineData("slate", true)]
+    [InlineData("al", false)]
+    public void For_ARecipeThatDoesNotClean_DriesDampStoneFirst(string material, bool isDried)
+    {
+        var fitted = Fitted(
+            Piece(material, 8),
+            Finish.WhiteGround,
+            21,
+            steps => [.. steps.Where(s => s.Kind is not (StepKind.Clean or StepKind.Dry)).Select(Renumbered)]
+        );
+        Assert.True(fitted.IsOk, string.Join(' ', fitted.Refusals.Select(r => r.Text)));
+        var kinds = fitted.Value.Select(f => f.Step.Kind).ToList();
+        Assert.DoesNotContain(StepKind.Clean, kinds);
+        Assert.Equal(isDried, kinds.Take(2).SequenceEqual([StepKind.Dry, StepKind.Rest]));
+        Assert.Equal(isDried ? 1 : 0, kinds.Count(k => k == StepKind.Dry));
+    }
+
     private static IEnumerable<RecipeStep> AfterDrying(IReadOnlyList<RecipeStep> steps) =>
         steps.Skip(1).SkipWhile(s => s.Kind is StepKind.Dry or StepKind.Rest);
 
