@@ -163,7 +163,9 @@ public sealed record AgreedPart(string Code, string Name, decimal Amount)
 }
 
 /// <summary>The price of a line as it was shown and agreed. Nothing that changes later touches it.</summary>
-/// <param name="Parts">Its parts; they sum to <see cref="Net"/>.</param>
+/// <param name="Parts">
+/// Its parts, as shown: they sum to <see cref="Net"/>, and where the customer was shown it with tax to <see cref="Gross"/>, the tax being one of them.
+/// </param>
 /// <param name="Net">Without tax, for the whole line.</param>
 /// <param name="TaxPercent">Rate at booking.</param>
 /// <param name="TaxCategory">Category letter at booking.</param>

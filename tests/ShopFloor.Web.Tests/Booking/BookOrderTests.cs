@@ -9,6 +9,7 @@ using ShopFloor.Web.Counter.Steps;
 using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Office.Recipes;
 using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Office.Workshop;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Booking;
@@ -48,6 +49,23 @@ public sealed class BookOrderTests
         var order = await context.Orders.AsNoTracking().FirstAsync(o => o.Id == booked.Value.Order);
         Assert.Equal([1, 2, 3, 4, 5, 6], order.Lines.Select(l => l.Quantity));
         Assert.Equal([1, 2, 3, 4, 5, 6], order.AllLines.Select(l => l.Number));
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Book_TheAgreedParts_SumToThePriceAsShown(bool withTax)
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var profile = (await shop.Get<SettingsView>().LoadAsync()).Profile;
+        Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), profile with { PricesIncludeTax = withTax })).IsOk);
+        shop.Clock.Advance(TimeSpan.FromSeconds(5));
+        var booked = await shop.Get<BookOrder>().RunAsync(Asked.By(owner), await shop.ShownAsync(ShopOrders.Plates(3)));
+        await using var context = await shop.ContextAsync();
+        var price = (await context.Orders.AsNoTracking().FirstAsync(o => o.Id == booked.Value.Order)).Lines[0].Price;
+        Assert.Equal((withTax, withTax ? price.Gross : price.Net), (price.WithTax, price.Parts.Sum(p => p.Amount)));
+        Assert.Equal(withTax, price.Parts.Any(p => p.Code == "tax"));
     }
 
     [Fact]
