@@ -13,6 +13,9 @@ internal static class ErrorFunction
 
     public static double Erfc(double x) => x < SeriesBelow ? 1 - Erf(x) : Fraction(x);
 
+    // exp(x²)·erfc(x): near 1/(x·√π) for a large x, where neither factor can be written down any more.
+    public static double ScaledErfc(double x) => x < SeriesBelow ? Math.Exp(x * x) * Erfc(x) : ScaledFraction(x);
+
     // exp(−x²) times a sum of positive terms: nothing cancels.
     private static double Series(double x)
     {
@@ -26,7 +29,9 @@ internal static class ErrorFunction
         return 2 / Math.Sqrt(Math.PI) * Math.Exp(-x * x) * sum;
     }
 
-    private static double Fraction(double x)
+    private static double Fraction(double x) => Math.Exp(-x * x) * ScaledFraction(x);
+
+    private static double ScaledFraction(double x)
     {
         var denominator = x;
         for (var n = 60; n >= 1; n--)
@@ -34,6 +39,6 @@ internal static class ErrorFunction
             denominator = x + (n / 2.0 / denominator);
         }
 
-        return Math.Exp(-x * x) / Math.Sqrt(Math.PI) / denominator;
+        return 1 / Math.Sqrt(Math.PI) / denominator;
     }
 }

@@ -63,9 +63,8 @@ public static class SemiInfinite
         var spread = Math.Sqrt(material.DiffusivityM2S * seconds);
         var depth = depthMetres / (2 * spread);
         var biot = coefficientWM2K / material.ConductivityWMK;
-        var share =
-            ErrorFunction.Erfc(depth)
-            - (Math.Exp((biot * depthMetres) + (biot * biot * spread * spread)) * ErrorFunction.Erfc(depth + (biot * spread)));
+        // exp(biot·x + biot²·α·t)·erfc(depth + biot·√(α·t)), the square completed: the first factor alone soon has no number.
+        var share = ErrorFunction.Erfc(depth) - (Math.Exp(-depth * depth) * ErrorFunction.ScaledErfc(depth + (biot * spread)));
         return fromCelsius + ((fluidCelsius - fromCelsius) * share);
     }
 

@@ -180,6 +180,21 @@ public sealed class HeatLawTests
         Gen.Double[-5, 5].Sample(x => Assert.Equal(1, ErrorFunction.Erf(x) + ErrorFunction.Erfc(x), 1e-12));
 
     [Fact]
+    public void ErrorFunction_Scaled_IsTheProductWhileThatCanBeWrittenDown() =>
+        Gen.Double[0, 20].Sample(x => Assert.Equal(1, Math.Exp(x * x) * ErrorFunction.Erfc(x) / ErrorFunction.ScaledErfc(x), 1e-9));
+
+    // h 500 W/(m²·K), k 0.2 W/(m·K), α 1e-7 m²/s, 3600 s: h·√(α·t)/k = 47.43, and exp(x²)·erfc(x) = (1 − 1/2x² + 3/4x⁴)/(x·√π) = 0.011892 (Abramowitz and
+    // Stegun 7.1.23): the face has come 0.98811 of the way. A centimetre deep it is erfc(0.2635) less exp(−0.2635²) times that of 47.70.
+    [Theory]
+    [InlineData(0, 0.988109)]
+    [InlineData(0.01, 0.698356)]
+    public void CelsiusConvection_LargeBiotNumber_IsNearlyTheFluids(double depthMetres, double share)
+    {
+        var plastic = new ThermalProperties(1000, 0.2, 2000);
+        Assert.Equal(share, SemiInfinite.CelsiusConvection(plastic, 0, 1, 500, depthMetres, 3600), 1e-5);
+    }
+
+    [Fact]
     public void EquivalentBake_ThereAndBack_IsTheSameBake() =>
         Gen.Select(Gen.Double[5, 60], Gen.Double[120, 200], Gen.Double[120, 200], Gen.Double[40, 100])
             .Sample(
