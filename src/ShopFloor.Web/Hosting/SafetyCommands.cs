@@ -5,7 +5,7 @@ using ShopFloor.Web.Background.Rounds;
 
 namespace ShopFloor.Web.Hosting;
 
-/// <summary>Commands of the program that start no server: <c>backup</c>, <c>restore FILE</c>, <c>verify FILE</c>, <c>unseal FILE TARGET</c>. The first two refuse while a server runs on the folder.</summary>
+/// <summary>Commands of the program that start no server: <c>backup</c>, <c>restore FILE</c>, <c>verify FILE</c>, <c>unseal FILE TARGET</c>. Those that use the data folder refuse while a server runs on it.</summary>
 public static class SafetyCommands
 {
     private const int Done = 0;
@@ -14,6 +14,9 @@ public static class SafetyCommands
     public const int Refused = 1;
 
     private const int Misused = 2;
+
+    // Said after the file, it lets a restore begin in a folder that has never held a shop.
+    private const string Anew = "anew";
 
     /// <summary>True when the words on the command line are one of these.</summary>
     public static bool AreMeant(string[] args) => args is ["backup" or "restore" or "verify" or "unseal", ..];
@@ -28,7 +31,8 @@ public static class SafetyCommands
             return args switch
             {
                 ["backup"] => MakeBackup(settings, time, say),
-                ["restore", var file] => PutBack(file, settings, time, say),
+                ["restore", var file] => HasHeldAShop(settings.DataFolder, file, say) ? PutBack(file, settings, time, say) : Refused,
+                ["restore", var file, Anew] => PutBack(file, settings, time, say),
                 ["verify", var file] => Verify(file, settings, say),
                 ["unseal", var file, var target] => Unseal(file, target, settings, say),
                 _ => Misuse(say),
@@ -38,15 +42,37 @@ public static class SafetyCommands
         catch (Exception no) when (no is IOException or InvalidDataException or SqliteException or UnauthorizedAccessException)
         {
             say.WriteLine(no.Message);
+            SayWhere(settings, say);
             return Refused;
         }
     }
+
+    // A service is told its folder by the system, a shell is not: whoever types a command sees which one was meant.
+    private static void SayWhere(HostSettings settings, TextWriter say) => say.WriteLine($"The data folder is {settings.DataFolder}.");
+
+    /// <summary>A database, or what a restore or a loss of it left, lies there. Else the restore would put a shop where no program looks.</summary>
+    private static bool HasHeldAShop(string folder, string file, TextWriter say)
+    {
+        if (Directory.EnumerateFileSystemEntries(folder).Select(Path.GetFileName).Any(n => IsOfAShop(n!)))
+            return true;
+        say.WriteLine(
+            $"{folder} has never held a shop: nothing was changed. Where the shop's data lies in another folder, name that one as"
+        );
+        say.WriteLine($"ShopFloor__DataFolder. To begin here with this backup, as on a new machine: restore {file} {Anew}");
+        return false;
+    }
+
+    private static bool IsOfAShop(string name) =>
+        name is "pictures" or "backups" or "erased-customers.txt" or "erased-pictures.txt"
+        || name.StartsWith("shopfloor.db", StringComparison.Ordinal)
+        || name.StartsWith("before-restore-", StringComparison.Ordinal);
 
     private static int MakeBackup(HostSettings settings, TimeProvider time, TextWriter say)
     {
         var keep = new KeepBackup(settings, time, NullLogger<KeepBackup>.Instance);
         var made = keep.RunNow();
         say.WriteLine($"{made.File}\nSHA-256 {made.Sha256}");
+        SayWhere(settings, say);
         if (keep.Lacking > 0)
             say.WriteLine($"{keep.Lacking} pictures beside the backups are missing in the data folder. Nothing was taken away.");
         return Done;
@@ -63,6 +89,7 @@ public static class SafetyCommands
             $"{file} is restored. {(aside is null ? "There was no database before." : $"The former database is kept as {aside}.")}"
         );
         say.WriteLine($"{pictures} pictures that were missing came back from the folder beside it.");
+        SayWhere(settings, say);
         say.WriteLine("At the next start it is brought up to date, and customers erased since then are erased again.");
         return Done;
     }
@@ -93,7 +120,7 @@ public static class SafetyCommands
 
     private static int Misuse(TextWriter say)
     {
-        say.WriteLine("Use: backup | restore FILE | verify FILE | unseal FILE-OR-FOLDER TARGET-FOLDER");
+        say.WriteLine($"Use: backup | restore FILE [{Anew}] | verify FILE | unseal FILE-OR-FOLDER TARGET-FOLDER");
         return Misused;
     }
 }

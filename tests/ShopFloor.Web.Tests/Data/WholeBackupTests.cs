@@ -31,7 +31,11 @@ public sealed class WholeBackupTests
 
         var said = new StringWriter();
         var file = Path.Combine(unpacked, made.Name);
-        Assert.Equal(0, SafetyCommands.Run(["restore", file], At(empty), shop.Clock, said));
+        // Where no shop has been, the wrong folder is likelier than a new machine.
+        Assert.Equal(1, SafetyCommands.Run(["restore", file], At(empty), shop.Clock, said));
+        Assert.Contains(empty, said.ToString(), StringComparison.Ordinal);
+        Assert.Equal(["in-use.lock"], Directory.GetFileSystemEntries(empty).Select(Path.GetFileName));
+        Assert.Equal(0, SafetyCommands.Run(["restore", file, "anew"], At(empty), shop.Clock, said));
 
         var pictures = Directory.GetFiles(Path.Combine(shop.Folder, "pictures"));
         Assert.NotEmpty(pictures);
