@@ -5,7 +5,7 @@ using ShopFloor.Web.Background.Rounds;
 
 namespace ShopFloor.Web.Hosting;
 
-/// <summary>Commands of the program that start no server: <c>backup</c>, <c>restore FILE</c>, <c>verify FILE</c>, <c>unseal FILE TARGET</c>. Those that use the data folder refuse while a server runs on it.</summary>
+/// <summary>Commands of the program that start no server: <c>backup</c>, <c>restore FILE</c>, <c>verify FILE</c>, <c>unseal FILE TARGET</c>, <c>user-reset NAME</c>. Those that use the data folder refuse while a server runs on it.</summary>
 public static class SafetyCommands
 {
     private const int Done = 0;
@@ -19,7 +19,7 @@ public static class SafetyCommands
     private const string Anew = "anew";
 
     /// <summary>True when the words on the command line are one of these.</summary>
-    public static bool AreMeant(string[] args) => args is ["backup" or "restore" or "verify" or "unseal", ..];
+    public static bool AreMeant(string[] args) => args is ["backup" or "restore" or "verify" or "unseal" or "user-reset", ..];
 
     /// <summary>Runs it.</summary>
     /// <returns>0 done, 1 refused, 2 used wrongly.</returns>
@@ -35,6 +35,7 @@ public static class SafetyCommands
                 ["restore", var file, Anew] => PutBack(file, settings, time, say),
                 ["verify", var file] => Verify(file, settings, say),
                 ["unseal", var file, var target] => Unseal(file, target, settings, say),
+                ["user-reset", var name] => ResetPassword.Run(name, settings, time, say) ? Done : Refused,
                 _ => Misuse(say),
             };
         }
@@ -120,7 +121,7 @@ public static class SafetyCommands
 
     private static int Misuse(TextWriter say)
     {
-        say.WriteLine($"Use: backup | restore FILE [{Anew}] | verify FILE | unseal FILE-OR-FOLDER TARGET-FOLDER");
+        say.WriteLine($"Use: backup | restore FILE [{Anew}] | verify FILE | unseal FILE-OR-FOLDER TARGET-FOLDER | user-reset NAME");
         return Misused;
     }
 }
