@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using System.Text.Json;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
@@ -55,9 +56,7 @@ public sealed partial class CommandRunner(
                 context.SecurityEvents.Add(
                     new SecurityEvent(Guid.CreateVersion7(), time.GetUtcNow(), "right refused", asked.Name, name, isGood: false)
                 );
-                await context.SaveChangesAsync(cancel);
-                await transaction.CommitAsync(cancel);
-                return no;
+                return await SaveAsync(context, transaction, cancel) ?? no;
             }
             if (await context.Commands.FindAsync([asked.Command], cancel) is { } before)
                 return Again<TResult>(before, name, hash, asked.Name);
@@ -74,9 +73,8 @@ public sealed partial class CommandRunner(
             var answer = JsonSerializer.Serialize(result.Value, JsonForms.Default);
             context.Commands.Add(new CommandRecord(asked.Command, name, hash, answer, work.Now, work.By));
             OrderChanged.Note(context, work.Now);
-            if (await SaveAsync(context, cancel) is { } conflict)
-                return conflict;
-            await transaction.CommitAsync(CancellationToken.None);
+            if (await SaveAsync(context, transaction, cancel) is { } notSaved)
+                return notSaved;
             changes = work.Changes;
         }
         LogDone(logger, name, asked.Command);
@@ -84,11 +82,12 @@ public sealed partial class CommandRunner(
         return result;
     }
 
-    private static async Task<Refusal?> SaveAsync(ShopContext context, CancellationToken cancel)
+    private static async Task<Refusal?> SaveAsync(ShopContext context, IDbContextTransaction transaction, CancellationToken cancel)
     {
         try
         {
             await context.SaveChangesAsync(cancel);
+            await transaction.CommitAsync(CancellationToken.None);
             return null;
         }
         catch (DbUpdateConcurrencyException)
@@ -98,7 +97,8 @@ public sealed partial class CommandRunner(
                 "Somebody else changed this meanwhile. Your entry is kept: look at what is new, then save again."
             );
         }
-        catch (DbUpdateException full) when (full.InnerException is SqliteException { SqliteErrorCode: 13 })
+        // SQLITE_FULL. A disk without room is mostly seen at the commit only, for the pages are written then.
+        catch (Exception full) when ((full as SqliteException ?? full.InnerException) is SqliteException { SqliteErrorCode: 13 })
         {
             return new Refusal("disk-full", "The disk is full: nothing was saved. Make room, then try again.");
         }

@@ -1,3 +1,4 @@
+using System.Data.Common;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
@@ -24,6 +25,7 @@ public sealed class TestShop : IAsyncDisposable
 {
     private readonly ServiceProvider services;
     private readonly string folder;
+    private readonly Commits commits = new();
 
     private TestShop(string folder, FakeTimeProvider clock)
     {
@@ -44,7 +46,15 @@ public sealed class TestShop : IAsyncDisposable
         list.AddShop(folder);
         // "The first hundred" of rows in no order are other ones each time: a mistake wherever it stands.
         list.ConfigureDbContext<ShopContext>(o => o.ConfigureWarnings(w => w.Throw(CoreEventId.RowLimitingOperationWithoutOrderByWarning)));
+        list.ConfigureDbContext<ShopContext>(o => o.AddInterceptors(commits));
         services = list.BuildServiceProvider();
+    }
+
+    /// <summary>What the database answers to the next commits; null: it does them.</summary>
+    public Exception? CommitFails
+    {
+        get => commits.Fault;
+        set => commits.Fault = value;
     }
 
     /// <summary>The clock of every use case; stands still until moved.</summary>
@@ -110,5 +120,17 @@ public sealed class TestShop : IAsyncDisposable
         await services.DisposeAsync();
         SqliteConnection.ClearAllPools();
         Directory.Delete(folder, recursive: true);
+    }
+
+    private sealed class Commits : DbTransactionInterceptor
+    {
+        public Exception? Fault { get; set; }
+
+        public override ValueTask<InterceptionResult> TransactionCommittingAsync(
+            DbTransaction transaction,
+            TransactionEventData eventData,
+            InterceptionResult result,
+            CancellationToken cancellationToken = default
+        ) => Fault is { } fault ? throw fault : base.TransactionCommittingAsync(transaction, eventData, result, cancellationToken);
     }
 }
