@@ -87,8 +87,8 @@ public static class Backup
         stream.Flush(flushToDisk: true);
     }
 
-    // A rename is only durable once its folder is flushed, and .NET opens no folders.
-    internal static void FlushFolder(string folder)
+    /// <summary>Flushes a folder: a rename is only durable after it, and .NET opens no folders.</summary>
+    public static void FlushFolder(string folder)
     {
         if (!OperatingSystem.IsLinux())
             return;

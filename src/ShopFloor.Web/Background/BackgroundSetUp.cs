@@ -14,6 +14,7 @@ public static class BackgroundSetUp
         services.AddSending();
         services.AddHostedService<OutboxSender>();
         services.AddSingleton<KeepBackup>();
+        services.AddSingleton<SweepPictures>();
         services.AddHostedService<HouseRounds>();
         return services;
     }

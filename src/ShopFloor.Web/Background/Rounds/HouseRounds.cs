@@ -18,6 +18,7 @@ public sealed partial class HouseRounds(IServiceScopeFactory scopes, TimeProvide
         ("overdue letters", (s, c) => s.GetRequiredService<MailOverdue>().RunAsync(c)),
         ("backup", (s, _) => Task.FromResult(s.GetRequiredService<KeepBackup>().RunIfDue())),
         ("restore rehearsal", (s, c) => s.GetRequiredService<RehearseRestore>().RunAsync(cancel: c)),
+        ("pictures left over", (s, c) => s.GetRequiredService<SweepPictures>().RunAsync(c)),
         ("old data", (s, c) => s.GetRequiredService<ClearOldData>().RunAsync(c)),
     ];
 

@@ -19,7 +19,16 @@ internal sealed class NewPicture(PictureFolder folder, AdmittedPicture picture, 
     public PictureId Id { get; } = new(Guid.CreateVersion7());
 
     /// <summary>The picture whose place it takes, when nothing else shows that one.</summary>
-    public PictureId? Before { get; set; }
+    public PictureId? Before
+    {
+        get;
+        set
+        {
+            field = value;
+            if (value is { } old)
+                folder.Begin(old);
+        }
+    }
 
     /// <summary>What the database keeps of it.</summary>
     public KeptPicture Row(DateTimeOffset at) =>
@@ -46,11 +55,24 @@ internal sealed class NewPicture(PictureFolder folder, AdmittedPicture picture, 
         CancellationToken cancel
     )
     {
-        await folder.SaveAsync(Id, picture, screen, cancel);
+        folder.Begin(Id);
+        try
+        {
+            await folder.SaveAsync(Id, picture, screen, cancel);
+        }
+        catch
+        {
+            // Nothing names it yet.
+            folder.Drop(Id);
+            throw;
+        }
+        // A fault in between leaves it marked: only the database knows then whether it was saved, and the sweep asks it.
         var result = await run();
         // Asked twice with the same command, the first picture stays and this one was not needed.
         if (!result.IsOk || kept(result.Value) != Id)
             folder.Delete(Id);
+        else
+            folder.Settle(Id);
         if (result.IsOk && Before is { } old)
             folder.Delete(old);
         return result;

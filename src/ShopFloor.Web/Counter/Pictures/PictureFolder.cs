@@ -13,7 +13,22 @@ public sealed class PictureFolder(HostSettings settings)
     private const string Original = "original";
     private const string CleanCopy = "clean";
     private const string Screen = "screen";
+    private const string Half = ".part";
     private readonly string folder = Path.Combine(settings.DataFolder, "pictures");
+    private readonly PicturesUnderway underway = new(settings.DataFolder);
+
+    /// <summary>Their files come now and what names them after them, or what names them goes now and their files after it.</summary>
+    internal void Begin(params IEnumerable<PictureId> pictures)
+    {
+        foreach (var id in pictures)
+            underway.Begin(id);
+    }
+
+    /// <summary>It is named, or was named all the time.</summary>
+    internal void Settle(PictureId id) => underway.End(id);
+
+    /// <summary>Those that were on their way, or were going, before that.</summary>
+    internal IReadOnlyList<PictureId> LeftUnderway(DateTimeOffset before) => underway.LeftBefore(before);
 
     /// <summary>Writes the files of a picture; each is whole under its name or not there.</summary>
     public async Task SaveAsync(PictureId id, AdmittedPicture picture, ReadOnlyMemory<byte> screen, CancellationToken cancel)
@@ -41,14 +56,37 @@ public sealed class PictureFolder(HostSettings settings)
     public void Delete(PictureId id)
     {
         new ErasedPictures(settings.DataFolder).Add(id);
-        foreach (var kind in (string[])[Original, CleanCopy, Screen])
-            File.Delete(PathOf(id, kind));
+        Drop(id);
+    }
+
+    /// <summary>Takes away the files of one that nothing ever named.</summary>
+    internal void Drop(PictureId id)
+    {
+        if (Directory.Exists(folder))
+            foreach (var kind in (string[])[Original, CleanCopy, Screen])
+            {
+                File.Delete(PathOf(id, kind));
+                File.Delete(PathOf(id, kind) + Half);
+            }
+        underway.End(id);
+    }
+
+    /// <summary>Takes away halves of files that were broken off.</summary>
+    /// <param name="before">What is younger may still be written.</param>
+    /// <returns>How many files.</returns>
+    internal int SweepFiles(DateTimeOffset before)
+    {
+        if (!Directory.Exists(folder))
+            return 0;
+        var left = new DirectoryInfo(folder).GetFiles("*" + Half).Where(f => f.LastWriteTimeUtc < before.UtcDateTime).ToList();
+        left.ForEach(f => f.Delete());
+        return left.Count;
     }
 
     private async Task WriteAsync(PictureId id, string kind, ReadOnlyMemory<byte> bytes, CancellationToken cancel)
     {
         var path = PathOf(id, kind);
-        var half = path + ".part";
+        var half = path + Half;
         await using (var file = new FileStream(half, FileMode.Create, FileAccess.Write, FileShare.None, 81_920, FileOptions.Asynchronous))
         {
             await file.WriteAsync(bytes, cancel);

@@ -26,7 +26,12 @@ public sealed class ClearOldData(CommandRunner runner, KeepingView view, Picture
             Allowed.System,
             Asked.BySystem(),
             new Nothing(),
-            work => DecideAsync(work, gone, cancel),
+            async work =>
+            {
+                var decided = await DecideAsync(work, gone, cancel);
+                pictures.Begin(gone);
+                return decided;
+            },
             cancel
         );
         // Files go after the commit: a file without a row is litter, a row without its file would be a lost picture.

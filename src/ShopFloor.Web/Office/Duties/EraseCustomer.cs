@@ -31,7 +31,12 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
             Allowed.Owner,
             asked,
             input,
-            work => DecideAsync(work, input.Customer, gone, mustBeOver: !asked.IsSystem, cancel),
+            async work =>
+            {
+                var decided = await DecideAsync(work, input.Customer, gone, mustBeOver: !asked.IsSystem, cancel);
+                pictures.Begin(gone);
+                return decided;
+            },
             cancel
         );
         if (!done.IsOk)

@@ -21,6 +21,8 @@ public sealed class RemoveLogo(CommandRunner runner, PictureFolder folder) : IUs
             async work =>
             {
                 before = await LogoChange.PutAsync(work, null, cancel);
+                if (before is { } going)
+                    folder.Begin(going);
                 return before is null ? new Refusal("no-logo", "There is no logo to take off.", KeepLogo.Field) : default(Done);
             },
             cancel
