@@ -6,7 +6,7 @@ namespace ShopFloor.Documents.Imaging;
 /// <summary>A picture file that was looked at and taken.</summary>
 /// <param name="Header">Kind, size, turn and colours of the original.</param>
 /// <param name="Sha256">Fingerprint of the original, 64 hexadecimal digits in lower case.</param>
-/// <param name="Original">The file as it came, to be kept untouched and never served.</param>
+/// <param name="Original">The file as it came, never kept and never served.</param>
 /// <param name="Clean">
 /// The file to print from and to hand out: the same pixels without places, times, texts and what hung behind the end.
 /// For HEIC and for printing inks a PNG in sRGB.

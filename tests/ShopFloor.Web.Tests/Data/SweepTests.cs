@@ -51,7 +51,7 @@ public sealed class SweepTests
 
     /// <summary>What the database names stays, and so does what only a later database knew: an older backup may lie in its place.</summary>
     [Fact]
-    public async Task Sweep_PictureThatIsNamedOrOnlyUnknown_StaysAndHalvesGo()
+    public async Task Sweep_PictureThatIsNamedOrOnlyUnknown_StaysAndHalvesAndOriginalsGo()
     {
         await using var shop = await TestShop.EmptyAsync();
         var owner = await shop.WorkerAsync(WorkerRole.Owner);
@@ -61,14 +61,16 @@ public sealed class SweepTests
         await File.WriteAllTextAsync(unknown, "known to a later database");
         var half = Path.Combine(folder, $"{Guid.CreateVersion7():N}.clean.part");
         await File.WriteAllTextAsync(half, "half");
+        // As an earlier version kept it.
+        await File.WriteAllTextAsync(Path.Combine(folder, $"{logo.Value:N}.original"), "where the customer lives");
         // Taking a logo off that could not be saved: the picture was marked, and is still named.
         shop.CommitFails = new InvalidOperationException("the program was ended");
         await Assert.ThrowsAsync<InvalidOperationException>(() => shop.Get<RemoveLogo>().RunAsync(Asked.By(owner)));
         shop.CommitFails = null;
 
-        Assert.Equal((0, 1), await SweepAsync(shop, hours: 25));
+        Assert.Equal((0, 2), await SweepAsync(shop, hours: 25));
         Assert.True(shop.Get<PictureFolder>().Has(logo) && File.Exists(unknown));
-        Assert.False(File.Exists(half));
+        Assert.Equal([".clean", ".clean", ".screen"], Files(shop).Select(Path.GetExtension).Order(StringComparer.Ordinal));
         Assert.Empty(Directory.GetFiles(Path.Combine(shop.Folder, "underway")));
     }
 

@@ -79,11 +79,11 @@ public sealed class LogoTests
 
         Assert.Equal((code, KeepLogo.Field), (refused.Refusals[0].Code, refused.Refusals[0].Field));
         Assert.Equal(first, (await shop.Get<SettingsView>().LoadAsync()).Logo.Picture);
-        Assert.Equal(3, Directory.GetFiles(Path.Combine(shop.Folder, "pictures")).Length);
+        Assert.Equal(2, Directory.GetFiles(Path.Combine(shop.Folder, "pictures")).Length);
     }
 
     [Fact]
-    public async Task Keep_LargerThanPaperNeeds_IsPrintedSmallerAndTheOriginalIsKept()
+    public async Task Keep_LargerThanPaperNeeds_IsPrintedSmallerAndWhatCameIsNotKept()
     {
         await using var shop = await TestShop.EmptyAsync();
         var owner = await shop.WorkerAsync(WorkerRole.Owner);
@@ -92,7 +92,8 @@ public sealed class LogoTests
         var folder = shop.Get<PictureFolder>();
         using var onPaper = SKBitmap.Decode(folder.Clean(id));
         Assert.Equal((1500, 500), (onPaper.Width, onPaper.Height));
-        Assert.Equal(sent, await File.ReadAllBytesAsync(Path.Combine(shop.Folder, "pictures", $"{id.Value:N}.original")));
+        var files = Directory.GetFiles(Path.Combine(shop.Folder, "pictures")).Select(Path.GetExtension).Order(StringComparer.Ordinal);
+        Assert.Equal([".clean", ".screen"], files);
     }
 
     [Fact]
@@ -127,7 +128,7 @@ public sealed class LogoTests
         Assert.Equal("changed-meanwhile", (await SendAsync(shop, owner, Png(60, 20))).Refusals[0].Code);
 
         Assert.True(shop.Get<PictureFolder>().Has(first));
-        Assert.Equal(3, Directory.GetFiles(Path.Combine(shop.Folder, "pictures")).Length);
+        Assert.Equal(2, Directory.GetFiles(Path.Combine(shop.Folder, "pictures")).Length);
     }
 
     [Fact]

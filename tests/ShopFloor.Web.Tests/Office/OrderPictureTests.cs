@@ -91,7 +91,7 @@ public sealed class OrderPictureTests
         Assert.Equal("changed-meanwhile", (await PutAsync(bench.Shop)).Refusals[0].Code);
 
         Assert.True(bench.Shop.Get<PictureFolder>().Has(first.Value));
-        Assert.Equal(3, Directory.GetFiles(Path.Combine(bench.Shop.Folder, "pictures")).Length);
+        Assert.Equal(2, Directory.GetFiles(Path.Combine(bench.Shop.Folder, "pictures")).Length);
     }
 
     [Fact]

@@ -31,7 +31,7 @@ internal sealed record PictureMirror(string DataFolder, string To, SealKeys? Key
         {
             var plain = Plain(name);
             var picture = IdIn(plain);
-            if (live.Contains(plain) ? name != plain + Ending : erased.Contains(picture))
+            if (live.Contains(plain) ? name != plain + Ending : erased.Contains(picture) || IsNoLongerKept(plain, live))
                 File.Delete(Path.Combine(To, name));
             else if (!live.Contains(plain))
                 lacking.Add(picture);
@@ -58,6 +58,10 @@ internal sealed record PictureMirror(string DataFolder, string To, SealKeys? Key
     }
 
     private static string Plain(string name) => SealedFile.IsSealed(name) ? Path.GetFileNameWithoutExtension(name) : name;
+    // Files as they came were kept beside their clean copies once.
+    private static bool IsNoLongerKept(string plain, HashSet<string> live) =>
+        Path.GetExtension(plain) == ".original" && live.Contains(Path.ChangeExtension(plain, "clean"));
+
 
     private static string IdIn(string plain) => plain.Split('.')[0];
 

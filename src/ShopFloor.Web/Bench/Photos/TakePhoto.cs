@@ -25,7 +25,7 @@ public sealed class TakePhoto(CommandRunner runner, IncomingFiles incoming, Pict
             admitted = await door.AdmitAsync(opened.Value, file.Name, cancel);
         if (!admitted.IsOk)
             return Result<PictureId>.Refused(admitted.Refusals);
-        var clean = admitted.Value with { Original = admitted.Value.Clean };
+        var clean = admitted.Value;
         var screen = await door.CopyAsync(clean.Clean, new CopySpec(ScreenSide, CopyFormat.Webp, 84), cancel);
         if (!screen.IsOk)
             return Result<PictureId>.Refused(screen.Refusals);

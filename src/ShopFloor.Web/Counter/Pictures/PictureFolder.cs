@@ -5,11 +5,13 @@ using ShopFloor.Web.Hosting;
 namespace ShopFloor.Web.Counter.Pictures;
 
 /// <summary>
-/// The files of the kept pictures: in the data folder, outside of what is served, named by id alone. Of each the original as it came, the
-/// clean copy to print from, and a small copy for screens.
+/// The files of the kept pictures: in the data folder, outside of what is served, named by id alone. Of each the
+/// clean copy to print from, without places and times, and a small copy for screens. The file as it came is not kept: nothing needs it, and it
+/// may say where the customer lives.
 /// </summary>
 public sealed class PictureFolder(HostSettings settings)
 {
+    // Was kept once; those that are left go with the sweep.
     private const string Original = "original";
     private const string CleanCopy = "clean";
     private const string Screen = "screen";
@@ -34,7 +36,6 @@ public sealed class PictureFolder(HostSettings settings)
     public async Task SaveAsync(PictureId id, AdmittedPicture picture, ReadOnlyMemory<byte> screen, CancellationToken cancel)
     {
         Directory.CreateDirectory(folder);
-        await WriteAsync(id, Original, picture.Original, cancel);
         await WriteAsync(id, CleanCopy, picture.Clean, cancel);
         await WriteAsync(id, Screen, screen, cancel);
     }
@@ -71,14 +72,19 @@ public sealed class PictureFolder(HostSettings settings)
         underway.End(id);
     }
 
-    /// <summary>Takes away halves of files that were broken off.</summary>
+    /// <summary>Takes away halves of files that were broken off, and files as they came that an earlier version kept beside their clean copy.</summary>
     /// <param name="before">What is younger may still be written.</param>
     /// <returns>How many files.</returns>
     internal int SweepFiles(DateTimeOffset before)
     {
         if (!Directory.Exists(folder))
             return 0;
-        var left = new DirectoryInfo(folder).GetFiles("*" + Half).Where(f => f.LastWriteTimeUtc < before.UtcDateTime).ToList();
+        var all = new DirectoryInfo(folder);
+        List<FileInfo> left =
+        [
+            .. all.GetFiles("*" + Half).Where(f => f.LastWriteTimeUtc < before.UtcDateTime),
+            .. all.GetFiles("*." + Original).Where(f => File.Exists(Path.ChangeExtension(f.FullName, CleanCopy))),
+        ];
         left.ForEach(f => f.Delete());
         return left.Count;
     }
