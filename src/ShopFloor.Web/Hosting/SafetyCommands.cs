@@ -74,6 +74,11 @@ public static class SafetyCommands
         var made = keep.RunNow();
         say.WriteLine($"{made.File}\nSHA-256 {made.Sha256}");
         SayWhere(settings, say);
+        if (keep.PictureTrouble is { } trouble)
+        {
+            say.WriteLine($"The database is safe, the pictures beside it are not up to date: {trouble}");
+            return Refused;
+        }
         if (keep.Lacking > 0)
             say.WriteLine($"{keep.Lacking} pictures beside the backups are missing in the data folder. Nothing was taken away.");
         return Done;

@@ -1,3 +1,4 @@
+using Microsoft.Data.Sqlite;
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
 using ShopFloor.Web.Hosting;
@@ -8,6 +9,8 @@ namespace ShopFloor.Web.Background.Rounds;
 public sealed partial class KeepBackup(HostSettings settings, TimeProvider time, ILogger<KeepBackup> logger)
 {
     private const string Prefix = "shopfloor-";
+    private readonly Lock running = new();
+    private bool isMirrored;
     private readonly Lazy<SealKeys?> keys = new(() => settings.ReadPassphrase() is { } passphrase ? new SealKeys(passphrase) : null);
 
     /// <summary>Where backups lie.</summary>
@@ -34,37 +37,80 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
     /// <summary>Pictures that lie beside the backups and were missing in the data folder at the last backup, though nobody erased them.</summary>
     public int Lacking { get; private set; }
 
-    /// <summary>Makes today's when its hour has come and it is not there yet.</summary>
-    /// <returns>What was made; null when there was nothing to do.</returns>
+    /// <summary>Why the pictures beside the last backup are not up to date; null: they are, or nothing was tried since the start.</summary>
+    public string? PictureTrouble { get; private set; }
+
+    /// <summary>Makes today's when its hour has come and it is not there yet; where only its pictures are not up to date, brings these up to date.</summary>
+    /// <returns>What was made; null when there was no backup to make.</returns>
     public BackupResult? RunIfDue()
     {
         var now = time.GetLocalNow();
+        if (now.Hour < settings.BackupHour)
+            return null;
         var name = Name(now) + ".db";
-        return now.Hour < settings.BackupHour || Files().Any(f => f.Name == name || f.Name == name + SealedFile.Ending)
-            ? null
-            : Run(Name(now));
+        lock (running)
+        {
+            if (!Files().Any(f => f.Name == name || f.Name == name + SealedFile.Ending))
+                return Run(Name(now));
+            if (!isMirrored)
+                MirrorPictures();
+            return null;
+        }
     }
 
     /// <summary>Makes one now.</summary>
-    public BackupResult RunNow() => Run($"{Name(time.GetLocalNow())}-{time.GetLocalNow():HHmmss}");
+    public BackupResult RunNow()
+    {
+        // One at a time: the day's own may be on its way.
+        lock (running)
+            return Run($"{Name(time.GetLocalNow())}-{time.GetLocalNow():HHmmss}");
+    }
 
     private static string Name(DateTimeOffset at) => Prefix + at.ToString("yyyyMMdd", CultureInfo.InvariantCulture);
 
     private BackupResult Run(string name)
     {
-        var made = Make(name);
-        // The digest lies beside it, so that a copy on another disk can be checked.
-        File.WriteAllText(made.File + ".sha256", $"{made.Sha256}  {Path.GetFileName(made.File)}\n");
-        Lacking = new PictureMirror(settings.DataFolder, Path.Combine(Folder, PicturesBack.Folder), Keys).Update();
-        if (Lacking > 0)
-            LogLacking(logger, Lacking, settings.DataFolder);
+        isMirrored = false;
+        // Old ones go whatever happens: a disk that they have filled would take no new one ever again. As many as are kept stay.
+        try
+        {
+            var made = Make(name);
+            // The digest lies beside it, so that a copy on another disk can be checked.
+            File.WriteAllText(made.File + ".sha256", $"{made.Sha256}  {Path.GetFileName(made.File)}\n");
+            LogMade(logger, made.File, made.Bytes);
+            MirrorPictures();
+            return made;
+        }
+        finally
+        {
+            Prune();
+        }
+    }
+
+    /// <summary>The database is safe whatever becomes of the pictures: that is said, and tried again with the next round.</summary>
+    private void MirrorPictures()
+    {
+        try
+        {
+            Lacking = new PictureMirror(settings.DataFolder, Path.Combine(Folder, PicturesBack.Folder), Keys).Update();
+            (isMirrored, PictureTrouble) = (true, null);
+            if (Lacking > 0)
+                LogLacking(logger, Lacking, settings.DataFolder);
+        }
+        catch (Exception no) when (no is IOException or UnauthorizedAccessException or InvalidDataException or SqliteException)
+        {
+            PictureTrouble = no.Message;
+            LogPictureTrouble(logger, no);
+        }
+    }
+
+    private void Prune()
+    {
         foreach (var old in Files().OrderByDescending(f => f.Name, StringComparer.Ordinal).Skip(settings.BackupsKept))
         {
             File.Delete(old.FullName + ".sha256");
             old.Delete();
         }
-        LogMade(logger, made.File, made.Bytes);
-        return made;
     }
 
     /// <summary>A sealed one is made beside the database first: the folder of the backups never sees it in the open.</summary>
@@ -106,4 +152,7 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
         Message = "{Count} pictures lie beside the backups and not in {Folder}: is its folder of pictures there, and is it the shop's own? Nothing was taken away"
     )]
     private static partial void LogLacking(ILogger logger, int count, string folder);
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "The pictures beside the backups could not be brought up to date; it is tried again")]
+    private static partial void LogPictureTrouble(ILogger logger, Exception trouble);
 }

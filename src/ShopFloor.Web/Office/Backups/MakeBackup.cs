@@ -45,7 +45,9 @@ public sealed class MakeBackup(CommandRunner runner, KeepBackup backups, Rehears
         try
         {
             backups.RunNow();
-            return default(Done);
+            return backups.PictureTrouble is { } trouble
+                ? new Refusal("backup-pictures", $"The backup is made, but the pictures beside it are not up to date: {trouble}")
+                : default(Done);
         }
         catch (Exception no) when (no is InvalidDataException or IOException or SqliteException or UnauthorizedAccessException)
         {
