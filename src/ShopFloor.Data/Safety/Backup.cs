@@ -80,6 +80,18 @@ public static class Backup
         return connection;
     }
 
+    /// <summary>Copies a file: written aside, flushed, and only then given its name.</summary>
+    /// <param name="from">What is copied.</param>
+    /// <param name="to">Where to; one that is there already is replaced.</param>
+    public static void Copy(string from, string to)
+    {
+        var part = to + ".part";
+        File.Copy(from, part, overwrite: true);
+        Flush(part);
+        File.Move(part, to, overwrite: true);
+        FlushFolder(Path.GetDirectoryName(Path.GetFullPath(to))!);
+    }
+
     // Neither VACUUM INTO nor a copy flushes what it wrote.
     internal static void Flush(string file)
     {

@@ -46,6 +46,10 @@ public static class Rehearsal
         var missing = pictures.Count(p => !File.Exists(Kept(p)));
         if (missing > 0)
             throw new InvalidDataException($"{missing} of {pictures.Count} pictures are not in the backup.");
+        FileInfo Live(Domain.PictureId p) => new(Path.Combine(data, PicturesBack.Folder, $"{p.Value:N}.clean"));
+        var cut = pictures.Count(p => Live(p) is { Exists: true } live && PicturesBack.IsCutOff(live, Kept(p)));
+        if (cut > 0)
+            throw new InvalidDataException($"{cut} of {pictures.Count} pictures are not whole in the backup.");
         if (SealedFile.IsSealed(backup) && pictures.Count > 0)
             SealedFile.Open(Kept(pictures[0]), Path.Combine(folder, "picture"), keys!);
         var found = (await context.Orders.CountAsync(cancel), await context.Pieces.CountAsync(cancel));

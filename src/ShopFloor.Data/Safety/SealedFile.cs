@@ -23,6 +23,15 @@ public static class SealedFile
     /// <summary>True when the file is a sealed one by its name.</summary>
     public static bool IsSealed(string file) => file.EndsWith(Ending, StringComparison.Ordinal);
 
+    /// <summary>Bytes of what is in a sealed file, or of a plain one as it is: by the length alone, to see whether it is whole.</summary>
+    public static long PlainBytes(FileInfo file)
+    {
+        if (!IsSealed(file.Name))
+            return file.Length;
+        var body = Math.Max(0, file.Length - HeadBytes);
+        return Math.Max(0, body - (body + BlockBytes + TagBytes - 1) / (BlockBytes + TagBytes) * TagBytes);
+    }
+
     /// <summary>Seals a file: written aside, flushed, and only then given its name.</summary>
     /// <param name="from">What is sealed; it stays as it is.</param>
     /// <param name="to">The sealed file; one that is there already is replaced.</param>

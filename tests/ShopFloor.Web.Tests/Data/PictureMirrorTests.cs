@@ -1,4 +1,5 @@
 using Microsoft.Extensions.Logging.Abstractions;
+using ShopFloor.Data.Safety;
 using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Commands;
@@ -43,6 +44,57 @@ public sealed class PictureMirrorTests
         shop.Clock.Advance(TimeSpan.FromSeconds(1));
         keep.RunNow();
         Assert.Equal((0, own.Count + 1), (keep.Lacking, Directory.GetFiles(mirror).Length));
+    }
+
+    /// <summary>A power cut can leave a copy short: it is written anew, and one that is short in the data folder never goes over the whole one.</summary>
+    [Theory]
+    [InlineData("")]
+    [InlineData("a long enough passphrase")]
+    public async Task Run_FileCutOff_IsWrittenAnewFromTheWholeOne(string passphrase)
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        await AddPictureAsync(shop);
+        var settings = new HostSettings { DataFolder = shop.Folder, BackupPassphrase = passphrase };
+        var keep = new KeepBackup(settings, shop.Clock, NullLogger<KeepBackup>.Instance);
+        var made = keep.RunNow().File;
+        var live = Directory.GetFiles(Path.Combine(shop.Folder, "pictures"), "*.clean").Single();
+        var copy = Directory.GetFiles(Path.Combine(keep.Folder, "pictures"), "*.clean*").Single();
+        var (whole, kept) = (await File.ReadAllBytesAsync(live), new FileInfo(copy).Length);
+
+        await File.WriteAllBytesAsync(copy, (await File.ReadAllBytesAsync(copy))[..^1]);
+        await Assert.ThrowsAsync<InvalidDataException>(() =>
+            Rehearsal.RunAsync(made, shop.Folder, keep.Keys, shop.Clock.GetUtcNow(), default)
+        );
+        shop.Clock.Advance(TimeSpan.FromSeconds(1));
+        keep.RunNow();
+        Assert.Equal((kept, 0), (new FileInfo(copy).Length, keep.Lacking));
+
+        await File.WriteAllBytesAsync(live, []);
+        shop.Clock.Advance(TimeSpan.FromSeconds(1));
+        keep.RunNow();
+        Assert.Equal((kept, 1), (new FileInfo(copy).Length, keep.Lacking));
+        Assert.Equal(1, PicturesBack.Put(made, shop.Folder, keep.Keys));
+        Assert.Equal(whole, await File.ReadAllBytesAsync(live));
+    }
+
+    /// <summary>Files as they came are no longer kept: what an earlier version copied beside the backups goes, and is not missing.</summary>
+    [Fact]
+    public async Task Run_OriginalOfAPictureThatIsThere_GoesAndIsNotMissing()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        await AddPictureAsync(shop);
+        var keep = new KeepBackup(new HostSettings { DataFolder = shop.Folder }, shop.Clock, NullLogger<KeepBackup>.Instance);
+        keep.RunNow();
+        var mirror = Path.Combine(keep.Folder, "pictures");
+        var kept = Directory.GetFiles(mirror);
+        await File.WriteAllTextAsync(
+            Path.ChangeExtension(kept.Single(f => f.EndsWith(".clean", StringComparison.Ordinal)), "original"),
+            "x"
+        );
+        shop.Clock.Advance(TimeSpan.FromSeconds(1));
+        keep.RunNow();
+        Assert.Equal(0, keep.Lacking);
+        Assert.Equal(kept.Order(StringComparer.Ordinal), Directory.GetFiles(mirror).Order(StringComparer.Ordinal));
     }
 
     /// <summary>A folder that was begun anew knows nothing of what lies beside the backups: nothing goes, on no day, and it is said.</summary>

@@ -24,7 +24,7 @@ internal sealed record PictureMirror(string DataFolder, string To, SealKeys? Key
         var live = Names(from).ToHashSet(StringComparer.Ordinal);
         var known = KnownPictures.In(ShopDatabase.FileIn(DataFolder));
         var erased = Settled(live, known);
-        foreach (var name in live.Where(n => !File.Exists(Path.Combine(To, n + Ending))))
+        foreach (var name in live.Where(n => PicturesBack.IsCutOff(new FileInfo(Path.Combine(from, n)), Path.Combine(To, n + Ending))))
             Copy(Path.Combine(from, name), Path.Combine(To, name + Ending));
         List<string> lacking = [];
         foreach (var name in Names(To))
@@ -33,7 +33,8 @@ internal sealed record PictureMirror(string DataFolder, string To, SealKeys? Key
             var picture = IdIn(plain);
             if (live.Contains(plain) ? name != plain + Ending : erased.Contains(picture) || IsNoLongerKept(plain, live))
                 File.Delete(Path.Combine(To, name));
-            else if (!live.Contains(plain))
+            // One that is shorter here than there was cut off here: it is as good as gone.
+            else if (!live.Contains(plain) || PicturesBack.IsCutOff(new FileInfo(Path.Combine(To, name)), Path.Combine(from, plain)))
                 lacking.Add(picture);
         }
         return lacking.Distinct(StringComparer.Ordinal).Count(p => known.Contains(p) || !erased.Contains(ErasedPictures.Own));
@@ -57,11 +58,11 @@ internal sealed record PictureMirror(string DataFolder, string To, SealKeys? Key
         return list.Read();
     }
 
-    private static string Plain(string name) => SealedFile.IsSealed(name) ? Path.GetFileNameWithoutExtension(name) : name;
     // Files as they came were kept beside their clean copies once.
     private static bool IsNoLongerKept(string plain, HashSet<string> live) =>
         Path.GetExtension(plain) == ".original" && live.Contains(Path.ChangeExtension(plain, "clean"));
 
+    private static string Plain(string name) => SealedFile.IsSealed(name) ? Path.GetFileNameWithoutExtension(name) : name;
 
     private static string IdIn(string plain) => plain.Split('.')[0];
 
@@ -80,11 +81,8 @@ internal sealed record PictureMirror(string DataFolder, string To, SealKeys? Key
     private void Copy(string from, string to)
     {
         if (Keys is not null)
-        {
             SealedFile.Seal(from, to, Keys);
-            return;
-        }
-        File.Copy(from, to + ".part", overwrite: true);
-        File.Move(to + ".part", to);
+        else
+            Backup.Copy(from, to);
     }
 }
