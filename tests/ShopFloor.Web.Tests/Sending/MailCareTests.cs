@@ -55,6 +55,32 @@ public sealed class MailCareTests
         Assert.Equal(1, await shop.SendAsync<MailCarrier>());
     }
 
+    /// <summary>What the server says of every mail is not said of this customer's address: the mail is tried again.</summary>
+    [Theory]
+    [InlineData("530 5.7.0 sign in first", "250 fine", "250 taken")]
+    [InlineData("250 fine", "554 5.7.1 relay access denied", "250 taken")]
+    [InlineData("250 fine", "550 5.7.1 unable to relay", "250 taken")]
+    [InlineData("250 fine", "250 fine", "554 daily limit exceeded")]
+    public async Task Send_ServerRefusesAll_IsTriedAgainAndGoesOutLater(string sender, string recipient, string data)
+    {
+        await using var server = new MailStub
+        {
+            SenderAnswer = sender,
+            RecipientAnswer = recipient,
+            DataAnswer = data,
+        };
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(server.Port);
+        await shop.MakeReadyAsync();
+        shop.Bench.Wait(600);
+        await shop.SendAsync<MailCarrier>();
+        var message = Assert.Single(await shop.OutboxAsync());
+        Assert.Equal((1, null), (message.Tries, message.DeadAt));
+        (server.SenderAnswer, server.RecipientAnswer, server.DataAnswer) = ("250 fine", "250 fine", "250 taken");
+        shop.Bench.Wait(600);
+        Assert.Equal(1, await shop.SendAsync<MailCarrier>());
+    }
+
     [Theory]
     [InlineData("", false)]
     [InlineData("@", false)]

@@ -23,6 +23,12 @@ internal sealed class MailStub : IAsyncDisposable
     /// <summary>What came in, whole.</summary>
     public ConcurrentQueue<string> Mails { get; } = [];
 
+    /// <summary>Answer to the sender; 250 takes it.</summary>
+    public string SenderAnswer { get; set; } = "250 fine";
+
+    /// <summary>Answer to the whole mail; 250 takes it.</summary>
+    public string DataAnswer { get; set; } = "250 taken";
+
     /// <summary>Answer to the recipient; 250 takes it.</summary>
     public string RecipientAnswer { get; set; } = "250 fine";
 
@@ -60,8 +66,10 @@ internal sealed class MailStub : IAsyncDisposable
             {
                 await SayAsync("354 go on");
                 Mails.Enqueue(await MailAsync(reader));
-                await SayAsync("250 taken");
+                await SayAsync(DataAnswer);
             }
+            else if (line.StartsWith("MAIL", StringComparison.Ordinal))
+                await SayAsync(SenderAnswer);
             else if (line.StartsWith("RCPT", StringComparison.Ordinal))
                 await SayAsync(RecipientAnswer);
             else

@@ -75,8 +75,7 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
         {
             return new Carried(CarryEnd.Never, $"An address is wrong: {wrong.Message}");
         }
-        // 5xx is the server's "never": the mailbox does not exist, the content is refused (RFC 5321, 4.2.1).
-        catch (SmtpCommandException no) when ((int)no.StatusCode >= 500)
+        catch (SmtpCommandException no) when (IsOfTheMailbox(no))
         {
             return new Carried(CarryEnd.Never, $"The mail server refuses: {(int)no.StatusCode} {no.Message}");
         }
@@ -96,6 +95,15 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
             return new Carried(CarryEnd.Failed, $"{trouble.GetType().Name}: {trouble.Message}");
         }
     }
+
+    /// <summary>
+    /// The server's "never" for this one mailbox: it is unknown or its name is no name (RFC 5321, 4.2.3: 550, 551, 553). Any other refusal, of
+    /// the sender, the sign-in, relaying or how much is sent, is of the server (RFC 3463: X.7.X is policy) and would be said of every mail.
+    /// </summary>
+    private static bool IsOfTheMailbox(SmtpCommandException no) =>
+        no.ErrorCode == SmtpErrorCode.RecipientNotAccepted
+        && (int)no.StatusCode is 550 or 551 or 553
+        && !no.Message.StartsWith("5.7.", StringComparison.Ordinal);
 
     /// <summary>The closed password as kept.</summary>
     public static Task<string?> PasswordAsync(ShopContext context, DateTimeOffset now, CancellationToken cancel) =>
