@@ -12,6 +12,8 @@ public sealed record StartReport(bool Created, IReadOnlyList<string> Applied, st
 /// <summary>Brings the database up to this program's form: checked, backed up first, never downwards.</summary>
 public static class GuardedStart
 {
+    private const string BeforeMigration = "before-migration-";
+    private const int KeptBeforeMigration = 3;
     private static readonly TimeSpan Limit = TimeSpan.FromMinutes(2);
 
     /// <summary>Checks and migrates. The caller holds the <see cref="ProcessLock"/> of the data folder.</summary>
@@ -30,14 +32,29 @@ public static class GuardedStart
         string? backup = null;
         if (pending.Count > 0)
         {
+            var folder = Path.Combine(dataFolder, "backups");
             if (existed)
-                backup = Backup.Make(file, Path.Combine(dataFolder, "backups"), $"before-migration-{now.UtcDateTime:yyyyMMdd-HHmmss}").File;
+            {
+                backup = Backup.Make(file, folder, $"{BeforeMigration}{now.UtcDateTime:yyyyMMdd-HHmmss}").File;
+                // Starts that are killed in the middle make one each: the first of them, and those of before, stay until a start succeeds.
+                Prune(folder, first: KeptBeforeMigration + 1, last: 1);
+            }
             await MigrateAsync(context, existed, cancel);
+            Prune(folder, first: 0, last: KeptBeforeMigration);
         }
         // The mode stands in the file itself, and a restored backup is a file that was made without it.
         await ScalarAsync(context, "PRAGMA journal_mode = wal", cancel);
         await VerifyPragmasAsync(context, cancel);
         return new StartReport(!existed, pending, backup);
+    }
+
+    private static void Prune(string folder, int first, int last)
+    {
+        if (!Directory.Exists(folder))
+            return;
+        var all = Directory.GetFiles(folder, BeforeMigration + "*.db").Order(StringComparer.Ordinal).ToList();
+        foreach (var old in all.Skip(first).SkipLast(last))
+            File.Delete(old);
     }
 
     private static async Task MigrateAsync(ShopContext context, bool existed, CancellationToken cancel)

@@ -47,10 +47,15 @@ public sealed class GuardedStartTests
             await context.Database.ExecuteSqlRawAsync("CREATE TABLE __EFMigrationsLock (Id INTEGER PRIMARY KEY, Timestamp TEXT NOT NULL)");
             await context.Database.ExecuteSqlRawAsync("INSERT INTO __EFMigrationsLock VALUES (1, '2020-01-01')");
         }
+        // As earlier versions, and starts that were killed, left them.
+        var folder = Directory.CreateDirectory(Path.Combine(shop.Folder, "backups")).FullName;
+        for (var day = 1; day <= 9; day++)
+            await File.WriteAllTextAsync(Path.Combine(folder, $"before-migration-2026020{day}-090000.db"), "older");
         var report = await RunAsync(shop);
         Assert.NotEmpty(report.Applied);
         Assert.True(File.Exists(report.BackupFile));
         Backup.Verify(report.BackupFile!);
+        Assert.Equal(3, Directory.GetFiles(folder, "before-migration-*.db").Length);
     }
 
     [Theory]
