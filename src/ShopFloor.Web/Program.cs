@@ -41,6 +41,7 @@ if (!await app.OpenDatabaseAsync(Console.Error))
 }
 await app.ReapplyErasuresAsync();
 await app.OpenDemoAsync();
+await app.InstallMissingAsync();
 await app.PrintSetupCodeAsync();
 app.UseFrame(settings);
 app.MapFrame();

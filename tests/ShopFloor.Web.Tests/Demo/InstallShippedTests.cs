@@ -1,5 +1,6 @@
 using System.Text;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Demo;
@@ -25,6 +26,26 @@ public sealed class InstallShippedTests
         Assert.Equal(6, await context.Stations.CountAsync());
         Assert.Equal(5, await context.Coatings.CountAsync());
         Assert.Equal(0, await context.Orders.CountAsync());
+    }
+
+    /// <summary>The program ended between "become the owner" and what is shipped: the next start puts it in, and leaves what is there.</summary>
+    [Fact]
+    public async Task Start_OwnerAndNoRecipe_PutsInWhatIsShipped()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        Assert.True((await ShippedStart.RunAsync(shop.Get<IServiceProvider>())).IsOk);
+        await using var context = await shop.ContextAsync();
+        Assert.Equal(0, await context.Recipes.CountAsync());
+
+        await shop.WorkerAsync(WorkerRole.Owner);
+        context.Stations.Add(ShippedDefaults.Stations().First());
+        await context.SaveChangesAsync();
+        for (var start = 0; start < 2; start++)
+            Assert.True((await ShippedStart.RunAsync(shop.Get<IServiceProvider>())).IsOk);
+        Assert.Equal(
+            (4, 1, 5),
+            (await context.Recipes.CountAsync(), await context.Stations.CountAsync(), await context.Coatings.CountAsync())
+        );
     }
 
     [Fact]

@@ -12,7 +12,7 @@ namespace ShopFloor.Web.Background.Demo;
 /// <summary>What any workshop starts with, demo or real: recipes, coatings and one station of each kind, for the owner to change.</summary>
 public static class ShippedDefaults
 {
-    /// <summary>Adds them to an empty database.</summary>
+    /// <summary>Adds them to a database without recipes; stations and coatings only where there are none yet.</summary>
     public static void AddTo(CommandWork work)
     {
         foreach (var shipped in ShippedRecipes.All)
@@ -30,10 +30,11 @@ public static class ShippedDefaults
                     )
                     .Value
             );
-        foreach (var station in Stations())
-            work.Context.Stations.Add(station);
-        foreach (var (kind, code, name, settings) in Coatings())
-            work.Context.Coatings.Add(new Coating(new CoatingId(Guid.CreateVersion7()), kind, code, name, settings));
+        if (!work.Context.Stations.Any())
+            work.Context.Stations.AddRange(Stations());
+        if (!work.Context.Coatings.Any())
+            foreach (var (kind, code, name, settings) in Coatings())
+                work.Context.Coatings.Add(new Coating(new CoatingId(Guid.CreateVersion7()), kind, code, name, settings));
         foreach (var topic in new[] { Topic.Station, Topic.Stock, Topic.Price })
             work.Touch(topic, Guid.Empty);
     }
