@@ -18,6 +18,19 @@ public static class CsvText
         return text.ToString();
     }
 
+    /// <summary>The same, row by row.</summary>
+    public static async Task WriteAsync(TextWriter to, IReadOnlyList<string> heads, IAsyncEnumerable<IReadOnlyList<object?>> rows)
+    {
+        var line = new StringBuilder();
+        Line(line, heads.Select(Quoted));
+        await to.WriteAsync(line);
+        await foreach (var row in rows)
+        {
+            Line(line.Clear(), row.Select(Cell));
+            await to.WriteAsync(line);
+        }
+    }
+
     /// <summary>A text that no spreadsheet takes for a formula.</summary>
     public static string Safe(string text) => LooksLikeFormula(text) ? "'" + text : text;
 

@@ -1,5 +1,6 @@
 using System.Data.Common;
 using System.IO.Compression;
+using System.Runtime.CompilerServices;
 using System.Text;
 using System.Text.Json;
 using Microsoft.Data.Sqlite;
@@ -12,17 +13,34 @@ using ShopFloor.Web.Commands;
 namespace ShopFloor.Web.Office.Exchange;
 
 /// <summary>
-/// Everything the database holds in one zip: each table as CSV and JSON, the issued papers as files, and the three files that can be taken
+/// Everything the database holds in one zip: each table as CSV and JSON (of the plans the last five), the issued papers as files, and the three files that can be taken
 /// in again. Sign-ins, secrets and hashes of secrets are left out.
 /// </summary>
-public sealed class EverythingOut(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+public sealed class EverythingOut(IDbContextFactory<ShopContext> contexts, ExportTurn turn, TimeProvider time) : IPageView
 {
     private static readonly string[] Secret = ["AspNet", "AccessKeys", "Webhooks", "Commands", "__EF"];
+    private const int LastPlans = 5;
     private static readonly string[] SecretColumns = ["StatusLinkHash", "UploadTokenHash"];
     private static readonly UTF8Encoding Utf8 = new(encoderShouldEmitUTF8Identifier: true);
 
     /// <summary>Writes the zip.</summary>
-    public async Task WriteAsync(Stream to, CancellationToken cancel)
+    /// <returns>False when another is being written: nothing was written then.</returns>
+    public async Task<bool> WriteAsync(Stream to, CancellationToken cancel)
+    {
+        if (!turn.TryTake())
+            return false;
+        try
+        {
+            await WriteInTurnAsync(to, cancel);
+            return true;
+        }
+        finally
+        {
+            turn.GiveBack();
+        }
+    }
+
+    private async Task WriteInTurnAsync(Stream to, CancellationToken cancel)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         // One read transaction: all tables are of the same moment. Deferred, for any other takes the database's only right to write.
@@ -58,15 +76,31 @@ public sealed class EverythingOut(IDbContextFactory<ShopContext> contexts, TimeP
             .OrderBy(c => table.PrimaryKey?.Columns.Contains(c) != true)
             .ThenBy(c => c.Name, StringComparer.Ordinal)
             .ToList();
-        var rows = await RowsAsync(context, table, columns, cancel);
-        await TextAsync(zip, $"tables/{table.Name}.csv", CsvText.Write([.. columns.Select(c => c.Name)], rows));
-        var objects = rows.Select(r =>
-            columns.Select((c, i) => (c.Name, Value: r[i])).ToDictionary(c => c.Name, c => c.Value, StringComparer.Ordinal)
-        );
-        await TextAsync(zip, $"tables/{table.Name}.json", JsonSerializer.Serialize(objects, JsonForms.Default));
+        // Row by row into the zip, once for each form: years of a table do not fit into a small machine's memory.
+        await using (var csv = await zip.CreateEntry($"tables/{table.Name}.csv").OpenAsync(cancel))
+        await using (var writer = new StreamWriter(csv, Utf8))
+            await CsvText.WriteAsync(writer, [.. columns.Select(c => c.Name)], RowsAsync(context, table, columns, cancel));
+        await using var json = await zip.CreateEntry($"tables/{table.Name}.json").OpenAsync(cancel);
+        await JsonSerializer.SerializeAsync(json, ObjectsAsync(context, table, columns, cancel), JsonForms.Default, cancel);
     }
 
-    private static async Task<List<object?[]>> RowsAsync(ShopContext context, ITable table, List<IColumn> columns, CancellationToken cancel)
+    private static async IAsyncEnumerable<Dictionary<string, object?>> ObjectsAsync(
+        ShopContext context,
+        ITable table,
+        List<IColumn> columns,
+        [EnumeratorCancellation] CancellationToken cancel
+    )
+    {
+        await foreach (var row in RowsAsync(context, table, columns, cancel))
+            yield return columns.Select((c, i) => (c.Name, Value: row[i])).ToDictionary(c => c.Name, c => c.Value, StringComparer.Ordinal);
+    }
+
+    private static async IAsyncEnumerable<object?[]> RowsAsync(
+        ShopContext context,
+        ITable table,
+        List<IColumn> columns,
+        [EnumeratorCancellation] CancellationToken cancel
+    )
     {
         await using var command = context.Database.GetDbConnection().CreateCommand();
         command.Transaction = context.Database.CurrentTransaction is { } moment
@@ -75,14 +109,19 @@ public sealed class EverythingOut(IDbContextFactory<ShopContext> contexts, TimeP
         // Names come from our own model, never from a person.
         command.CommandText =
             $"SELECT {string.Join(", ", columns.Select(c => $"\"{c.Name}\""))} FROM \"{table.Name}\" {Without(table.Name)}";
-        List<object?[]> rows = [];
         await using var reader = await command.ExecuteReaderAsync(cancel);
         while (await reader.ReadAsync(cancel))
-            rows.Add([.. columns.Select((c, i) => Value(reader, c, i))]);
-        return rows;
+            yield return [.. columns.Select((c, i) => Value(reader, c, i))];
     }
 
-    private static string Without(string table) => table == "Settings" ? $"WHERE \"Key\" <> '{SettingKeys.MailPassword}'" : "";
+    private static string Without(string table) =>
+        table switch
+        {
+            "Settings" => $"WHERE \"Key\" <> '{SettingKeys.MailPassword}'",
+            // Each holds its whole day, and the older ones say nothing that the journal does not.
+            "Plans" => $"WHERE \"Number\" > (SELECT max(\"Number\") FROM \"Plans\") - {LastPlans}",
+            _ => "",
+        };
 
     private static object? Value(DbDataReader reader, IColumn column, int at)
     {
@@ -114,4 +153,16 @@ public sealed class EverythingOut(IDbContextFactory<ShopContext> contexts, TimeP
         await using var writer = new StreamWriter(entry, name.EndsWith(".csv", StringComparison.Ordinal) ? Utf8 : new UTF8Encoding(false));
         await writer.WriteAsync(text);
     }
+}
+
+/// <summary>One whole export at a time: each reads all there is. Registered once.</summary>
+public sealed class ExportTurn
+{
+    private int taken;
+
+    /// <summary>False when somebody else has it.</summary>
+    internal bool TryTake() => Interlocked.Exchange(ref taken, 1) == 0;
+
+    /// <summary>The next may.</summary>
+    internal void GiveBack() => Volatile.Write(ref taken, 0);
 }

@@ -22,7 +22,14 @@ public static class ExchangeEndpoint
     {
         await NoteAsync(log, http, "everything");
         var file = AsideFile.New(settings);
-        await view.WriteAsync(file, http.RequestAborted);
+        if (!await view.WriteAsync(file, http.RequestAborted))
+        {
+            await file.DisposeAsync();
+            return Results.Text(
+                "Everything is being exported just now. Wait until that file has arrived, then try again.",
+                statusCode: StatusCodes.Status429TooManyRequests
+            );
+        }
         file.Position = 0;
         http.Response.Headers.CacheControl = "no-store";
         return Results.File(file, "application/zip", "shopfloor-everything.zip");
