@@ -15,6 +15,7 @@ public static class BackgroundSetUp
         services.AddHostedService<OutboxSender>();
         services.AddSingleton<KeepBackup>();
         services.AddSingleton<SweepPictures>();
+        services.AddSingleton<CheckDatabase>();
         services.AddHostedService<HouseRounds>();
         return services;
     }

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Diagnostics.HealthChecks;
 using Microsoft.Extensions.Diagnostics.HealthChecks;
 using ShopFloor.Data;
+using ShopFloor.Web.Background.Rounds;
 
 namespace ShopFloor.Web.Hosting;
 
@@ -13,6 +14,7 @@ public static class Health
         services
             .AddHealthChecks()
             .AddDbContextCheck<ShopContext>("database", tags: [Ready])
+            .AddCheck<SoundCheck>("sound", tags: [Ready])
             .AddCheck<DiskCheck>("disk", tags: [Ready])
             .AddCheck<BackupCheck>("backup", tags: [Ready]);
 
@@ -21,6 +23,13 @@ public static class Health
         app.MapHealthChecks("/health/live", new HealthCheckOptions { Predicate = _ => false }).AllowAnonymous();
         app.MapHealthChecks("/health/ready", new HealthCheckOptions { Predicate = c => c.Tags.Contains(Ready) }).AllowAnonymous();
     }
+}
+
+/// <summary>The last check of the whole database found nothing.</summary>
+public sealed class SoundCheck(CheckDatabase check) : IHealthCheck
+{
+    public Task<HealthCheckResult> CheckHealthAsync(HealthCheckContext context, CancellationToken cancellationToken = default) =>
+        Task.FromResult(check.Trouble is { } trouble ? HealthCheckResult.Degraded(trouble) : HealthCheckResult.Healthy());
 }
 
 /// <summary>The data folder takes a file and has room.</summary>

@@ -16,6 +16,7 @@ public sealed partial class HouseRounds(IServiceScopeFactory scopes, TimeProvide
         ("pick-up reminders", (s, c) => s.GetRequiredService<RemindPickUps>().RunAsync(c)),
         ("measured times", (s, c) => s.GetRequiredService<MeasureNightly>().RunAsync(c)),
         ("overdue letters", (s, c) => s.GetRequiredService<MailOverdue>().RunAsync(c)),
+        ("database check", (s, _) => Task.FromResult(s.GetRequiredService<CheckDatabase>().RunIfDue())),
         ("backup", (s, _) => Task.FromResult(s.GetRequiredService<KeepBackup>().RunIfDue())),
         ("restore rehearsal", (s, c) => s.GetRequiredService<RehearseRestore>().RunAsync(cancel: c)),
         ("pictures left over", (s, c) => s.GetRequiredService<SweepPictures>().RunAsync(c)),
