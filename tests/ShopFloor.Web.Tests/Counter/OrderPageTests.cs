@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
@@ -117,6 +118,23 @@ public sealed class OrderPageTests : IAsyncLifetime
 
         Assert.False(booked.IsOk);
         Assert.Equal(faults, booked.Refusals.Count(r => r.Field == "priceByHand"));
+    }
+
+    /// <summary>A phone may send its picture while the customer looks at the last page already.</summary>
+    [Fact]
+    public async Task Check_PictureComesFromAPhone_IsAskedAboutBeforeItIsBooked()
+    {
+        var page = await OpenAsync(CounterStep.Check, "100", "110");
+        Assert.Empty(page.FindAll("#rights"));
+        var keeper = scope.ServiceProvider.GetRequiredService<OrderDesk>().Keeper!;
+        var coarse = new PictureEntry(new PictureId(Guid.CreateVersion7()), 208, 128, "dog.png");
+
+        await page.InvokeAsync(() => keeper.Take([new IncomingPicture(coarse, 0, IsPhoto: false, [])]));
+
+        page.WaitForAssertion(() => Assert.NotEmpty(page.FindAll("#rights")));
+        Assert.NotEmpty(page.FindAll("#coarse-1"));
+        await page.InvokeAsync(() => keeper.Change(e => e.Without(1)));
+        page.WaitForAssertion(() => Assert.NotEmpty(page.FindAll("#coarse")));
     }
 
     [Fact]
