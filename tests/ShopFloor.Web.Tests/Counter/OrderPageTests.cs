@@ -138,6 +138,36 @@ public sealed class OrderPageTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Check_AnotherWayIsTaken_SaysTheOrderAsItIsNow()
+    {
+        var page = await OpenAsync(CounterStep.Check, "100");
+        var keeper = scope.ServiceProvider.GetRequiredService<OrderDesk>().Keeper!;
+        Assert.DoesNotContain("done first", page.FindComponent<OrderAnswers>().Markup, StringComparison.Ordinal);
+
+        await page.InvokeAsync(() => keeper.Change(e => e with { IsRush = true }));
+        page.WaitForAssertion(() => Assert.Contains("done first", page.FindComponent<OrderAnswers>().Markup, StringComparison.Ordinal));
+
+        await page.InvokeAsync(() => keeper.Change(e => e with { IsRush = false }));
+        page.WaitForAssertion(() =>
+            Assert.DoesNotContain("done first", page.FindComponent<OrderAnswers>().Markup, StringComparison.Ordinal)
+        );
+    }
+
+    [Fact]
+    public async Task Look_FewerPiecesAreTaken_TheNumberSaysSoAndTheNextTapCountsFromIt()
+    {
+        var page = await OpenAsync(CounterStep.Look, Plate("100") with { Quantity = "10" });
+        var keeper = scope.ServiceProvider.GetRequiredService<OrderDesk>().Keeper!;
+        page.WaitForAssertion(() => Assert.Equal("10", page.Find("#quantity").GetAttribute("value")));
+
+        await page.InvokeAsync(() => keeper.ChangeLine(l => l with { Quantity = "5" }));
+
+        page.WaitForAssertion(() => Assert.Equal("5", page.Find("#quantity").GetAttribute("value")));
+        await page.FindComponent<CountGroup>().FindAll("button")[1].ClickAsync();
+        Assert.Equal("6", keeper.Line.Quantity);
+    }
+
+    [Fact]
     public async Task Size_OfACup_AsksForItsDiameterAndSaysOnceRound()
     {
         var cup = Plate("300") with
