@@ -41,7 +41,11 @@ public sealed partial class Order
         if (Lines.FirstOrDefault(l => l.Number == number) is not { } line)
             return new Refusal("line-missing", $"The order has no line {number}.", "line");
         line.Illustrate(picture);
-        agreements = [.. agreements.Where(a => a.What != rights.What), rights];
+        agreements =
+        [
+            .. agreements.Where(a => a.What != rights.What).SelectMany(a => a.AfterAnotherPicture(number, Lines.Select(l => l.Number))),
+            rights,
+        ];
         if (line.Piece.IsOwn || Proof != ProofState.NotNeeded)
             (Proof, ProofNote) = (ProofState.Waiting, "");
         Version++;

@@ -50,6 +50,23 @@ public sealed class OrderChangesTests
         Assert.Equal((other, PictureOnFace.Whole with { LightLetters = true }), (order.Lines[1].Picture!.Value, order.Lines[1].Placement));
     }
 
+    /// <summary>What the customer was told of a coarse picture says nothing of another one on the same line.</summary>
+    [Theory]
+    [InlineData("coarse picture, line 1", "coarse picture, line 2")]
+    [InlineData("coarse picture, line 2", "coarse picture, line 1")]
+    [InlineData("coarse picture", null)]
+    public void Illustrate_AnotherPicture_IsNotThePictureThatTheCustomerWasToldOf(string told, string? other)
+    {
+        var order = Booked(1, [], told: [told, .. other is null ? Array.Empty<string>() : [other]]);
+        order.Add(new OrderLine(new OrderLineId(Guid.CreateVersion7()), 2, 1, new PieceDescription(), Finish.WhiteGround));
+
+        Assert.True(order.Illustrate(1, new PictureId(Guid.CreateVersion7()), new Agreement("picture rights", "1", "en", Now, "o")).IsOk);
+
+        Assert.DoesNotContain(order.Agreements, a => a.IsCoarseTold(1));
+        Assert.Single(order.Agreements, a => a.IsCoarseTold(2));
+        Assert.Equal("picture rights", order.Agreements[^1].What);
+    }
+
     [Theory]
     [InlineData(1, "question-closed")]
     [InlineData(2, "question-missing")]
@@ -224,12 +241,13 @@ public sealed class OrderChangesTests
         piece.Apply(piece.Start(1, Now).Value);
     }
 
-    private static Order Booked(int quantity, IReadOnlyList<string> texts, decimal deposit = 0m)
+    private static Order Booked(int quantity, IReadOnlyList<string> texts, decimal deposit = 0m, params IEnumerable<string> told)
     {
         var (id, customer) = (new OrderId(Guid.CreateVersion7()), new CustomerId(Guid.CreateVersion7()));
         var order = new Order(id, 1, customer, new Contact("Ida Sandberg", "ida@example.org", ""), "EUR", Now, "owner")
         {
             DepositAsked = deposit,
+            Agreements = [.. told.Select(t => new Agreement(t, "1", "en", Now, "owner"))],
         };
         order.Add(
             new OrderLine(new OrderLineId(Guid.CreateVersion7()), 1, quantity, new PieceDescription(), Finish.WhiteGround)

@@ -111,10 +111,10 @@ public sealed class PrintDoubtTests
     {
         await using var shop = await ChangedShop.OpenAsync(ChangedShop.Plates(1, Long) with { CoarseTold = [1] });
         var agreed = (await shop.DetailAsync()).Agreements;
-        Assert.Contains(agreed, a => BookOrder.IsCoarseTold(a, 1));
-        Assert.DoesNotContain(agreed, a => BookOrder.IsCoarseTold(a, 2));
+        Assert.Contains(agreed, a => a.IsCoarseTold(1));
+        Assert.DoesNotContain(agreed, a => a.IsCoarseTold(2));
         // Orders of before have one agreement for all their lines.
-        Assert.True(BookOrder.IsCoarseTold(agreed[0] with { What = "coarse picture" }, 2));
+        Assert.True((agreed[0] with { What = "coarse picture" }).IsCoarseTold(2));
         var line = Assert.Single(await shop.Get<ProofView>().LoadAsync(shop.Booked.Number));
         Assert.Equal(Long, Assert.Single(line.Doubts.Small).Text);
         await using var page = new BunitContext();

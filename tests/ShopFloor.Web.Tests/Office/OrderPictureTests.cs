@@ -1,4 +1,9 @@
+using System.Security.Claims;
+using Bunit;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.AspNetCore.Components.Forms;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Domain;
@@ -12,6 +17,7 @@ using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Today;
+using ShopFloor.Web.Shared;
 using ShopFloor.Web.Shared.Uploads;
 using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Tests.Support;
@@ -79,6 +85,55 @@ public sealed class OrderPictureTests
         Assert.False(Assert.Single((await shop.Get<TodayView>().LoadAsync()).Proofs).IsMissing);
         await using var context = await shop.ContextAsync();
         Assert.Equal("dog.png", (await context.Pictures.SingleAsync(p => p.Id == kept.Value)).Name);
+    }
+
+    /// <summary>The customer wants it different, or it was the wrong file: another picture is given in where the first one is shown.</summary>
+    [Fact]
+    public async Task Picture_ThatShallBeAnother_IsGivenInUntilItIsPrinted()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1, own: true, printed: false);
+        var (shop, view) = (bench.Shop, bench.Shop.Get<OrderDetailView>());
+        Assert.True((await PutAsync(shop)).IsOk);
+        await WriteAsync(shop, o => Assert.True(o.JudgeProof(approved: false, "The other dog").IsOk));
+        await using var page = new BunitContext();
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<AntiforgeryStateProvider>(new NoToken());
+        page.Services.AddSingleton<Spoken>();
+        page.Services.AddSingleton(shop.Get<ProofView>());
+        page.Services.AddSingleton(shop.Get<KeepOrderPicture>());
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
+        var proof = page.Render<OrderProof>(p =>
+            p.Add(o => o.Order, view.LoadAsync(1).Result!).AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
+        );
+        proof.WaitForAssertion(() => Assert.NotEmpty(proof.FindAll("#picture-1")));
+        var file = new SentFile(Guid.CreateVersion7(), "cat.png");
+        using (var png = new MemoryStream(Png()))
+            Assert.True((await shop.Get<IncomingFiles>().TakeAsync(file.Id, png, default)).IsOk);
+
+        await proof.Find("#picture-rights").ChangeAsync(new() { Value = true });
+        await proof.InvokeAsync(() => proof.FindComponent<UploadField>().Instance.OnSent.InvokeAsync(file));
+
+        Assert.Equal(ProofState.Waiting, (await view.LoadAsync(1))!.Proof);
+        await using (var context = await shop.ContextAsync())
+            Assert.Equal("cat.png", (await context.Pictures.SingleAsync()).Name);
+        await WriteAsync(shop, o => Assert.True(o.ApproveProof("").IsOk && o.Printed(shop.Clock.GetUtcNow()).IsOk));
+        var printed = (await view.LoadAsync(1))!;
+        proof.Render(p => p.Add(o => o.Order, printed));
+        proof.WaitForAssertion(() => Assert.Empty(proof.FindAll("#picture-1")));
+    }
+
+    private sealed class NoToken : AntiforgeryStateProvider
+    {
+        public override AntiforgeryRequestToken? GetAntiforgeryToken() => null;
+    }
+
+    private static async Task WriteAsync(TestShop shop, Action<Order> change)
+    {
+        await using var context = await shop.ContextAsync();
+        change(await context.Orders.SingleAsync());
+        await context.SaveChangesAsync();
     }
 
     [Fact]

@@ -27,14 +27,6 @@ public sealed class BookOrder(
     /// <summary>Version of the wordings that customers accept; a changed text is a new version.</summary>
     public const string WordingVersion = "2026-11";
 
-    private const string Coarse = "coarse picture";
-
-    /// <summary>How it stands among the agreements that the customer knows that the picture of a line is too coarse for its size.</summary>
-    public static string CoarseTold(int line) => string.Create(CultureInfo.InvariantCulture, $"{Coarse}, line {line}");
-
-    /// <summary>Whether that was agreed to; earlier orders have one such agreement for all their lines.</summary>
-    public static bool IsCoarseTold(Agreement agreed, int line) => agreed.What == Coarse || agreed.What == CoarseTold(line);
-
     /// <summary>So often a promise that was overtaken by another order is computed outside the gate; then within it.</summary>
     private const int MostTries = 2;
 
@@ -260,7 +252,7 @@ public sealed class BookOrder(
         Add(input.RiskAccepted, "risk");
         Add(input.RightsAccepted, "picture rights");
         foreach (var line in input.CoarseTold)
-            Add(true, CoarseTold(line));
+            Add(true, Agreement.CoarseTold(line));
         Add(input.ContactAgreed || contactAgreed is not null, "contact data", contactAgreed);
         return agreed;
     }
