@@ -1,6 +1,11 @@
+using Bunit;
+using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Status;
+using ShopFloor.Web.Shared;
 
 namespace ShopFloor.Web.Tests.Counter;
 
@@ -45,6 +50,29 @@ public sealed class TextListTests
         string[] texts = ["Love; Mum", "Love; Dad"];
         var line = new OrderLine(new(Guid.CreateVersion7()), 1, 2, new PieceDescription(), default) { Texts = texts };
         Assert.Equal(texts, EntryReading.Texts(LineAgain.Of(line, null, 2)));
+    }
+
+    /// <summary>What the customer is asked to approve of is there to be read: every text, not the first alone.</summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(3)]
+    public async Task Status_LineWithTexts_ShowsEachOfThem(int count)
+    {
+        string[] texts = [.. new[] { "Anna", "Bo", "Cleo" }.Take(count)];
+        var line = new OrderLine(new(Guid.CreateVersion7()), 1, 3, new PieceDescription(), default) { Texts = texts };
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+
+        var shown = page.Render<StatusLineView>(p =>
+            p.Add(s => s.Line, new StatusLine(1, LineAgain.Of(line, null, 2), default, ShippedMaterials.Unknown, []))
+                .Add(s => s.Bleed, 2)
+                .Add(s => s.Token, "")
+        );
+
+        Assert.Equal(count > 1 ? texts : [], shown.FindAll(".status-texts li").Select(l => l.TextContent));
+        Assert.Equal(count > 0 ? 1 : 0, shown.FindAll(".face-view").Count);
     }
 
     [Fact]
