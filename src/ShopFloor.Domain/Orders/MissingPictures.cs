@@ -10,4 +10,8 @@ public static class MissingPictures
     /// <summary>Whether a line has no picture though it should have one.</summary>
     public static bool WaitsForPicture(this OrderLine line) =>
         line is { Picture: null, Quantity: > 0 } && (line.Texts.Count == 0 || line.Placement.IsToCome);
+
+    /// <summary>Whether the customer has to see what will be on a line: an own piece cannot be had again. What is still to come is asked for first.</summary>
+    internal static bool AsksForProof(this OrderLine line) =>
+        line.Piece.IsOwn && line.Quantity > 0 && (line.Picture is not null || (line.Texts.Count > 0 && !line.Placement.IsToCome));
 }

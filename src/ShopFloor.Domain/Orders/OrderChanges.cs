@@ -36,7 +36,7 @@ public sealed partial class Order
                 "texts"
             );
         line.Reword(texts);
-        LookAgain();
+        LookAgain(line);
         Version++;
         return default(Done);
     }
@@ -84,10 +84,11 @@ public sealed partial class Order
         var staying = pieces.Where(LinePieces.IsThere).Except(moves.Back).ToList();
         if (TextFault(line, resize, staying) is { } fault)
             return fault;
-        if (!resize.Texts.SequenceEqual(line.Texts, StringComparer.Ordinal))
-            LookAgain();
+        var isReworded = !resize.Texts.SequenceEqual(line.Texts, StringComparer.Ordinal);
         depositAsked = DepositWithout(line) + resize.Deposit;
         line.Resize(resize with { Price = resize.Price with { WithTax = AgreedWithTax ?? resize.Price.WithTax } });
+        if (isReworded)
+            LookAgain(line);
         Version++;
         return default(Done);
     }
@@ -152,10 +153,10 @@ public sealed partial class Order
         return texts.All(left.Remove);
     }
 
-    /// <summary>What was seen is no longer what would be printed.</summary>
-    private void LookAgain()
+    /// <summary>What was seen is no longer what would be printed; an own piece that gets its first text was not seen at all.</summary>
+    private void LookAgain(OrderLine line)
     {
-        if (Proof != ProofState.NotNeeded)
+        if (Proof != ProofState.NotNeeded || line.AsksForProof())
             (Proof, ProofNote) = (ProofState.Waiting, "");
     }
 

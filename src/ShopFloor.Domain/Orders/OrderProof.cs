@@ -6,6 +6,13 @@ public sealed partial class Order
     /// <summary>Asks for a proof.</summary>
     public void AskForProof() => Proof = ProofState.Waiting;
 
+    /// <summary>Asks for a proof where something goes on an own piece that the customer has to see before.</summary>
+    public void AskForProofOfOwn()
+    {
+        if (Lines.Any(l => l.AsksForProof()))
+            AskForProof();
+    }
+
     /// <summary>The customer's word on the proof, once for what is shown.</summary>
     public Result<Done> JudgeProof(bool approved, string note) =>
         Judge(approved ? ProofState.Approved : ProofState.ChangeWanted, note, [ProofState.Waiting]);

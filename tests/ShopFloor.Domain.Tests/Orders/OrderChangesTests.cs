@@ -23,6 +23,30 @@ public sealed class OrderChangesTests
         Assert.Equal("proof-open", order.MayPrint().Refusals[0].Code);
     }
 
+    /// <summary>Nothing is printed on an own piece before the customer has seen it, be it a picture or a text.</summary>
+    [Theory]
+    [InlineData(true, "Ana", false, ProofState.Waiting)]
+    [InlineData(true, "Ana", true, ProofState.NotNeeded)]
+    [InlineData(true, "", false, ProofState.NotNeeded)]
+    [InlineData(false, "Ana", false, ProofState.NotNeeded)]
+    public void AskForProofOfOwn_TextAlone_IsAskedAboutOnAnOwnPiece(bool own, string text, bool toCome, ProofState proof)
+    {
+        var order = Booked(1, []);
+        order.Add(
+            new OrderLine(new OrderLineId(Guid.CreateVersion7()), 2, 1, new PieceDescription { IsOwn = own }, Finish.WhiteGround)
+            {
+                Texts = text.Length == 0 ? [] : [text],
+                Placement = PictureOnFace.Whole with { IsToCome = toCome },
+            }
+        );
+
+        order.AskForProofOfOwn();
+
+        Assert.Equal(proof, order.Proof);
+        Assert.True(order.Reword(2, ["Anna"], []).IsOk);
+        Assert.Equal(own && !toCome ? ProofState.Waiting : ProofState.NotNeeded, order.Proof);
+    }
+
     [Fact]
     public void JudgeProof_JudgedAlready_IsTheWorkshopsToApproveOnly()
     {

@@ -117,11 +117,12 @@ public sealed class BookOrderTests
         Assert.True(after.PromisedAt > before.PromisedAt, $"{before.PromisedAt:u} and again {after.PromisedAt:u}");
     }
 
-    /// <summary>Own plates with nothing to bring or to approve: they can be begun and printed at once.</summary>
+    /// <summary>Plates with nothing to bring, to approve or to order: they can be begun and printed at once. No stock is kept of their size.</summary>
     private static OrderInput Lettered(int count)
     {
-        var order = ShopOrders.Plates(count, own: true);
-        return order with { Lines = [order.Lines[0] with { Texts = ["Moorlight"] }] };
+        var line = ShopOrders.Plates(count).Lines[0];
+        var piece = line.Piece with { Width = Length.FromMillimetres(101) };
+        return ShopOrders.Plates(count) with { Lines = [line with { Piece = piece, Texts = ["Moorlight"] }] };
     }
 
     /// <summary>A picture that is still to come, or to be approved of, takes the day that the plan allows for it once the order is booked.</summary>

@@ -37,7 +37,7 @@ public sealed class OrderPictureTests
         var entry = new LineEntry { Text = "Moorlight", PictureLater = true };
         Assert.True(EntryReading.Line(entry, LengthUnit.Millimetre, 2).Placement.IsToCome);
         Assert.False(EntryReading.Line(entry with { PictureLater = false }, LengthUnit.Millimetre, 2).Placement.IsToCome);
-        var order = ShopOrders.Plates(1, own: true);
+        var order = ShopOrders.Plates(1);
         var line = order.Lines[0] with { Texts = ["Moorlight"] };
         var alone = await BookAsync(shop, clerk, order with { Lines = [line] });
         var toCome = await BookAsync(
@@ -53,6 +53,24 @@ public sealed class OrderPictureTests
         Assert.Equal([1], (await shop.Get<OrderDetailView>().LoadAsync(toCome.Number))!.NoPicture);
         Assert.Contains((await shop.Get<TodayView>().LoadAsync()).Proofs, p => p.Order == toCome.Number && p.IsMissing);
         Assert.True(toCome.PromisedAt > alone.PromisedAt);
+    }
+
+    /// <summary>The letters on an own piece are as final as a picture: the customer sees them first, and the promise allows for that.</summary>
+    [Fact]
+    public async Task Text_AloneOnAnOwnPiece_WaitsForApproval()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var clerk = await shop.WorkerAsync(WorkerRole.Counter);
+        async Task<(BookedOrder Booked, ProofState Proof)> BookedAsync(bool own)
+        {
+            var order = ShopOrders.Plates(1, own);
+            var booked = await BookAsync(shop, clerk, order with { Lines = [order.Lines[0] with { Texts = ["Moorlight"] }] });
+            return (booked, (await shop.Get<OrderDetailView>().LoadAsync(booked.Number))!.Proof);
+        }
+        var (blank, mine) = (await BookedAsync(own: false), await BookedAsync(own: true));
+
+        Assert.Equal((ProofState.NotNeeded, ProofState.Waiting), (blank.Proof, mine.Proof));
+        Assert.True(mine.Booked.PromisedAt > blank.Booked.PromisedAt);
     }
 
     private static async Task<BookedOrder> BookAsync(TestShop shop, Guid clerk, OrderInput order)

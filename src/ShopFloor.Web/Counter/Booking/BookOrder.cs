@@ -193,9 +193,8 @@ public sealed class BookOrder(
         order.Promise(facts.Promise);
         if (input.Note.Length > 0)
             order.Write(input.Note);
-        if (input.Lines.Any(l => l.Piece.IsOwn && l.Picture is not null))
-            order.AskForProof();
         var codes = await PiecesAsync(work, input, order, facts.Shop, facts.Judged, cancel);
+        order.AskForProofOfOwn();
         if (input.Customer is null)
             work.Context.Customers.Add(customer);
         work.Context.Orders.Add(order);

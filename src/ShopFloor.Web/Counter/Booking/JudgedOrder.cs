@@ -22,8 +22,9 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
     public AskedOrder Asked =>
         new([.. Order.Lines.Zip(Lines).Select((l, i) => New(l.First, l.Second, i))], Order.IsRush)
         {
+            // A picture still to come, or an own piece that is not to be printed before the customer has seen how.
             ProofOpen = Order.Lines.Any(l =>
-                l.Picture is null ? l.Placement.IsToCome || l.Texts.All(string.IsNullOrWhiteSpace) : l.Piece.IsOwn
+                l.Piece.IsOwn || (l.Picture is null && (l.Placement.IsToCome || l.Texts.All(string.IsNullOrWhiteSpace)))
             ),
         };
 
