@@ -11,6 +11,9 @@ namespace ShopFloor.Domain.Orders;
 /// </summary>
 public sealed record PieceDescription
 {
+    /// <summary>Short name of the stock blank that was chosen; empty: an own piece, or only its measures are known.</summary>
+    public string Blank { get; init; } = "";
+
     /// <summary>Key of the material, or <c>unknown</c>.</summary>
     public string Material { get; init; } = "unknown";
 

@@ -8,9 +8,12 @@ namespace ShopFloor.Web.Counter.Booking;
 /// <summary>Which stock blank a described piece is.</summary>
 public static class Blanks
 {
-    /// <summary>The blank of the same material, shape and size; null: the workshop keeps none.</summary>
-    public static StockItem? Fitting(IEnumerable<StockItem> items, PieceDescription piece) =>
-        items.FirstOrDefault(i => Description(i.BlankJson) is { } blank && Fits(blank, piece));
+    /// <summary>The blank of the same material, shape and size, of several the one that was chosen; null: the workshop keeps none.</summary>
+    public static StockItem? Fitting(IEnumerable<StockItem> items, PieceDescription piece)
+    {
+        var fitting = items.Where(i => Description(i.BlankJson) is { } blank && Fits(blank, piece)).ToList();
+        return fitting.Find(i => i.Code == piece.Blank) ?? fitting.FirstOrDefault();
+    }
 
     /// <summary>What a blank is; null for other stock.</summary>
     public static PieceDescription? Description(string blankJson) =>

@@ -79,6 +79,7 @@ public static class EntryReading
     public static PieceDescription Piece(LineEntry line, LengthUnit unit) =>
         new()
         {
+            Blank = line.IsOwn == false ? line.Blank : "",
             Material = line.Material.Length == 0 ? "unknown" : line.Material,
             Form = line.Form ?? Form.Flat,
             Face = line.Face,

@@ -14,6 +14,7 @@ public static class LineAgain
         return new LineEntry
         {
             IsOwn = piece.IsOwn,
+            Blank = piece.Blank,
             Material = piece.Material,
             Form = piece.Form,
             Face = piece.Face,

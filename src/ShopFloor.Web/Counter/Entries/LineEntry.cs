@@ -10,6 +10,9 @@ public sealed record LineEntry
     /// <summary>True: the customer's own piece; null: not said yet.</summary>
     public bool? IsOwn { get; init; }
 
+    /// <summary>Short name of the stock blank that was chosen; empty: none, or only its measures are known.</summary>
+    public string Blank { get; init; } = "";
+
     /// <summary>Key of the material, <c>unknown</c> for "I don't know", empty: not said yet.</summary>
     public string Material { get; init; } = "";
     public Form? Form { get; init; }

@@ -14,6 +14,7 @@ public static class BlankMatch
         return line with
         {
             IsOwn = false,
+            Blank = blank.Code,
             Material = piece.Material,
             Form = piece.Form,
             Face = piece.Face,
@@ -26,8 +27,14 @@ public static class BlankMatch
         };
     }
 
-    /// <summary>True when the line has that blank.</summary>
-    public static bool Is(BlankChoice blank, LineEntry line) =>
+    /// <summary>The blank that the line has, of several with the same measures the one that was chosen; null: none of them.</summary>
+    public static BlankChoice? Of(IEnumerable<BlankChoice> blanks, LineEntry line)
+    {
+        var fitting = blanks.Where(b => Is(b, line)).ToList();
+        return fitting.Find(b => b.Code == line.Blank) ?? fitting.FirstOrDefault();
+    }
+
+    private static bool Is(BlankChoice blank, LineEntry line) =>
         line.IsOwn == false
         && line.Material == blank.Piece.Material
         && line.Face == blank.Piece.Face
