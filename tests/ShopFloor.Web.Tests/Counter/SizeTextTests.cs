@@ -103,4 +103,35 @@ public sealed class SizeTextTests
         };
         Assert.Equal(said, SizeEcho.Face(piece));
     }
+
+    /// <summary>The unit is changed for one piece: bare numbers of the others stay what they were.</summary>
+    [Theory]
+    [InlineData("100", LengthUnit.Millimetre)]
+    [InlineData("88,9", LengthUnit.Millimetre)]
+    [InlineData("90.", LengthUnit.Millimetre)]
+    [InlineData("3 1/2", LengthUnit.Inch)]
+    [InlineData("4", LengthUnit.Inch)]
+    [InlineData("3½\"", LengthUnit.Millimetre)]
+    [InlineData("5 cm", LengthUnit.Inch)]
+    public void In_AnotherUnit_LeavesTheOtherPiecesAsLarge(string typed, LengthUnit before)
+    {
+        var line = new LineEntry
+        {
+            Width = typed,
+            Height = "",
+            Thickness = "wide",
+        };
+        var entry = new OrderEntry
+        {
+            Unit = before,
+            Lines = [line, line],
+            At = 1,
+        };
+        var after = entry.In(before == LengthUnit.Inch ? LengthUnit.Millimetre : LengthUnit.Inch);
+
+        Assert.Equal(SizeText.Read(typed, before).Value, SizeText.Read(after.Lines[0].Width, after.Unit).Value);
+        Assert.Equal(("", "wide"), (after.Lines[0].Height, after.Lines[0].Thickness));
+        Assert.Equal(line, after.Line);
+        Assert.Equal(entry, entry.In(before));
+    }
 }

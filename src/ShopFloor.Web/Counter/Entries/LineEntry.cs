@@ -61,6 +61,18 @@ public sealed record LineEntry
     /// <summary>Price of one piece that a clerk sets, as typed.</summary>
     public string PriceByHand { get; init; } = "";
     public string PriceReason { get; init; } = "";
+
+    /// <summary>With each bare size in the unit that it was meant in.</summary>
+    public LineEntry WithUnit(LengthUnit unit) =>
+        this with
+        {
+            Width = SizeText.WithUnit(Width, unit),
+            Height = SizeText.WithUnit(Height, unit),
+            Thickness = SizeText.WithUnit(Thickness, unit),
+            Wall = SizeText.WithUnit(Wall, unit),
+            Corner = SizeText.WithUnit(Corner, unit),
+            Hole = SizeText.WithUnit(Hole, unit),
+        };
 }
 
 /// <summary>How the questions about what hides inside were answered.</summary>

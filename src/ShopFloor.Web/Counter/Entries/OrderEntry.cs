@@ -73,6 +73,10 @@ public sealed record OrderEntry
             Lines = [.. Lines.Select((l, i) => i == At ? change(l) : l)],
         };
 
+    /// <summary>With bare numbers in another unit on the line that is being entered; what was entered of the others stays the length it was.</summary>
+    public OrderEntry In(LengthUnit unit) =>
+        unit == Unit ? this : this with { Unit = unit, Lines = [.. Lines.Select((l, i) => i == At ? l : l.WithUnit(Unit))] };
+
     /// <summary>With one more line, which is then the one being entered.</summary>
     public OrderEntry Adding(LineEntry line) => this with { Lines = [.. Lines, line], At = Lines.Count };
 

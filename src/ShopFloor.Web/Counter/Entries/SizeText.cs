@@ -54,6 +54,17 @@ public static partial class SizeText
             : FromDecimal(match.Groups["number"].Value, factor);
     }
 
+    /// <summary>The text with the unit that its bare number was meant in, so that it stays the same length by whatever unit it is read; other texts as they are.</summary>
+    /// <param name="text">As typed.</param>
+    /// <param name="unit">What a bare number is in.</param>
+    public static string WithUnit(string text, LengthUnit unit)
+    {
+        if (!Read(text, unit).IsOk)
+            return text;
+        var said = $"{text.Trim().TrimEnd('.')} {(unit == LengthUnit.Inch ? "in" : "mm")}";
+        return Read(said, unit).IsOk ? said : text;
+    }
+
     private static Result<Length> FromFraction(Match match, decimal factor, bool hasUnit)
     {
         var ones = match.Groups["ones"].Success ? Number(match.Groups["ones"].Value) : 0;
