@@ -14,7 +14,7 @@ public static class InvoiceLetter
         var gross = content.Settings.PricesIncludeTax;
         return new Letter(
             reader.Say(Name(content.Kind), invoice.Number),
-            To(content.Buyer, content.Seller.Address.Country),
+            To(content.Buyer, content.Seller.Address.Country, reader),
             [.. Facts(invoice, reader)],
             [.. content.Lines.Select(l => Line(l, gross, reader))]
         )
@@ -42,7 +42,8 @@ public static class InvoiceLetter
     /// <summary>Lines of an address as the post wants them.</summary>
     /// <param name="party">Whose, or null for nobody.</param>
     /// <param name="home">The sender's country, which is left out.</param>
-    public static IReadOnlyList<string> To(Party? party, string home) =>
+    /// <param name="reader">Who reads it.</param>
+    public static IReadOnlyList<string> To(Party? party, string home, LetterReader reader) =>
         party is null
             ? []
             : Present(
@@ -52,19 +53,8 @@ public static class InvoiceLetter
                 party.Address.Extra,
                 $"{party.Address.PostCode} {party.Address.City}",
                 party.Address.Region,
-                string.Equals(party.Address.Country, home, StringComparison.Ordinal) ? null : Country(party.Address.Country)
+                string.Equals(party.Address.Country, home, StringComparison.Ordinal) ? null : reader.Country(party.Address.Country)
             );
-
-    /// <summary>A country in words.</summary>
-    /// <param name="code">As invoices have it; what is no such code is handed back as it is.</param>
-    public static string Country(string code) =>
-        code switch
-        {
-            "XI" => "Northern Ireland",
-            "1A" => "Kosovo",
-            _ when Codes.IsCountry(code) => new RegionInfo(code).EnglishName,
-            _ => code,
-        };
 
     /// <summary>What a line shows for its amount: with tax where prices include it.</summary>
     internal static decimal Amount(InvoiceLine line, bool gross) =>

@@ -11,7 +11,8 @@ internal static class InvoiceWords
     /// </summary>
     public static string WithoutTax(ExemptionReason reason, string label, LetterReader reader)
     {
-        var own = reason.Text?.Trim() ?? "";
+        // The words for a workshop that charges none are shipped; others stand as the owner wrote them.
+        var own = reader.Say(reason.Text?.Trim() ?? "");
         var (words, marks) = Mention(reason.Category);
         words = reader.Say(words, label);
         if (marks.Length == 0)

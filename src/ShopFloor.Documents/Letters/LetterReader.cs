@@ -1,15 +1,20 @@
 using System.Resources;
+using ShopFloor.Domain.Invoicing;
 
 namespace ShopFloor.Documents.Letters;
 
 /// <summary>Key for the letters' sentences in other languages; the English sentence is the key.</summary>
 public sealed class LetterSentences;
 
+/// <summary>Key for the names of countries in other languages, by their two letters; from the Unicode CLDR.</summary>
+public sealed class CountryNames;
+
 /// <summary>Who reads a letter: the language that it speaks, and how numbers and days are written.</summary>
 /// <param name="Culture">The reader's culture; the invariant one for English.</param>
 public sealed record LetterReader(CultureInfo Culture)
 {
     private static readonly ResourceManager Shipped = new(typeof(LetterSentences));
+    private static readonly ResourceManager Countries = new(typeof(CountryNames));
 
     /// <summary>English: 1,234.50 and 4 May 2026.</summary>
     public static LetterReader English { get; } = new(CultureInfo.InvariantCulture);
@@ -35,6 +40,21 @@ public sealed record LetterReader(CultureInfo Culture)
         var said = Shipped.GetResourceSet(Culture, createIfNotExists: true, tryParents: false)?.GetString(sentence) ?? sentence;
         return parts.Length == 0 ? said : string.Format(CultureInfo.InvariantCulture, said, parts);
     }
+
+    /// <summary>A country in the reader's language.</summary>
+    /// <param name="code">As invoices have it; what is no such code is handed back as it is.</param>
+    public string Country(string code) =>
+        Countries.GetResourceSet(Culture, createIfNotExists: true, tryParents: false)?.GetString(code) ?? InEnglish(code);
+
+    private static string InEnglish(string code) =>
+        code switch
+        {
+            "XI" => "Northern Ireland",
+            "1A" => "Kosovo",
+            "EH" => "Western Sahara",
+            _ when Codes.IsCountry(code) => new RegionInfo(code).EnglishName,
+            _ => code,
+        };
 
     /// <summary>An amount with two decimals.</summary>
     public string Amount(decimal amount) => amount.ToString("N2", Culture).Replace('-', '−');

@@ -31,7 +31,7 @@ public static class ReminderLetter
         totals.Add(new(reader.Say("To pay"), reader.Amount(reminder.Total), Strong: true));
         return new Letter(
             reader.Say("{0} for invoice {1}", reader.Say(reminder.Level.Name), invoice.Number),
-            InvoiceLetter.To(content.Buyer, content.Seller.Address.Country),
+            InvoiceLetter.To(content.Buyer, content.Seller.Address.Country, reader),
             [new(reader.Say("Date"), reader.Day(today)), new(reader.Say("Pay by"), reader.Day(reminder.PayUntil))],
             [
                 new(

@@ -89,6 +89,43 @@ public sealed partial class GermanLetterTests
         Assert.Contains(said, InvoiceLetter.Of(new IssuedInvoice("2026-0001", SampleInvoices.Day, draft, draft.Totals()), German).Closing);
     }
 
+    /// <summary>The words that the program itself puts in for a workshop without tax; what an owner wrote stays.</summary>
+    [Theory]
+    [InlineData("No VAT is charged: exempt.", "Es wird keine Umsatzsteuer berechnet: steuerbefreit.")]
+    [InlineData("Gemäß § 19 UStG steuerfrei", "Gemäß § 19 UStG steuerfrei")]
+    public void WithoutTax_ExemptWorkshop_SaysWhyInGerman(string reason, string said)
+    {
+        var exempt = new TaxKind(TaxCategory.Exempt, 0m);
+        var draft = SampleInvoices.Draft(SampleInvoices.Line(1, 1m, 10m, 0m) with { Tax = exempt }) with
+        {
+            Reasons = [new(TaxCategory.Exempt, null, reason)],
+        };
+        Assert.Contains(said, InvoiceLetter.Of(new IssuedInvoice("2026-0001", SampleInvoices.Day, draft, draft.Totals()), German).Closing);
+    }
+
+    [Theory]
+    [InlineData("CH", "Schweiz", "Switzerland")]
+    [InlineData("AT", "Österreich", "Austria")]
+    [InlineData("EH", "Westsahara", "Western Sahara")]
+    [InlineData("XI", "Nordirland", "Northern Ireland")]
+    [InlineData("??", "??", "??")]
+    public void Country_OfAnAddress_IsInTheReadersLanguage(string code, string german, string english)
+    {
+        Assert.Equal((german, english), (German.Country(code), LetterReader.English.Country(code)));
+        var buyer = SampleInvoices.Draft(SampleInvoices.Line(1, 1m, 10m, 0m)).Buyer!;
+        var abroad = buyer with { Address = buyer.Address with { Country = code } };
+        Assert.Equal(german, InvoiceLetter.To(abroad, "ZZ", German)[^1]);
+    }
+
+    [Fact]
+    public void Country_EveryOneThatAnInvoiceMayName_HasAGermanName()
+    {
+        var letters = Enumerable.Range('A', 26).Select(c => (char)c).ToList();
+        var codes = letters.SelectMany(a => letters.Select(b => $"{a}{b}")).Append("1A").Where(Codes.IsCountry).ToList();
+        Assert.InRange(codes.Count, 240, 260);
+        Assert.DoesNotContain(codes, c => German.Country(c) == c || LetterReader.English.Country(c) == c);
+    }
+
     /// <summary>Sentences are keys: each one in the code of the letters is there in German, with the same places.</summary>
     [Fact]
     public void Say_EverySentenceInTheCode_IsThereInGerman()

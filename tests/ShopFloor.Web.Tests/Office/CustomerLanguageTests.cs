@@ -78,12 +78,13 @@ public sealed class CustomerLanguageTests
         Assert.Contains($"Rechnung {issued.Number}", invoice, StringComparison.Ordinal);
         Assert.Matches("durchscheinend|weißer Grund|samtmatt|hinter Glas", invoice);
         Assert.Matches("auf Ihrem eigenen Stück|Rohling von uns", invoice);
-        Assert.Contains($"Zahlungserinnerung zu Rechnung {issued.Number}", await WordsAsync(shop, reminder.Id), StringComparison.Ordinal);
         var back = await WordsAsync(shop, credit.Id);
+        Assert.All(new[] { quote, invoice, back }, words => Assert.Matches("USt-IdNr\\.|Steuernummer", words));
+        Assert.Contains($"Zahlungserinnerung zu Rechnung {issued.Number}", await WordsAsync(shop, reminder.Id), StringComparison.Ordinal);
         Assert.Contains("Wir nehmen Folgendes zurück: Zu spät.", back, StringComparison.Ordinal);
         Assert.Contains("Der Betrag wird verrechnet oder erstattet.", back, StringComparison.Ordinal);
         Assert.All(
-            new[] { "Thank you", "Total", "Amount", "own piece", "supplied by us", "Page " },
+            new[] { "Thank you", "Total", "Amount", "own piece", "supplied by us", "Page ", "VAT no.", "Tax no.", "Germany" },
             english => Assert.All(new[] { quote, invoice, back }, words => Assert.DoesNotContain(english, words, StringComparison.Ordinal))
         );
     }

@@ -101,7 +101,7 @@ public sealed class BooksView(IDbContextFactory<ShopContext> contexts, Letterhea
         var sheet = await LoadAsync(context, settings, month, cancel);
         var pdf = LetterWriter.Write(
             BookLetters.Month(sheet.Paper, reader),
-            heads.Of(settings, InvoiceTerms.Seller(settings.Profile)),
+            heads.Of(settings, InvoiceTerms.Seller(settings.Profile), reader),
             InvoiceTerms.Paper(settings.Profile),
             now.UtcDateTime
         );

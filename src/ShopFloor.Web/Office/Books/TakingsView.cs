@@ -115,7 +115,7 @@ public sealed class TakingsView(IDbContextFactory<ShopContext> contexts, Letterh
         var rows = sheet.Payments.Select(p => new TakingsRow(p.Means, p.Amount, p.Document, p.Order, p.Customer, p.Note));
         return LetterWriter.Write(
             BookLetters.Takings(sheet.Day, sheet.Currency, [.. rows], reader),
-            heads.Of(settings, InvoiceTerms.Seller(settings.Profile)),
+            heads.Of(settings, InvoiceTerms.Seller(settings.Profile), reader),
             InvoiceTerms.Paper(settings.Profile),
             now.UtcDateTime
         );

@@ -43,7 +43,7 @@ public sealed class InvoiceDraftView(IDbContextFactory<ShopContext> contexts, Le
             return Result<byte[]>.Ok(
                 LetterWriter.Write(
                     KeepDocument.Close(letter, d.Draft, d.Account),
-                    heads.Of(settings, d.Draft.Seller),
+                    heads.Of(settings, d.Draft.Seller, letter.Reader),
                     InvoiceTerms.Paper(settings.Profile),
                     time.GetUtcNow().UtcDateTime
                 )

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Web.Commands;
@@ -46,7 +47,7 @@ public sealed class IssueCreditNote(CommandRunner runner, Letterheads heads) : I
         if (!draft.IsOk)
             return Result<DocumentIssued>.Refused(draft.Refusals);
         var named = Named(draft.Value, account);
-        var wanted = new DocumentToIssue(named, heads.Of(account.Settings, named.Seller), row.Id);
+        var wanted = new DocumentToIssue(named, heads.Of(account.Settings, named.Seller, LetterReader.Of(named.Language)), row.Id);
         var kept = await KeepDocument.IssueAsync(work, account, wanted, cancel);
         return kept.Then(d => Result<DocumentIssued>.Ok(new DocumentIssued(d.Id, d.Number)));
     }

@@ -1,4 +1,5 @@
 using ShopFloor.Data.Records;
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Quantities;
@@ -58,7 +59,7 @@ public sealed class IssueInvoice(CommandRunner runner, Letterheads heads) : IUse
                     $"Something changed meanwhile: it would now come to {total:0.00} instead of {seen:0.00}. Look at it again."
                 )
             );
-        var head = heads.Of(account.Settings, draft.Value.Seller);
+        var head = heads.Of(account.Settings, draft.Value.Seller, LetterReader.Of(draft.Value.Language));
         if (input.PaidBy is { } with && draft.Value.Kind != DocumentKind.Receipt)
             PayBefore(work, (account, draft.Value), with, day);
         var kept = await KeepDocument.IssueAsync(work, account, new DocumentToIssue(draft.Value, head), cancel);

@@ -14,14 +14,15 @@ public sealed class Letterheads(PictureFolder pictures) : IPageView
     /// <summary>The head as it holds by these settings.</summary>
     /// <param name="settings">As they hold on the day of the letter.</param>
     /// <param name="seller">Who sends it; a document that was issued keeps the sender of its day.</param>
-    public Letterhead Of(CurrentSettings settings, Party seller) =>
+    /// <param name="reader">Who reads the letter.</param>
+    public Letterhead Of(CurrentSettings settings, Party seller, LetterReader reader) =>
         new(
             seller.Name,
-            Lines(seller.Address.Street, $"{seller.Address.PostCode} {seller.Address.City}", InvoiceLetter.Country(seller.Address.Country)),
+            Lines(seller.Address.Street, $"{seller.Address.PostCode} {seller.Address.City}", reader.Country(seller.Address.Country)),
             Lines(seller.Phone, seller.Email),
             Lines(
-                seller.VatId is { Length: > 0 } id ? $"VAT no. {id}" : null,
-                seller.TaxNumber is { Length: > 0 } tax ? $"Tax no. {tax}" : null,
+                seller.VatId is { Length: > 0 } id ? reader.Say("VAT no. {0}", id) : null,
+                seller.TaxNumber is { Length: > 0 } tax ? reader.Say("Tax no. {0}", tax) : null,
                 seller.RegisterId
             )
         )

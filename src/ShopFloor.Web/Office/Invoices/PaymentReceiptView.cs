@@ -28,7 +28,7 @@ public sealed class PaymentReceiptView(IDbContextFactory<ShopContext> contexts, 
             number,
             LetterWriter.Write(
                 PaymentLetter.Of(Paper(account, paid, number, account.Settings.Day(now)), reader),
-                heads.Of(account.Settings, InvoiceTerms.Seller(account.Settings.Profile)),
+                heads.Of(account.Settings, InvoiceTerms.Seller(account.Settings.Profile), reader),
                 InvoiceTerms.Paper(account.Settings.Profile),
                 now.UtcDateTime
             )
@@ -51,7 +51,7 @@ public sealed class PaymentReceiptView(IDbContextFactory<ShopContext> contexts, 
         var buyer = InvoiceTerms.Buyer(account.Customer, order.Contact, account.Settings);
         return new PaymentPaper(
             number,
-            InvoiceLetter.To(buyer, profile.Country),
+            InvoiceLetter.To(buyer, profile.Country, LetterReader.Of(order.Language)),
             order.Number.ToString(CultureInfo.InvariantCulture),
             new PaidPart(paid.Day, paid.Means, paid.Amount),
             paid.Currency

@@ -63,7 +63,7 @@ public sealed class SendReminder(CommandRunner runner, Letterheads heads) : IUse
         );
         var pdf = LetterWriter.Write(
             letter,
-            heads.Of(settings, invoice.Content.Seller),
+            heads.Of(settings, invoice.Content.Seller, LetterReader.Of(invoice.Content.Language)),
             InvoiceTerms.Paper(settings.Profile),
             work.Now.UtcDateTime
         );

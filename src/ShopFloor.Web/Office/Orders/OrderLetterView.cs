@@ -49,7 +49,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         var letter = Letter(kind, paper, message, (reader, words));
         return LetterWriter.Write(
             letter,
-            heads.Of(account.Settings, InvoiceTerms.Seller(account.Settings.Profile)),
+            heads.Of(account.Settings, InvoiceTerms.Seller(account.Settings.Profile), reader),
             InvoiceTerms.Paper(account.Settings.Profile),
             now.UtcDateTime
         );
@@ -97,7 +97,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         return new OrderPaper(
             order.Number.ToString(CultureInfo.InvariantCulture),
             today,
-            InvoiceLetter.To(buyer, profile.Country),
+            InvoiceLetter.To(buyer, profile.Country, reader),
             lines,
             order.Currency
         )

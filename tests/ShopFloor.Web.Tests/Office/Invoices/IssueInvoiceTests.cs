@@ -3,6 +3,7 @@ using System.Xml.Linq;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pricing;
 using ShopFloor.Domain.Quantities;
@@ -107,7 +108,7 @@ public sealed class IssueInvoiceTests
             var work = new CommandWork(context, shop.Shop.Clock.GetUtcNow(), Guid.CreateVersion7(), "owner");
             var account = (await OrderAccount.LoadAsync(context, order, work.Now, default))!;
             var draft = InvoiceDrafts.Pieces(account, shop.Today, new InvoiceWish()).Value;
-            var wanted = new DocumentToIssue(draft, shop.Shop.Get<Letterheads>().Of(account.Settings, draft.Seller));
+            var wanted = new DocumentToIssue(draft, shop.Shop.Get<Letterheads>().Of(account.Settings, draft.Seller, LetterReader.English));
             Assert.Equal("2026-0001", (await KeepDocument.IssueAsync(work, account, wanted, default)).Value.Number);
             await context.SaveChangesAsync();
         }
