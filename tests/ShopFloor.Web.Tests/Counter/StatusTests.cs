@@ -7,9 +7,11 @@ using ShopFloor.Data.Records;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Clerk;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Intake;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Office.Orders;
@@ -198,6 +200,32 @@ public sealed class StatusTests
             "no-right",
             (await counter.Get<RepeatOrder>().RunAsync(await counter.WorkerAsync(WorkerRole.Counter), booked.Order)).Refusals[0].Code
         );
+    }
+
+    /// <summary>Nobody may be ordered for whose data is gone: such an order could never be put right.</summary>
+    [Fact]
+    public async Task Repeat_OfACustomerWhoWasErased_AsksWhoItIsFor()
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var booked = await counter.BookAsync(await counter.BeginAsync());
+        await using (var context = await ContextAsync(counter))
+        {
+            var order = (await context.Orders.FindAsync(booked.Order))!;
+            (await context.Customers.FindAsync(order.Customer))!.Erase(counter.Host.Clock.GetUtcNow());
+            order.Erase();
+            await context.SaveChangesAsync();
+        }
+        var clerk = await counter.WorkerAsync(WorkerRole.Bench);
+
+        var draft = await counter.Get<RepeatOrder>().RunAsync(clerk, booked.Order);
+
+        var entry = (await counter.Get<OpenDraft>().RunAsync(clerk, draft.Value)).Value.Kept.Entry;
+        Assert.Equal((null, "", "", ""), (entry.Customer, entry.Name, entry.Email, entry.Phone));
+        Assert.Equal(CounterStep.You, OrderWalk.Farthest(entry, new DateOnly(2026, 1, 1)));
+        var erased = Assert.Single(await OrdersAsync(counter)).Customer;
+        var input = EntryReading.Order(entry with { Customer = erased, RiskAccepted = true }, draft.Value, 2, "en");
+        var again = await counter.Get<BookOrder>().RunAsync(Asked.By(clerk), input);
+        Assert.Contains(again.Refusals, r => r.Code == "customer-missing");
     }
 
     [Fact]

@@ -143,7 +143,7 @@ public sealed class BookOrder(
     {
         if (order.Customer is { } known)
         {
-            var found = await work.Context.Customers.FirstOrDefaultAsync(c => c.Id == known, cancel);
+            var found = await work.Context.Customers.FirstOrDefaultAsync(c => c.Id == known && c.ErasedAt == null, cancel);
             return found is null
                 ? new Refusal("customer-missing", "This customer is no longer kept. Enter the name again.", "customer")
                 : found;

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
@@ -26,12 +27,15 @@ public sealed class RepeatOrder(IDbContextFactory<ShopContext> contexts, BeginDr
         var bleed = (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Profile.BleedMillimetres;
         var ids = order.Lines.Select(l => l.Picture).OfType<PictureId>().ToList();
         var pictures = await context.Pictures.AsNoTracking().Where(p => ids.Contains(p.Id)).ToListAsync(cancel);
+        // Of somebody whose data was erased nothing is left to take over: who it is for is asked.
+        var isKept = await context.Customers.AnyAsync(c => c.Id == order.Customer && c.ErasedAt == null, cancel);
+        var contact = isKept ? order.Contact : new Contact("", "", "");
         var entry = new OrderEntry
         {
-            Customer = order.Customer,
-            Name = order.Contact.Name,
-            Email = order.Contact.Email,
-            Phone = order.Contact.Phone,
+            Customer = isKept ? order.Customer : null,
+            Name = contact.Name,
+            Email = contact.Email,
+            Phone = contact.Phone,
             IsGift = order.IsGift,
             Lines = [.. order.Lines.OrderBy(l => l.Number).Select(l => LineAgain.Of(l, pictures.Find(p => p.Id == l.Picture), bleed))],
         };
