@@ -25,7 +25,7 @@ public sealed class OutOfReachTests
         Assert.Contains("do not reach the heat", Assert.Single(line.Reasons), StringComparison.Ordinal);
         Assert.Contains(line.Faults, f => f.Field == "finish");
 
-        var offers = await shop.Get<FinishPrices>().RunAsync(ShopOrders.Plates().Lines[0], false, [Finish.WhiteGround]);
+        var offers = await shop.Get<FinishPrices>().RunAsync(ShopOrders.Plates().Lines[0], (false, null), [Finish.WhiteGround]);
         Assert.Equal((Verdict.Refuse, line.Reasons[0]), (offers[Finish.WhiteGround].Verdict, offers[Finish.WhiteGround].Sentence));
     }
 

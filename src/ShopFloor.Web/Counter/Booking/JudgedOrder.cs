@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Background.Plans;
@@ -37,14 +38,16 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
     )
     {
         var order = await entered.WithKnownCustomerAsync(context, cancel);
-        var group = order.Customer is { } id
-            ? await context.Customers.Where(c => c.Id == id).Select(c => c.Group).FirstOrDefaultAsync(cancel)
-            : null;
+        var group = await GroupAsync(context, order.Customer, cancel);
         return new JudgedOrder(order, [.. order.Lines.Select(l => shop.Lines.Of(l, shop.Facts, order.IsRush, group))], shop.Facts)
         {
             Short = await ShortBlanks.OfAsync(context, order, shop.Facts, cancel),
         };
     }
+
+    /// <summary>The group of a known customer, which may have a discount; null: none.</summary>
+    public static async Task<string?> GroupAsync(ShopContext context, CustomerId? customer, CancellationToken cancel) =>
+        customer is { } id ? await context.Customers.Where(c => c.Id == id).Select(c => c.Group).FirstOrDefaultAsync(cancel) : null;
 
     /// <summary>The prices as they would be agreed; only when every line has one.</summary>
     public IReadOnlyList<AgreedPrice> Priced() =>

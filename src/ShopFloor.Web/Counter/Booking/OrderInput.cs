@@ -117,6 +117,10 @@ public sealed record OrderQuote(
     DateTimeOffset AsOf
 )
 {
+    /// <summary>What it comes to, as the customer is shown prices; null while there is no price.</summary>
+    /// <param name="withTax">The shop shows its prices with tax.</param>
+    public decimal? Shown(bool withTax) => withTax ? Gross : Net;
+
     /// <summary>What is wrong with the order as a whole, such as a day wanted that is over.</summary>
     public IReadOnlyList<Refusal> Faults { get; init; } = [];
 

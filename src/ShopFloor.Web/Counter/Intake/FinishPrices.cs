@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
@@ -17,18 +18,23 @@ public sealed record FinishOffer(Verdict Verdict, string Sentence, decimal? Tota
 public sealed class FinishPrices(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
 {
     /// <summary>The offers by finish.</summary>
+    /// <param name="line">The line.</param>
+    /// <param name="order">Whether it is done first, and for which known customer, whose group may have a discount.</param>
+    /// <param name="finishes">What is compared.</param>
+    /// <param name="cancel">Stops it.</param>
     public async Task<IReadOnlyDictionary<Finish, FinishOffer>> RunAsync(
         LineInput line,
-        bool rush,
+        (bool IsRush, CustomerId? Customer) order,
         IReadOnlyList<Finish> finishes,
         CancellationToken cancel = default
     )
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var shop = await ShopFacts.LoadAsync(context, time.GetUtcNow(), cancel);
+        var group = await JudgedOrder.GroupAsync(context, order.Customer, cancel);
         return finishes.ToDictionary(
             f => f,
-            f => Offer(JudgeLine.Of(line with { Finish = f, PriceByHand = null }, shop, rush, null).Quote)
+            f => Offer(JudgeLine.Of(line with { Finish = f, PriceByHand = null }, shop, order.IsRush, group).Quote)
         );
     }
 

@@ -141,7 +141,10 @@ public sealed partial class OrderDesk(
     {
         var ways = OtherWays.Of(Keeper!.Entry, Choices!, Quoter?.Quote?.PromisedAt is not null).ToList();
         var quotes = await QuoteAsync([Input(Keeper.Entry), .. ways.Select(w => Input(w.Entry))], cancel);
-        return OtherWays.Best(ways.Zip(quotes.Skip(1), (way, then) => OfferedWay.Compared(way, quotes[0], then)).OfType<OfferedWay>());
+        return OtherWays.Best(
+            ways.Zip(quotes.Skip(1), (way, then) => OfferedWay.Compared(way, quotes[0], then, Choices!.PricesIncludeTax))
+                .OfType<OfferedWay>()
+        );
     }
 
     /// <summary>Goes to a step at once. What was typed is kept beside it, so that nobody waits for the disk; trouble with that is the keeper's to tell.</summary>

@@ -12,15 +12,19 @@ public sealed record OtherWay(string Key, OrderEntry Entry, int? Fewer = null);
 
 /// <summary>Another way with what it would cost and when it would be ready.</summary>
 /// <param name="Way">The way.</param>
-/// <param name="Total">Its price with tax.</param>
+/// <param name="Total">Its price, as the customer is shown prices.</param>
 /// <param name="Cheaper">What it saves; below zero: what it costs more.</param>
 /// <param name="PromisedAt">When it would be ready, UTC.</param>
 public sealed record OfferedWay(OtherWay Way, decimal Total, decimal Cheaper, DateTimeOffset PromisedAt)
 {
     /// <summary>The offer; null when it is neither cheaper nor on an earlier day, or cannot be made. Any day is earlier than none.</summary>
-    public static OfferedWay? Compared(OtherWay way, OrderQuote now, OrderQuote then)
+    /// <param name="way">The way.</param>
+    /// <param name="now">The order as it is.</param>
+    /// <param name="then">The order that way.</param>
+    /// <param name="withTax">The shop shows its prices with tax.</param>
+    public static OfferedWay? Compared(OtherWay way, OrderQuote now, OrderQuote then, bool withTax)
     {
-        if (now is not { Gross: { } total } || then is not { Gross: { } other, PromisedAt: { } day })
+        if (now.Shown(withTax) is not { } total || then.Shown(withTax) is not { } other || then.PromisedAt is not { } day)
             return null;
         var offer = new OfferedWay(way, other, total - other, day);
         return now.PromisedAt is not { } promised || offer.Cheaper > 0 || day < promised ? offer : null;

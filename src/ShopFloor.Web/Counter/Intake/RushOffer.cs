@@ -20,5 +20,5 @@ public sealed record RushOffer(OrderQuote First, OrderQuote? InTurn, bool WithTa
     public bool IsForNothing => InTurn?.PromisedAt is { } turn && First.PromisedAt is { } first && turn <= first;
 
     /// <summary>What a quote that has a price comes to, as the customer is shown prices.</summary>
-    public decimal Total(OrderQuote quote) => WithTax ? quote.Gross!.Value : quote.Net!.Value;
+    public decimal Total(OrderQuote quote) => quote.Shown(WithTax)!.Value;
 }
