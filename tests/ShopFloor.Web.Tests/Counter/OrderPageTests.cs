@@ -167,6 +167,28 @@ public sealed class OrderPageTests : IAsyncLifetime
         Assert.Equal("6", keeper.Line.Quantity);
     }
 
+    /// <summary>What is refused of a line at the end names the line and leads to where it was entered.</summary>
+    [Fact]
+    public async Task Book_RefusedForALine_NamesItAndLeadsToItsStep()
+    {
+        var gone = Plate("110") with { Picture = new PictureEntry(new PictureId(Guid.CreateVersion7()), 2400, 1440, "p.png") };
+        var page = await OpenAsync(CounterStep.Check, Plate("100"), gone, Plate("120"));
+        var keeper = scope.ServiceProvider.GetRequiredService<OrderDesk>().Keeper!;
+        await page.InvokeAsync(() => keeper.Change(e => e with { RiskAccepted = true, RightsAccepted = true }));
+        page.WaitForElement("#book");
+        Assert.Empty(page.FindAll("#wrong-places"));
+
+        await page.InvokeAsync(() => page.FindComponent<BookButton>().Instance.OnBook.InvokeAsync());
+
+        page.WaitForAssertion(() => Assert.StartsWith("Line 2: The picture is no longer kept", page.Find(".faults li").TextContent.Trim()));
+        Assert.Empty(page.FindAll(".faults a"));
+        var lead = page.Find("#wrong-places button");
+        Assert.Equal("Change: Line 2, Picture", lead.TextContent.Trim());
+        await lead.ClickAsync();
+        Assert.EndsWith("/picture?to=check", browser.Services.GetRequiredService<NavigationManager>().Uri, StringComparison.Ordinal);
+        Assert.Equal(1, keeper.Entry.At);
+    }
+
     [Fact]
     public async Task Size_OfACup_AsksForItsDiameterAndSaysOnceRound()
     {

@@ -45,14 +45,21 @@ public static class OrderWalk
             ? entry.Without(entry.At)
             : entry;
 
+    /// <summary>The line that a refusal of booking is about, counted from 0; null: the order as a whole.</summary>
+    public static int? LineOf(Refusal refusal) =>
+        refusal.Field?.Split('.') is ["lines", var index, ..]
+        && int.TryParse(index, NumberStyles.None, CultureInfo.InvariantCulture, out var line)
+            ? line
+            : null;
+
     /// <summary>Where a refusal of booking is put right: the step that has its field.</summary>
     public static CounterStep StepOf(Refusal refusal) =>
         refusal.Field?.Split('.')[^1] switch
         {
             "material" or "form" or "own" or "blank" or "hidden" or "note" => CounterStep.Piece,
-            "width" or "height" or "thickness" or "corner" or "hole" or "area" or "value" => CounterStep.Size,
+            "width" or "height" or "thickness" or "wall" or "corner" or "hole" or "area" or "face" or "value" => CounterStep.Size,
             "texts" or "text" or "list" or "picture" => CounterStep.Picture,
-            "finish" or "quantity" or "wanted" => CounterStep.Look,
+            "finish" or "quantity" or "wanted" or "rush" => CounterStep.Look,
             "name" or "email" or "phone" or "contactAgreed" or "customer" => CounterStep.You,
             _ => CounterStep.Check,
         };
