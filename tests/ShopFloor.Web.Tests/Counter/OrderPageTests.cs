@@ -117,7 +117,7 @@ public sealed class OrderPageTests : IAsyncLifetime
         var booked = await desk.BookAsync();
 
         Assert.False(booked.IsOk);
-        Assert.Equal(faults, booked.Refusals.Count(r => r.Field == "priceByHand"));
+        Assert.Equal(faults, booked.Refusals.Count(r => r.Field == "lines.0.priceByHand"));
     }
 
     /// <summary>A phone may send its picture while the customer looks at the last page already.</summary>
@@ -189,6 +189,25 @@ public sealed class OrderPageTests : IAsyncLifetime
         Assert.Equal(1, keeper.Entry.At);
     }
 
+    /// <summary>A clerk may set a price on each line: a fault and its label belong to one field alone.</summary>
+    [Fact]
+    public async Task Book_PriceByHandOfTheSecondLine_IsRefusedAtItsOwnField()
+    {
+        var clerk = await counter.WorkerAsync(WorkerRole.Bench);
+        var page = await OpenAsync(clerk, CounterStep.Check, Plate("100"), Plate("110"));
+        var keeper = scope.ServiceProvider.GetRequiredService<OrderDesk>().Keeper!;
+        await page.InvokeAsync(() => keeper.ChangeLine(l => l with { PriceByHand = "12" }));
+        var ids = page.FindAll("input[id^=priceByHand], input[id^=priceReason]").Select(e => e.Id);
+        Assert.Equal(["priceByHand-1", "priceReason-1", "priceByHand-2", "priceReason-2"], ids);
+
+        await page.InvokeAsync(() => page.FindComponent<BookButton>().Instance.OnBook.InvokeAsync());
+
+        page.WaitForAssertion(() => Assert.Contains("Say why", page.Find("#priceReason-2-fault").TextContent, StringComparison.Ordinal));
+        Assert.Empty(page.FindAll("#priceReason-1-fault"));
+        var links = page.FindAll(".faults a").Where(a => a.TextContent.StartsWith("Line 2", StringComparison.Ordinal));
+        Assert.Equal("priceReason-2", Assert.Single(links).GetAttribute("data-field"));
+    }
+
     [Fact]
     public async Task Size_OfACup_AsksForItsDiameterAndSaysOnceRound()
     {
@@ -250,7 +269,9 @@ public sealed class OrderPageTests : IAsyncLifetime
     private Task<IRenderedComponent<OrderPage>> OpenAsync(CounterStep step, params string[] widths) =>
         OpenAsync(step, [.. widths.Select(w => w.Length == 0 ? new LineEntry() : Plate(w))]);
 
-    private async Task<IRenderedComponent<OrderPage>> OpenAsync(CounterStep step, params LineEntry[] lines)
+    private Task<IRenderedComponent<OrderPage>> OpenAsync(CounterStep step, params LineEntry[] lines) => OpenAsync(worker, step, lines);
+
+    private async Task<IRenderedComponent<OrderPage>> OpenAsync(Guid by, CounterStep step, params LineEntry[] lines)
     {
         var entry = new OrderEntry
         {
@@ -261,8 +282,16 @@ public sealed class OrderPageTests : IAsyncLifetime
             Lines = lines,
             At = lines.Length - 1,
         };
-        var draft = (await counter.Get<BeginDraft>().RunAsync(Asked.By(worker), entry, step)).Value;
-        var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, worker.ToString())], "test"));
+        var draft = (await counter.Get<BeginDraft>().RunAsync(Asked.By(by), entry, step)).Value;
+        var user = new ClaimsPrincipal(
+            new ClaimsIdentity(
+                [
+                    new Claim(ClaimTypes.NameIdentifier, by.ToString()),
+                    new Claim(ClaimTypes.Role, by == worker ? WorkerRole.Counter : WorkerRole.Bench),
+                ],
+                "test"
+            )
+        );
         var page = browser.Render<OrderPage>(p =>
             p.Add(o => o.Id, draft).Add(o => o.Word, step.Word()).AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
         );

@@ -9,6 +9,12 @@ namespace ShopFloor.Web.Counter.Entries;
 /// <summary>What is wrong with a step when somebody wants to go on. Never asked while typing.</summary>
 public static class StepFaults
 {
+    /// <summary>Last part of the field in which a clerk sets a line's price.</summary>
+    public const string PriceField = "priceByHand";
+
+    /// <summary>Last part of the field that says why.</summary>
+    public const string ReasonField = "priceReason";
+
     /// <summary>The faults of a step for the line being entered; empty: go on.</summary>
     public static IReadOnlyList<Fault> Of(OrderEntry entry, CounterStep step, DateOnly today) =>
         step switch
@@ -159,10 +165,15 @@ public static class StepFaults
     }
 
     // Booked at the reckoned price it would be another sum than the one agreed with the customer.
-    private static IEnumerable<Fault> ByHand(LineEntry line)
+    private static IEnumerable<Fault> ByHand(LineEntry line, int index)
     {
         if (line.PriceByHand.Trim().Length > 0 && NumberText.Amount(line.PriceByHand) is { IsOk: false } unread)
-            yield return new Fault("priceByHand", "{0}: {1}", "Another price", unread.Refusals[0].Text);
+            yield return new Fault(
+                FormattableString.Invariant($"lines.{index}.{PriceField}"),
+                "{0}: {1}",
+                "Another price",
+                unread.Refusals[0].Text
+            );
     }
 
     private static IEnumerable<Fault> You(OrderEntry entry)
