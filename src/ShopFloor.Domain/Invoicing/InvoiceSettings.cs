@@ -71,7 +71,7 @@ public sealed record InvoiceSettings
     {
         List<Refusal> found =
         [
-            .. Rates.SelectMany((r, i) => Faults(r).Select(f => f with { Field = $"Rates{i}" })),
+            .. Rates.SelectMany((r, i) => Faults(r).Select(f => f with { Field = $"{FieldOf(f)}{i}" })),
             .. Dunning.Check(Reminders),
         ];
         if (TaxLabel.Trim().Length is 0 or > 20)
@@ -80,15 +80,37 @@ public sealed record InvoiceSettings
             found.Add(new("tax-none", "Without a tax there are no rates: take them out of the list.", nameof(Scheme)));
         if (CashStep is not (0m or 0.05m or 0.1m or 0.5m or 1m))
             found.Add(new("cash-step", "0, 0.05, 0.10, 0.50 or 1.00.", nameof(CashStep)));
-        foreach (var pair in Rates.SelectMany((a, i) => Rates.Skip(i + 1).Where(b => Overlap(a, b)).Select(_ => i)))
-            found.Add(
-                new("tax-rate-twice", "Two rates of this code hold on the same day: let the older end the day before.", $"Rates{pair}")
-            );
-        foreach (var code in new[] { Use.Blanks, Use.OwnPieces, Use.Charges }.Distinct(StringComparer.Ordinal))
+        found.AddRange(
+            Endless()
+                .Select(older => new Refusal(
+                    "tax-rate-twice",
+                    "Two rates of this code hold on the same day: let the older end the day before.",
+                    $"RateTo{older}"
+                ))
+        );
+        foreach (var (code, field) in new[] { (Use.Blanks, "Use"), (Use.OwnPieces, "UseOwn"), (Use.Charges, "UseCharges") })
             if (Rates.Count > 0 && !Rates.Any(r => r.Code == code))
-                found.Add(new("tax-use", $"There is no rate '{code}' in the list.", nameof(Use)));
+                found.Add(new("tax-use", $"There is no rate '{code}' in the list.", field));
         return found;
     }
+
+    /// <summary>The older of each two rates of a code that hold on the same day, counted from 0.</summary>
+    private IEnumerable<int> Endless() =>
+        Rates
+            .SelectMany((a, i) => Rates.Select((b, j) => (A: a, B: b, I: i, J: j)).Skip(i + 1))
+            .Where(p => Overlap(p.A, p.B))
+            .Select(p => p.A.ValidFrom <= p.B.ValidFrom ? p.I : p.J)
+            .Distinct();
+
+    /// <summary>The field of a rate that a fault of it is about, without the rate's place in the list.</summary>
+    private static string FieldOf(Refusal fault) =>
+        fault.Field switch
+        {
+            nameof(TaxRate.Kind) => "RatePercent",
+            nameof(TaxRate.Reason) => "RateReason",
+            nameof(TaxRate.ValidTo) => "RateTo",
+            _ => nameof(Rates),
+        };
 
     /// <summary>Days on which a code of the list has no rate: between two of its rates, and after the last one of a code that is in use.</summary>
     public IReadOnlyList<RateGap> Gaps()

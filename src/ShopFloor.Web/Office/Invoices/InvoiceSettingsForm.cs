@@ -26,13 +26,17 @@ public sealed class TypedRate
     public string? To { get; set; }
 
     /// <summary>The rate, or what cannot be read.</summary>
-    public Result<TaxRate> Read(string field)
+    /// <param name="number">Its place in the list, counted from 0; the fields' names end with it.</param>
+    public Result<TaxRate> Read(int number)
     {
-        var percent = string.IsNullOrWhiteSpace(Percent) ? 0m : NumberText.Read(Percent, field);
-        if (!percent.IsOk)
-            return Result<TaxRate>.Refused(percent.Refusals);
-        if (!TryDay(From, DateOnly.MinValue, out var from) || !TryDay(To, null, out var to))
-            return new Refusal("tax-day", "Write days like 2026-07-01.", field);
+        var percent = string.IsNullOrWhiteSpace(Percent) ? 0m : NumberText.Read(Percent, $"RatePercent{number}");
+        List<Refusal> faults = [.. percent.Refusals];
+        if (!TryDay(From, DateOnly.MinValue, out var from))
+            faults.Add(NoDay($"RateFrom{number}"));
+        if (!TryDay(To, null, out var to))
+            faults.Add(NoDay($"RateTo{number}"));
+        if (faults.Count > 0)
+            return Result<TaxRate>.Refused(faults);
         var words = Reason?.Trim() ?? "";
         var reason =
             !Category.NeedsReason() || words.Length == 0 ? null
@@ -40,6 +44,8 @@ public sealed class TypedRate
             : new ExemptionReason(Category, null, words);
         return new TaxRate(Code?.Trim() ?? "", Name?.Trim() ?? "", new TaxKind(Category, percent.Value), reason, from!.Value, to);
     }
+
+    private static Refusal NoDay(string field) => new("tax-day", "Write days like 2026-07-01.", field);
 
     private static bool TryDay(string? text, DateOnly? whenEmpty, out DateOnly? day)
     {
@@ -110,7 +116,7 @@ public sealed class InvoiceSettingsForm(InvoiceSettings start, string currency)
     /// <summary>The settings, or everything that cannot be read.</summary>
     public Result<InvoiceSettings> Read()
     {
-        var rates = Rates.Select((r, i) => r.Read($"Rates{i}")).ToList();
+        var rates = Rates.Select((r, i) => r.Read(i)).ToList();
         var levels = Levels.Select(l => l.Read()).ToList();
         var step = NumberText.Read(CashStep, nameof(CashStep));
         List<Refusal> faults = [.. rates.SelectMany(r => r.Refusals), .. levels.SelectMany(l => l.Refusals), .. step.Refusals];

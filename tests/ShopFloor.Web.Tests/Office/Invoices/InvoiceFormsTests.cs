@@ -168,6 +168,25 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         Assert.Single(form.FindAll(".notice.warn"));
     }
 
+    [Fact]
+    public async Task Taxes_WrongPercentAndDay_AreToldBesideThemAndGoWhenTheyArePutRight()
+    {
+        var form = page.Render<InvoiceSettingsPage>(p => p.AddCascadingValue(Session()));
+        await form.FindAll("button").First(b => b.TextContent.Contains("Another rate", StringComparison.Ordinal)).ClickAsync();
+        await form.Find("#Rates0").ChangeAsync(new() { Value = "normal" });
+        await form.Find("#RatePercent0").ChangeAsync(new() { Value = "many" });
+        await form.Find("#RateTo0").ChangeAsync(new() { Value = "soon" });
+        await form.Find("form").SubmitAsync();
+        Assert.NotEmpty(form.FindAll("#RatePercent0-fault"));
+        Assert.NotEmpty(form.FindAll("#RateTo0-fault"));
+        Assert.Empty(form.FindAll("#Rates0-fault"));
+
+        await form.Find("#RatePercent0").ChangeAsync(new() { Value = "19" });
+
+        Assert.Empty(form.FindAll("#RatePercent0-fault"));
+        Assert.NotEmpty(form.FindAll("#RateTo0-fault"));
+    }
+
     private async Task<OrderInvoicing> ForAsync(OrderId order)
     {
         await using var context = await shop.Shop.ContextAsync();

@@ -200,6 +200,25 @@ public sealed class InvoiceSettingsTests(ITestOutputHelper output)
         );
     }
 
+    /// <summary>Each fault stands at the field that is wrong.</summary>
+    [Fact]
+    public void Check_BadRate_IsToldAtTheFieldThatIsWrong()
+    {
+        var (summer, exempt) = (new DateOnly(2026, 7, 1), new TaxKind(TaxCategory.Exempt, 0m));
+        Assert.Equal(["RatePercent1"], Fields(Rate("normal", 19, null, null), Rate("other", 0, null, null)));
+        Assert.Equal(["RateReason1"], Fields(Rate("normal", 19, null, null), new("free", "free", exempt, null, DateOnly.MinValue, null)));
+        Assert.Equal(["RateTo0"], Fields(Rate("normal", 19, summer, summer.AddDays(-1))));
+        Assert.Equal(["Rates0", "Use", "UseOwn", "UseCharges"], Fields(Rate("nor mal", 19, null, null)));
+        Assert.Equal(["RateTo1"], Fields(Rate("normal", 20, summer, null), Rate("normal", 19, null, null)));
+        var use = new InvoiceSettings { Rates = [Rate("normal", 19, null, null)], Use = new TaxUse("normal", "own", "normal") };
+        Assert.Equal("UseOwn", Assert.Single(use.Check()).Field);
+    }
+
+    private static IEnumerable<string?> Fields(params TaxRate[] rates) =>
+        new InvoiceSettings { Rates = rates }
+            .Check()
+            .Select(f => f.Field);
+
     [Fact]
     public async Task SendReminder_OwnersFee_StandsInTheLetter()
     {
