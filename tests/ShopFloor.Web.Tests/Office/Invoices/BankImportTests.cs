@@ -39,6 +39,25 @@ public sealed class BankImportTests
         Assert.Single(file.Bad);
     }
 
+    /// <summary>As German banks write their lists, with words about the account before the heading.</summary>
+    [Theory]
+    [InlineData("\"Buchungstag\";\"Valuta\";\"Auftraggeber/Empfänger\";\"Verwendungszweck\";\"Betrag (EUR)\"")]
+    [InlineData("Buchungsdatum;Wertstellung;Name;Verwendungszweck;Umsatz")]
+    [InlineData("Umsätze des Kontos DE00;;\n\nZeitraum;01.03.2026 - 31.03.2026\nDatum;Valutadatum;Name;Zweck;Betrag in EUR")]
+    public void Read_GermanBank_IsUnderstood(string heading)
+    {
+        var file = BankLines
+            .Read($"\uFEFF{heading}\r\n04.03.2026;05.03.2026;Ida Sandberg;Rechnung 2026-0001;1.234,50\r\n06.03.26;;x;y;z\r\n")
+            .Value;
+        var line = Assert.Single(file.Lines);
+        Assert.Equal(
+            (new DateOnly(2026, 3, 4), 1234.50m, "05.03.2026 Ida Sandberg Rechnung 2026-0001"),
+            (line.Day, line.Amount, line.Text)
+        );
+        var row = heading.Count(c => c == '\n') + 2;
+        Assert.Equal((row, row + 1), (line.Row, Assert.Single(file.Bad).Row));
+    }
+
     [Fact]
     public void Read_LongTextCutAtASpace_IsAsItIsKept()
     {
