@@ -23,11 +23,16 @@ public sealed class KeptEntryTests
     }
 
     [Theory]
-    [InlineData("WorkshopPage")]
-    [InlineData("LetterTextsPage")]
+    [InlineData("Workshop/WorkshopPage")]
+    [InlineData("Workshop/LetterTextsPage")]
+    [InlineData("Prices/PricesPage")]
+    [InlineData("Invoices/InvoiceSettingsPage")]
+    [InlineData("Sending/MailPage")]
+    [InlineData("Plans/WeightsPage")]
+    [InlineData("Stock/CoatingPage")]
     public void Pages_ThatTakeAWhileToFillIn_KeepWhatIsEntered(string page)
     {
-        var text = Tree.Text($"src/ShopFloor.Web/Office/Workshop/{page}.razor");
+        var text = Tree.Text($"src/ShopFloor.Web/Office/{page}.razor");
         Assert.Contains("<KeptEntry ", text, StringComparison.Ordinal);
         Assert.Contains("saves += ", text, StringComparison.Ordinal);
     }
