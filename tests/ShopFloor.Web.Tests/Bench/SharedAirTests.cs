@@ -3,6 +3,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
 
 namespace ShopFloor.Web.Tests.Bench;
@@ -34,6 +35,29 @@ public sealed class SharedAirTests
         await using var shop = await OpenAsync([]);
         var (later, number) = await AtAsync(shop, shop.Code, second);
         await RunAsync(shop, first);
+        Assert.DoesNotContain((await BeginAsync(shop, later, number)).Refusals, r => r.Code == "oven-hot");
+    }
+
+    [Fact]
+    public async Task Spray_TheLoadIsOutButTheOvenIsStillHot_IsAskedAboutUntilItHasCooled()
+    {
+        await using var shop = await OpenAsync(["oven-1"]);
+        var (later, number) = await AtAsync(shop, shop.Code, StepKind.Spray);
+        await RunAsync(shop, StepKind.Cure);
+        await using var context = await shop.Shop.ContextAsync();
+        var load = await context.Batches.AsNoTracking().SingleAsync(b => b.State == BatchState.Running);
+        shop.Wait(load.Settings.MinSeconds);
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load.Code)));
+        shop.Wait(60);
+        var oven = (OvenSettings)(await context.Stations.SingleAsync(s => s.Code == "oven-1")).Settings;
+        var hot = Assert.Single((await BeginAsync(shop, later, number)).Refusals, r => r.Code == "oven-hot");
+        var has = load.Settings.Celsius!.Value - oven.CoolingPerMinute;
+        Assert.Contains(
+            string.Create(CultureInfo.InvariantCulture, $"still holds about {has:0} °C from {load.Code}"),
+            hot.Text,
+            StringComparison.Ordinal
+        );
+        shop.Wait((double)((has - oven.HotAboveCelsius) / oven.CoolingPerMinute * 60) + 1);
         Assert.DoesNotContain((await BeginAsync(shop, later, number)).Refusals, r => r.Code == "oven-hot");
     }
 

@@ -90,6 +90,10 @@ public sealed partial class SpokenTests
         "L-3 is hot and shares the air of Booth: spray mist can catch fire. Wait until L-9 is out and the oven has cooled.",
         "L-3 ist heiß und teilt die Luft von Booth: Sprühnebel kann Feuer fangen. Warten Sie, bis L-9 heraus und der Ofen abgekühlt ist."
     )]
+    [InlineData(
+        "Oven still holds about 157 °C from L-9 and shares the air of Booth: spray mist can catch fire. Wait until it is below 60 °C, at about 10:42.",
+        "Oven hat noch etwa 157 °C von L-9 und teilt die Luft von Booth: Sprühnebel kann Feuer fangen. Warten Sie, bis es unter 60 °C sind, gegen 10:42."
+    )]
     [InlineData("12 pieces through Wipe promoter.", "12 Stück: Haftvermittler wischen fertig.")]
     [InlineData("Wipe VDDFWF", "Wischen VDDFWF")]
     [InlineData("Flash-off PTNJDX", "Ablüften PTNJDX")]

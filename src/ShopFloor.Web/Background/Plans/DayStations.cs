@@ -1,5 +1,6 @@
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Bench.Batches;
 using Plan = ShopFloor.Planning.Exchange;
 
 namespace ShopFloor.Web.Background.Plans;
@@ -88,10 +89,8 @@ public static class DayStations
         var room = shop.Settings.Profile.RoomCelsius;
         if (shop.Batches.Values.FirstOrDefault(b => b.Station == station.Id)?.Settings.Celsius is { } running)
             return Tenths(running);
-        if (shop.Ended.LastOrDefault(b => b.Station == station.Id) is not { FinishedAt: { } ended, Settings.Celsius: { } was })
-            return Tenths(room);
-        var minutes = (decimal)(shop.Now - ended).TotalMinutes;
-        return Tenths(Math.Max(room, was - coolingPerMinute * minutes));
+        var last = shop.Ended.LastOrDefault(b => b.Station == station.Id);
+        return Tenths(StationHeat.Held(last, shop.Now, room, coolingPerMinute));
     }
 
     /// <summary>Coatings with the cans that may be used, first expiring first.</summary>

@@ -3,6 +3,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Bench.Batches;
 
@@ -21,12 +22,35 @@ internal static class SharedAir
     private static async Task<Refusal?> HotAsync(CommandWork work, Station station, BoothSettings booth)
     {
         var ovens = await work.Context.Stations.Where(s => booth.SharesAirWith.Contains(s.Code)).ToListAsync();
-        return await RunningAsync(work, ovens) is not { Batch: var running, Station: var oven }
-            ? null
-            : new Refusal(
+        return await RunningAsync(work, ovens) is { Batch: var running, Station: var oven }
+            ? new Refusal(
                 "oven-hot",
                 $"{oven.Name} is hot and shares the air of {station.Name}: spray mist can catch fire. Wait until {running.Code} is out and the oven has cooled."
+            )
+            : await StillHotAsync(work, station, ovens);
+    }
+
+    // An oven whose load is out stays hot for long.
+    private static async Task<Refusal?> StillHotAsync(CommandWork work, Station booth, List<Station> ovens)
+    {
+        var settings = await CurrentSettings.LoadAsync(work.Context, work.Now, default);
+        foreach (var oven in ovens.OrderBy(o => o.Code, StringComparer.Ordinal))
+        {
+            if (oven.Settings is not OvenSettings it || await StationHeat.LastAsync(work.Context, oven.Id, default) is not { } last)
+                continue;
+            var has = StationHeat.Held(last, work.Now, settings.Profile.RoomCelsius, it.CoolingPerMinute);
+            if (has <= it.HotAboveCelsius)
+                continue;
+            var cold = work.Now.AddMinutes((double)((has - it.HotAboveCelsius) / it.CoolingPerMinute));
+            var until = TimeZoneInfo.ConvertTime(cold, settings.Zone).ToString("t", CultureInfo.CurrentCulture);
+            return new Refusal(
+                "oven-hot",
+                FormattableString.Invariant(
+                    $"{oven.Name} still holds about {has:0} °C from {last.Code} and shares the air of {booth.Name}: spray mist can catch fire. Wait until it is below {it.HotAboveCelsius:0.#} °C, at about {until}."
+                )
             );
+        }
+        return null;
     }
 
     private static async Task<Refusal?> SprayedAsync(CommandWork work, Station oven)

@@ -1,7 +1,7 @@
-using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Bench.Batches;
 
 namespace ShopFloor.Web.Bench.Reading;
 
@@ -32,15 +32,8 @@ public static class WarmUp
         // While another is in it, it is as warm as that one wants, and when that ends nobody knows.
         if (work.Batches.Any(b => b.Station == batch.Station && b.State == BatchState.Running))
             return null;
-        var last = await context
-            .Batches.AsNoTracking()
-            .Where(b => b.Station == batch.Station && b.StartedAt != null && b.FinishedAt != null)
-            .OrderByDescending(b => b.FinishedAt)
-            .FirstOrDefaultAsync(cancel);
-        var room = work.Settings.Profile.RoomCelsius;
-        var has = last is { FinishedAt: { } ended, Settings.Celsius: { } was }
-            ? Math.Max(room, was - rates.Cooling * (decimal)(work.Now - ended).TotalMinutes)
-            : room;
+        var last = await StationHeat.LastAsync(context, batch.Station, cancel);
+        var has = StationHeat.Held(last, work.Now, work.Settings.Profile.RoomCelsius, rates.Cooling);
         return At(work.Now, has, wanted, rates.Heating);
     }
 
