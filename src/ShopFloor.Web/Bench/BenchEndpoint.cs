@@ -66,8 +66,10 @@ public sealed record Tap
     internal Ended? End =>
         AtSignal ? new Ended(AtSignal: true)
         : SecondsAgo is { } ago ? new Ended(AtSignal: false, ago)
-        : TappedAt is { } tapped ? new Ended(AtSignal: false, 0, DateTimeOffset.FromUnixTimeMilliseconds(tapped))
+        : At is { } tapped ? new Ended(AtSignal: false, 0, tapped)
         : null;
+
+    internal DateTimeOffset? At => TappedAt is { } tapped ? DateTimeOffset.FromUnixTimeMilliseconds(tapped) : null;
 }
 
 /// <summary>
@@ -168,11 +170,12 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
         tap.Move switch
         {
             "receive" => Case<ReceivePieces>().RunAsync(asked, tap.Target, cancel),
-            "start" => Case<StartStep>().RunAsync(asked, new StartWish(tap.Target, tap.Station, tap.Other, tap.Decision, tap.Each), cancel),
+            "start" => Case<StartStep>()
+                .RunAsync(asked, new StartWish(tap.Target, tap.Station, tap.Other, tap.Decision, tap.Each, tap.At), cancel),
             "finish" => Case<FinishStep>()
                 .RunAsync(asked, new FinishWish(tap.Target, null, tap.Celsius, tap.End, tap.Decision, tap.Text), cancel),
             "startBatch" => Case<StartBatch>()
-                .RunAsync(asked, new StartBatchWish(tap.Code, tap.OnlyScanned, tap.Decision, tap.Each), cancel),
+                .RunAsync(asked, new StartBatchWish(tap.Code, tap.OnlyScanned, tap.Decision, tap.Each, tap.At), cancel),
             "finishBatch" => Case<FinishBatch>()
                 .RunAsync(asked, new FinishBatchWish(tap.Code, tap.Celsius, null, tap.End, tap.Decision, tap.Each), cancel),
             "stopBatch" => Case<StopBatch>()

@@ -29,11 +29,13 @@ public sealed record FinishBatchWish(
 /// <param name="OnlyScanned">Only with the members that were scanned in.</param>
 /// <param name="Decision">What to do with members outside their window.</param>
 /// <param name="Each">The same for single members, by the code of the piece; it goes before.</param>
+/// <param name="TappedAt">When it was tapped, by the server's clock as the page knew it; null: now.</param>
 public sealed record StartBatchWish(
     string Code,
     bool OnlyScanned = false,
     TimeDecision? Decision = null,
-    IReadOnlyDictionary<string, TimeDecision>? Each = null
+    IReadOnlyDictionary<string, TimeDecision>? Each = null,
+    DateTimeOffset? TappedAt = null
 );
 
 /// <summary>How a running batch is broken off.</summary>
@@ -68,7 +70,7 @@ public sealed class StartBatch(CommandRunner runner) : IUseCase
             if (!kept.IsOk)
                 return Result<Moved>.Refused(kept.Refusals);
         }
-        var begun = await RunBatch.StartAsync(work, batch, station, new MemberDecisions(wish.Decision, wish.Each));
+        var begun = await RunBatch.StartAsync(work, batch, station, new MemberDecisions(wish.Decision, wish.Each), wish.TappedAt);
         return begun.IsOk
             ? Say(batch, batch.State == BatchState.Running ? "has begun" : "was given up", begun.Value)
             : Result<Moved>.Refused(begun.Refusals);

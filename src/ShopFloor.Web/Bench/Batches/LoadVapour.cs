@@ -28,10 +28,15 @@ public static class LoadVapour
             ? await RefuseAsync(work, LoadSolvent.At(pieces, oven, work.Now), (pieces.Count, station.Name, oven))
             : null;
 
-    /// <summary>Why these cannot go in at this moment; null when they can, or it is no oven.</summary>
-    internal static async Task<Refusal?> RefuseNowAsync(CommandWork work, Station station, IReadOnlyList<(Piece, int)> pieces) =>
+    /// <summary>Why these cannot go in at a moment; null when they can, or it is no oven.</summary>
+    internal static async Task<Refusal?> RefuseAtAsync(
+        CommandWork work,
+        Station station,
+        IReadOnlyList<(Piece, int)> pieces,
+        DateTimeOffset at
+    ) =>
         station.Settings is OvenSettings oven
-            ? await RefuseAsync(work, LoadSolvent.Now(pieces, oven, work.Now), (pieces.Count, station.Name, oven))
+            ? await RefuseAsync(work, LoadSolvent.Now(pieces, oven, at), (pieces.Count, station.Name, oven))
             : null;
 
     private static async Task<Refusal?> RefuseAsync(CommandWork work, LoadSolvent load, (int Count, string Name, OvenSettings Oven) where)

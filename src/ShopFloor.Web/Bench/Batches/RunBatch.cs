@@ -22,8 +22,14 @@ internal static class RunBatch
     /// Begins; members that were put aside or have ended since leave it, and those whose decision is not to go on. What has to be decided is
     /// asked about all others at once.
     /// </summary>
-    /// <returns>Those that were put aside or have ended, as a sentence to put after another; empty when there are none.</returns>
-    internal static async Task<Result<string>> StartAsync(CommandWork work, Batch batch, Station station, MemberDecisions decided)
+    /// <returns>Those that left it so, as a sentence to put after another; empty when there are none.</returns>
+    internal static async Task<Result<string>> StartAsync(
+        CommandWork work,
+        Batch batch,
+        Station station,
+        MemberDecisions decided,
+        DateTimeOffset? tapped
+    )
     {
         if (await BarredAsync(work, batch, station) is { } barred)
             return barred;
@@ -33,12 +39,13 @@ internal static class RunBatch
         var (pieces, aside) = Parted(await MembersAsync(work, batch));
         var members = batch.Places.Where(p => aside.All(a => a.Id != p.Piece)).ToDictionary(p => p.Piece);
         var asks = await TestFirst.OfAsync(work, pieces);
+        var at = Begun.Instant(tapped, work.Now, pieces, await StationHeat.LastAsync(work.Context, station.Id, default));
         foreach (var piece in pieces)
         {
             var where = (batch.Id, station.Id, batch.Can);
             var decision = decided.For(piece.Code);
             var left = decision?.Choice == TimeChoice.LeaveOut;
-            var events = piece.StartOrDecide(members[piece.Id].Step, work.Now, where, left ? null : decision, asks.For(piece));
+            var events = piece.StartOrDecide(members[piece.Id].Step, at, where, left ? null : decision, asks.For(piece));
             if (!events.IsOk && !MemberQuestions.IsToDecide(events.Refusals))
                 return Result<string>.Refused(ManyMoves.Named(piece, events.Refusals));
             if (!events.IsOk && !left)
@@ -50,7 +57,7 @@ internal static class RunBatch
         }
         if (questions.Refusals is { Count: > 0 } open)
             return Result<string>.Refused(open);
-        var begun = members.Count == 0 ? GiveUp(work, batch) : await BeginAsync(work, batch, station, (pieces, members));
+        var begun = members.Count == 0 ? GiveUp(work, batch) : await BeginAsync(work, batch, station, (pieces, members, at));
         return begun.Then<string>(_ => Words(aside));
     }
 
@@ -73,19 +80,19 @@ internal static class RunBatch
         CommandWork work,
         Batch batch,
         Station station,
-        (IReadOnlyList<Piece> Pieces, Dictionary<PieceId, BatchPlace> Places) going
+        (IReadOnlyList<Piece> Pieces, Dictionary<PieceId, BatchPlace> Places, DateTimeOffset At) going
     )
     {
         var members = going.Places;
         var inside = going.Pieces.Where(p => members.ContainsKey(p.Id)).Select(p => (p, members[p.Id].Step)).ToList();
-        if (await LoadVapour.RefuseNowAsync(work, station, inside) is { } wet)
+        if (await LoadVapour.RefuseAtAsync(work, station, inside, going.At) is { } wet)
             return wet;
         var kept =
             members.Count == batch.Places.Count
                 ? default(Done)
                 : batch.Arrange([.. batch.Places.Where(p => members.ContainsKey(p.Piece))], batch.Settings);
         work.Touch(Topic.Batch, batch.Id.Value);
-        return kept.Then(_ => batch.Start(work.Now));
+        return kept.Then(_ => batch.Start(going.At));
     }
 
     private static Result<Done> GiveUp(CommandWork work, Batch batch)

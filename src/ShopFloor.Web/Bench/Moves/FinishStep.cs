@@ -61,7 +61,8 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         if (item is not null && item.State != WorkState.Running && IsUp(piece, step))
         {
             var can = await SprayStock.WipedFromAsync(work, item, cancel);
-            var begun = Happen(work, piece, piece.StartOrDecide(step, work.Now, (null, null, can), wish.Decision, toDecide));
+            var at = Begun.Instant(wish.End?.TappedAt, work.Now, [piece]);
+            var begun = Happen(work, piece, piece.StartOrDecide(step, at, (null, null, can), wish.Decision, toDecide));
             // What was decided about the wait may have taken the piece off its way; then there is nothing left to end.
             if (!begun.IsOk || item.State != WorkState.Running)
                 return begun;

@@ -49,9 +49,10 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
     )
     {
         var started = false;
+        var at = Begun.Instant(wish.TappedAt, work.Now, pieces);
         foreach (var piece in pieces)
         {
-            var events = piece.StartOrDecide(wish.Target.Step ?? 0, work.Now, (null, null, step.Can), wish.Decision, step.Asks(piece));
+            var events = piece.StartOrDecide(wish.Target.Step ?? 0, at, (null, null, step.Can), wish.Decision, step.Asks(piece));
             if (!events.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, events.Refusals));
             foreach (var happened in events.Value)
@@ -72,7 +73,13 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         var batch = await PutTogether.NewAsync(work, kind, station.Value, pieces, (wish.Can, null));
         if (!batch.IsOk)
             return Result<Moved>.Refused(batch.Refusals);
-        var begun = await RunBatch.StartAsync(work, batch.Value, station.Value, new MemberDecisions(wish.Decision, wish.Each));
+        var begun = await RunBatch.StartAsync(
+            work,
+            batch.Value,
+            station.Value,
+            new MemberDecisions(wish.Decision, wish.Each),
+            wish.TappedAt
+        );
         return begun.IsOk
             ? ManyMoves.Say(pieces, batch.Value.State == BatchState.Running ? $"in {batch.Value.Code}" : "as decided", batch.Value.Code)
             : Result<Moved>.Refused(begun.Refusals);

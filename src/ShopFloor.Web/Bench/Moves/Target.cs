@@ -42,12 +42,14 @@ public sealed record Moved(string Text, IReadOnlyList<string> Codes, string? Bat
 /// <param name="Can">Code of the can; null: the one that is open.</param>
 /// <param name="Decision">What to do with pieces outside their window.</param>
 /// <param name="Each">The same for single pieces that begin as a batch, by their code; it goes before.</param>
+/// <param name="TappedAt">When it was tapped, by the server's clock as the page knew it; null: now.</param>
 public sealed record StartWish(
     Target Target,
     string? Station = null,
     string? Can = null,
     TimeDecision? Decision = null,
-    IReadOnlyDictionary<string, TimeDecision>? Each = null
+    IReadOnlyDictionary<string, TimeDecision>? Each = null,
+    DateTimeOffset? TappedAt = null
 );
 
 /// <summary>A wish to end a step.</summary>
@@ -72,7 +74,7 @@ public sealed record FinishWish(
 /// <param name="TappedAt">When it was tapped, by the server's clock as the page knew it.</param>
 public sealed record Ended(bool AtSignal, int SecondsAgo = 0, DateTimeOffset? TappedAt = null)
 {
-    private static readonly TimeSpan LongestWay = TimeSpan.FromMinutes(10);
+    internal static readonly TimeSpan LongestWay = TimeSpan.FromMinutes(10);
 
     // What has to be decided may wait for the person who may decide it, and the page keeps the moment meanwhile.
     private static readonly TimeSpan LongestDecision = TimeSpan.FromHours(12);
