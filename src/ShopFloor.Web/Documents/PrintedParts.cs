@@ -24,21 +24,32 @@ internal static class PrintedParts
         return pieces.Where(p => !p.IsOver && TransferChoice.NeedsTransfer(p)).All(p => printed.Contains(p.Code));
     }
 
-    /// <summary>Codes of the pieces of an order whose transfers were printed so, as its pictures and texts are now.</summary>
+    /// <summary>
+    /// Codes of the pieces of an order whose transfers were printed so, as its pictures and texts are now; without those whose transfer is
+    /// used up.
+    /// </summary>
     internal static async Task<IReadOnlySet<string>> CodesAsync(ShopContext context, Order order, CancellationToken cancel)
     {
-        var (subject, stamp) = Entry(order);
-        var parts = await context
-            .Audit.AsNoTracking()
-            .Where(a => a.What == What && a.Subject == subject && a.Before == stamp)
-            .Select(a => a.After)
-            .ToListAsync(cancel);
-        return parts.SelectMany(c => c.Split(' ')).ToHashSet(StringComparer.Ordinal);
+        var used = await UsedPrints.OfAsync(context, [order.Id], cancel);
+        var last = await LastAsync(context, order, cancel);
+        return last.Where(l => !used.TryGetValue(l.Key, out var at) || l.Value >= at).Select(l => l.Key).ToHashSet(StringComparer.Ordinal);
+    }
+
+    /// <summary>Pieces of the customers that are there and not at their end.</summary>
+    /// <param name="context">Where to look.</param>
+    /// <param name="only">Of these orders; null: of all.</param>
+    internal static IQueryable<Piece> Open(ShopContext context, IReadOnlyCollection<OrderId>? only)
+    {
+        var open = context
+            .Pieces.AsNoTracking()
+            .Where(p => !p.IsTest && p.State != PieceState.HandedOver && p.State != PieceState.Spoiled)
+            .Where(p => p.State != PieceState.Returned && p.State != PieceState.GoingBack);
+        return only is null ? open : open.Where(p => only.Contains(p.Order));
     }
 
     /// <summary>
-    /// Codes of open pieces that were made after the sheets of their order were printed, and were on no sheet since: a transfer of theirs
-    /// is still to be printed, though the order's were.
+    /// Codes of open pieces that were made after the sheets of their order were printed, or whose print was used up since, and that were on
+    /// no sheet since: a transfer of theirs is still to be printed, though the order's were.
     /// </summary>
     /// <param name="context">Where to look.</param>
     /// <param name="only">Of these orders; null: of all.</param>
@@ -50,19 +61,15 @@ internal static class PrintedParts
     )
     {
         // Once the sheets are printed, a piece is only made in the place of one that is not there: spoiled, or back on the shelf.
-        var open = context
-            .Pieces.AsNoTracking()
-            .Where(p => !p.IsTest && !p.IsOwn && p.State != PieceState.HandedOver && p.State != PieceState.Spoiled)
-            .Where(p => p.State != PieceState.Returned && p.State != PieceState.GoingBack)
+        var made = Open(context, only)
             .Where(p =>
-                context.Pieces.Any(l =>
+                !p.IsOwn
+                && context.Pieces.Any(l =>
                     l.Order == p.Order && l.Line == p.Line && (l.State == PieceState.Spoiled || l.State == PieceState.Returned) && !l.IsTest
                 )
             );
-        if (only is not null)
-            open = open.Where(p => only.Contains(p.Order));
-        var pieces = (await open.ToListAsync(cancel)).FindAll(TransferChoice.NeedsTransfer);
-        var missing = new HashSet<string>(StringComparer.Ordinal);
+        var pieces = (await made.ToListAsync(cancel)).FindAll(TransferChoice.NeedsTransfer);
+        var missing = await UsedUpAsync(context, only, cancel);
         if (pieces.Count == 0)
             return missing;
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
@@ -74,6 +81,43 @@ internal static class PrintedParts
                     missing.Add(piece.Code);
         }
         return missing;
+    }
+
+    private static async Task<HashSet<string>> UsedUpAsync(
+        ShopContext context,
+        IReadOnlyCollection<OrderId>? only,
+        CancellationToken cancel
+    )
+    {
+        var missing = new HashSet<string>(StringComparer.Ordinal);
+        var used = await UsedPrints.OfAsync(context, only, cancel);
+        if (used.Count == 0)
+            return missing;
+        var codes = used.Keys.ToList();
+        var back = await Open(context, only).Where(p => codes.Contains(p.Code)).ToListAsync(cancel);
+        var ids = back.Select(p => p.Order).Distinct().ToList();
+        foreach (var order in await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.PrintedAt != null).ToListAsync(cancel))
+        {
+            var last = await LastAsync(context, order, cancel);
+            bool IsOn(string code) => order.PrintedAt >= used[code] || (last.TryGetValue(code, out var at) && at >= used[code]);
+            missing.UnionWith(back.Where(p => p.Order == order.Id && !IsOn(p.Code)).Select(p => p.Code));
+        }
+        return missing;
+    }
+
+    // When each piece was last on a sheet of a part of its order.
+    private static async Task<Dictionary<string, DateTimeOffset>> LastAsync(ShopContext context, Order order, CancellationToken cancel)
+    {
+        var (subject, stamp) = Entry(order);
+        var parts = await context
+            .Audit.AsNoTracking()
+            .Where(a => a.What == What && a.Subject == subject && a.Before == stamp)
+            .Select(a => new { a.After, a.At })
+            .ToListAsync(cancel);
+        return parts
+            .SelectMany(p => p.After.Split(' '), (p, code) => (Code: code, p.At))
+            .GroupBy(p => p.Code, p => p.At, StringComparer.Ordinal)
+            .ToDictionary(g => g.Key, g => g.Max(), StringComparer.Ordinal);
     }
 
     /// <summary>

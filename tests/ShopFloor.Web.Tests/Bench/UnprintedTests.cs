@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
@@ -66,6 +67,42 @@ public sealed class UnprintedTests
         Assert.Equal("not-printed", BenchShop.Code0(second));
     }
 
+    [Theory]
+    [InlineData(true, false)]
+    [InlineData(true, true)]
+    [InlineData(false, false)]
+    public async Task Tape_BackAfterThePrintWasOn_IsAskedUntilItIsPrintedAgain(bool own, bool wasInPart)
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: own);
+        if (wasInPart)
+        {
+            await UnprintAsync(shop);
+            await PrintAsync(shop, isWhole: false);
+        }
+        await shop.WorkToAsync(StepKind.Press);
+        var piece = (await shop.PiecesAsync())[0];
+        var tape = piece.Items.First(i => i.Kind == StepKind.Tape).Number;
+        var back = new FaultReport(new Target(piece.Code), "run", "", new TimeDecision(TimeChoice.Rework, "Wrong way round", tape));
+        BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(), back));
+
+        Assert.True((await shop.Shop.Get<FindByCode>().ReadAsync(piece.Code)).Value.Pieces[0].IsUnprinted);
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var snapshot = await ShopSnapshot.ReadAsync(context, shop.Shop.Clock.GetUtcNow(), default);
+            var order = await context.Orders.SingleAsync();
+            Assert.True(order.PrintedAt is null || snapshot.Unprinted.Contains(piece.Code));
+        }
+        var asked = await shop.FinishAsync(tape);
+        Assert.Equal("not-printed", BenchShop.Code0(asked));
+        if (!wasInPart)
+            Assert.Contains("went back after its print was on", asked.Refusals[0].Text, StringComparison.Ordinal);
+
+        shop.Wait(60);
+        await PrintAsync(shop, isWhole: false);
+        Assert.False((await shop.Shop.Get<FindByCode>().ReadAsync(piece.Code)).Value.Pieces[0].IsUnprinted);
+        BenchShop.Must(await shop.FinishAsync(tape));
+    }
+
     [Fact]
     public async Task Sheet_NothingPrinted_SaysSoWithTheWayToTheSheet()
     {
@@ -86,6 +123,14 @@ public sealed class UnprintedTests
         var outcome = new MoveOutcomeArgs { Refusals = [new OutcomeRefusal("not-printed", "Not printed.")] };
         Assert.Equal([TimeChoice.GoOn, TimeChoice.Hold], Decisions.For(outcome, sheet.Way).Select(d => d.Decision.Choice));
         Assert.Contains("Printed elsewhere", Decisions.ReasonsFor(outcome));
+    }
+
+    private static async Task PrintAsync(BenchShop shop, bool isWhole)
+    {
+        var piece = (await shop.PiecesAsync())[0];
+        var part = new PrintedOrder(piece.Order.Value, isWhole) { Codes = [piece.Code] };
+        var print = new PaperPrint(new PaperWish(PaperKind.Sheets, "S-1"), []) { Orders = [part] };
+        Assert.True((await shop.Shop.Get<PrintPaper>().RunAsync(shop.Ask(), print)).IsOk);
     }
 
     private static async Task<PieceSheet> SheetAsync(BenchShop shop) =>

@@ -7,7 +7,7 @@ using ShopFloor.Web.Documents;
 
 namespace ShopFloor.Web.Bench.Moves;
 
-/// <summary>Asks at Tape when the sheets of the order were never printed here: the print may be another order's, or one of an older proof.</summary>
+/// <summary>Asks at Tape when the sheets of the order were never printed here, or the print that the piece had is used up: the print may be another order's, or one of an older proof.</summary>
 internal static class Unprinted
 {
     /// <summary>Code of the question.</summary>
@@ -27,7 +27,10 @@ internal static class Unprinted
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
         var orders = await work.Context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
         var missing = await PrintedParts.MissingAsync(work.Context, ids, cancel);
-        var asked = pieces.Where(p => Is(p, !missing.Contains(p.Code))).ToDictionary(p => p.Id, Again);
+        var used = await UsedPrints.OfAsync(work.Context, ids, cancel);
+        var asked = pieces
+            .Where(p => Is(p, !missing.Contains(p.Code)))
+            .ToDictionary(p => p.Id, p => used.ContainsKey(p.Code) ? UsedUp(p) : Again(p));
         foreach (var order in orders.Where(o => o.PrintedAt is null))
         {
             var printed = await PrintedParts.CodesAsync(work.Context, order, cancel);
@@ -45,5 +48,11 @@ internal static class Unprinted
         new Refusal(
             Code,
             $"{piece.Code} was made anew after the sheet was printed: its print must be made again. Print it, or say why there is a print all the same."
+        );
+
+    private static Refusal UsedUp(Piece piece) =>
+        new Refusal(
+            Code,
+            $"{piece.Code} went back after its print was on: the print must be made again. Print it, or say why there is a print all the same."
         );
 }
