@@ -64,6 +64,47 @@ public sealed class LeavesBatchTests
     }
 
     [Theory]
+    [InlineData(TimeChoice.Spoil, false)]
+    [InlineData(TimeChoice.Rework, false)]
+    [InlineData(TimeChoice.Spoil, true)]
+    public async Task Undo_LoadWasEndedBySomebodyElseSince_StaysOverAndThePieceCameOutWithIt(TimeChoice choice, bool stopped)
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var (load, cure) = await CureAsync(shop);
+        var code = (await shop.PiecesAsync())[0].Code;
+        var command = Guid.CreateVersion7();
+        var decided = new TimeDecision(choice, "looks bad", choice == TimeChoice.Rework ? 1 : null);
+        var report = new FaultReport(new Target(code), "run", "", decided);
+        BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(command), report));
+        shop.Wait((await shop.PiecesAsync())[1].NextAttended!.Settings.MinSeconds);
+        var ended = shop.Shop.Clock.GetUtcNow();
+        BenchShop.Must(
+            stopped
+                ? await shop.Shop.Get<StopBatch>().RunAsync(shop.Ask(), new StopBatchWish(load, "Power cut"))
+                : await shop.FinishBatchAsync(new FinishBatchWish(load, Celsius: (await BatchAsync(shop, load)).Settings.Celsius))
+        );
+        var before = BenchShop.Facts((await shop.PiecesAsync())[1]);
+        shop.Wait(300);
+        var undo = Guid.CreateVersion7();
+        BenchShop.Must(await shop.Shop.Get<UndoLast>().RunAsync(shop.Ask(undo), new UndoWish(null, command)));
+
+        var batch = await BatchAsync(shop, load);
+        Assert.Equal((stopped ? BatchState.Stopped : BatchState.Done, ended), (batch.State, batch.FinishedAt));
+        Assert.Equal(before, BenchShop.Facts((await shop.PiecesAsync())[1]));
+        var piece = await shop.PieceAsync(code);
+        var item = piece.Items.First(i => i.Number == cure);
+        Assert.Equal(PieceState.InWork, piece.State);
+        Assert.Equal(
+            stopped ? (WorkState.Ready, null, null) : (WorkState.Done, ended, batch.Measured),
+            (item.State, item.FinishedAt, item.Measured)
+        );
+
+        // Nor does the load run again when that is taken back in its turn.
+        await shop.Shop.Get<UndoLast>().RunAsync(shop.Ask(), new UndoWish(null, undo));
+        Assert.Equal(batch.State, await StateAsync(shop, load));
+    }
+
+    [Theory]
     [InlineData(true)]
     [InlineData(false)]
     public async Task Undo_OvenIsTakenByAnotherLoadMeanwhile_IsRefused(bool spoiled)
@@ -129,10 +170,12 @@ public sealed class LeavesBatchTests
         Assert.Equal("ok", BenchShop.Code0(await shop.Shop.Get<ChangeOrder>().RunAsync(Asked.By(owner), change)));
     }
 
-    private static async Task<BatchState> StateAsync(BenchShop shop, string code)
+    private static async Task<BatchState> StateAsync(BenchShop shop, string code) => (await BatchAsync(shop, code)).State;
+
+    private static async Task<Batch> BatchAsync(BenchShop shop, string code)
     {
         await using var context = await shop.Shop.ContextAsync();
-        return (await context.Batches.AsNoTracking().SingleAsync(b => b.Code == code)).State;
+        return await context.Batches.AsNoTracking().SingleAsync(b => b.Code == code);
     }
 
     // What was spoiled by an older version still stands as running at its step.

@@ -183,7 +183,7 @@ internal static class RunBatch
         [.. pieces.SelectMany(p => p.Items).Where(i => i.State == WorkState.Running).Select(i => i.Batch).OfType<BatchId>().Distinct()];
 
     // A piece that is lost or gone waits for nothing, whatever stands at its step.
-    private static WorkItem? Running(Piece piece, BatchId batch) =>
+    internal static WorkItem? Running(Piece piece, BatchId batch) =>
         piece.State.IsEnd() ? null : piece.Items.FirstOrDefault(i => i.Batch == batch && i.State == WorkState.Running);
 
     internal static async Task<IReadOnlyList<Piece>> MembersAsync(CommandWork work, Batch batch)

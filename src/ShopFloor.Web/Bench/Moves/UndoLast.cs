@@ -45,10 +45,13 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
             if (!answer.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, answer.Refusals));
         }
-        if (await StepBackAsync(work, batches, cancel) is { } taken)
-            return taken;
+        var over = await BatchesBack.StepAsync(work, named.Value, batches, cancel);
+        if (!over.IsOk)
+            return Result<Moved>.Refused(over.Refusals);
         var at = await work.Context.Commands.Where(c => c.Id == named.Value).Select(c => c.At).FirstAsync(cancel);
         await StockAsync(work, named.Value, at, cancel);
+        if (await BatchesBack.ComeOutAsync(work, over.Value) is { IsOk: false } stays)
+            return Result<Moved>.Refused(stays.Refusals);
         if (turn is not null)
             await StationTurns.TakeBackAsync(work, turn, cancel);
         return ManyMoves.Say(pieces, "taken one step back");
@@ -118,34 +121,6 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
 
     private static List<JournalLine> Lines(List<JournalEntry> entries) =>
         entries.ConvertAll(j => new JournalLine(j.Id, j.Command, j.Read()));
-
-    // A batch is what its members are: running again when one of them is, being put together when none has begun, over when none runs.
-    private static async Task<Refusal?> StepBackAsync(CommandWork work, HashSet<BatchId> ids, CancellationToken cancel)
-    {
-        foreach (var batch in await work.Context.Batches.Where(b => ids.Contains(b.Id)).ToListAsync(cancel))
-        {
-            var members = batch.Places.Select(p => p.Piece).ToList();
-            var items = (await work.Context.Pieces.Where(p => members.Contains(p.Id)).ToListAsync(cancel))
-                .SelectMany(p => p.Items)
-                .Where(i => i.Batch == batch.Id)
-                .ToList();
-            var runsAgain = batch.State is BatchState.Done or BatchState.Stopped && items.Exists(i => i.State == WorkState.Running);
-            if (runsAgain && await InItsPlaceAsync(work, batch, cancel) is { } other)
-                return new Refusal("station-busy", $"{other} has begun where {batch.Code} was: this can no longer be taken back.");
-            var notBegun = batch.State == BatchState.Running && items.Count == 0;
-            var isOver = batch.State == BatchState.Running && items.Count > 0 && !items.Exists(i => i.State == WorkState.Running);
-            var ended = items.Max(i => i.FinishedAt) ?? work.Now;
-            if ((runsAgain || notBegun) ? batch.StepBack().IsOk : isOver && batch.Finish(ended, null, null).IsOk)
-                work.Touch(Topic.Batch, batch.Id.Value);
-        }
-        return null;
-    }
-
-    private static Task<string?> InItsPlaceAsync(CommandWork work, Batch batch, CancellationToken cancel) =>
-        work
-            .Context.Batches.Where(b => b.State == BatchState.Running && b.Station == batch.Station && b.Id != batch.Id)
-            .Select(b => (string?)b.Code)
-            .FirstOrDefaultAsync(cancel);
 
     private static async Task StockAsync(CommandWork work, Guid command, DateTimeOffset at, CancellationToken cancel)
     {
