@@ -2,7 +2,9 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Duties;
 using ShopFloor.Web.Office.Invoices;
@@ -80,6 +82,36 @@ public sealed class CalledOffTests
         Assert.Equal("orders-open", (await EraseAsync(shop, owner, id)).Refusals[0].Code);
         Assert.True((await ActAsync(shop, owner, number, OrderAct.GiveBack)).IsOk);
         Assert.All(await bench.PiecesAsync(), p => Assert.Equal(PieceState.Returned, p.State));
+        Assert.Empty((await shop.Get<TodayView>().LoadAsync()).GoingBack);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task Cancel_OwnPieceThatIsGoodButNotPacked_NothingWaitsForItAndItIsGivenBack(bool packing)
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1, own: true);
+        var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
+        var (number, _) = await OrderAsync(shop);
+        await bench.WorkToAsync(Domain.Recipes.StepKind.Pack);
+        if (packing)
+            BenchShop.Must(await bench.StartAsync((await bench.PiecesAsync())[0].NextAttended!.Number));
+        Assert.Equal("nothing-here", (await ActAsync(shop, owner, number, OrderAct.GiveBack)).Refusals[0].Code);
+
+        Assert.True((await ActAsync(shop, owner, number, OrderAct.Cancel)).IsOk);
+
+        var now = shop.Clock.GetUtcNow();
+        await using (var context = await shop.ContextAsync())
+        {
+            // The Wall's promises, the Bench's first page and the plan are made of these.
+            Assert.Empty((await OpenWork.LoadAsync(context, now, null, default)).Pieces);
+            Assert.Empty((await ShopSnapshot.ReadAsync(context, now, default)).Pieces);
+        }
+        var row = Assert.Single((await shop.Get<TodayView>().LoadAsync()).GoingBack);
+        Assert.Equal((number, 1), (row.Number, row.Pieces));
+        Assert.Single((await shop.Get<OrderDetailView>().LoadAsync(number))!.GoingBack);
+        Assert.True((await ActAsync(shop, owner, number, OrderAct.GiveBack)).IsOk);
+        Assert.Equal(PieceState.HandedOver, (await bench.PiecesAsync())[0].State);
         Assert.Empty((await shop.Get<TodayView>().LoadAsync()).GoingBack);
     }
 

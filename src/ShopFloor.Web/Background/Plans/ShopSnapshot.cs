@@ -59,6 +59,7 @@ public sealed record ShopSnapshot(
         var pieces = await context
             .Pieces.AsNoTracking()
             .Where(p => states.Contains(p.State) || (p.IsTest && p.State == PieceState.Booked))
+            .Where(p => !context.Orders.Any(o => o.Id == p.Order && o.CancelledAt != null))
             .ToListAsync(cancel);
         pieces = [.. pieces.Where(p => p.Current is not null).OrderBy(p => p.Code, StringComparer.Ordinal)];
         var orderIds = pieces.Select(p => p.Order).Distinct().ToList();

@@ -60,7 +60,7 @@ public sealed record OpenWork(
             .OrderBy(b => b.MadeAt)
             .ToListAsync(cancel);
 
-    /// <summary>Reads all open pieces, or those given, with their orders and batches.</summary>
+    /// <summary>Reads all open pieces, but for those of orders that were called off, or those given, with their orders and batches.</summary>
     public static async Task<OpenWork> LoadAsync(
         ShopContext context,
         DateTimeOffset now,
@@ -74,6 +74,7 @@ public sealed record OpenWork(
                 .Where(p => p.State != PieceState.HandedOver && p.State != PieceState.Spoiled)
                 .Where(p => p.State != PieceState.Returned && p.State != PieceState.GoingBack)
                 .Where(p => !p.IsTest || p.State != PieceState.CheckedGood)
+                .Where(p => !context.Orders.Any(o => o.Id == p.Order && o.CancelledAt != null))
             : wanted.Where(p => only.Contains(p.Id));
         var pieces = await wanted.OrderBy(p => p.Code).ToListAsync(cancel);
         var orderIds = pieces.Select(p => p.Order).Distinct().ToList();

@@ -79,16 +79,33 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
 
     private static async Task<Result<Done>> GiveBackAsync(CommandWork work, Order order, CancellationToken cancel)
     {
+        var isOff = order.CancelledAt is not null;
         var here = await work
-            .Context.Pieces.Where(p => p.Order == order.Id && p.State == PieceState.GoingBack)
+            .Context.Pieces.Where(p => p.Order == order.Id)
+            .Where(p => p.State == PieceState.GoingBack || (isOff && p.IsOwn && !p.IsTest && p.State == PieceState.CheckedGood))
             .OrderBy(p => p.Code)
             .ToListAsync(cancel);
         if (here.Count == 0)
             return new Refusal("nothing-here", "No piece of this order waits to be given back.");
         foreach (var piece in here)
-            if (work.Happen(piece, piece.Return("the order was called off", work.Now)) is { IsOk: false } no)
+            if (GiveBack(work, piece) is { IsOk: false } no)
                 return no;
         return default(Done);
+    }
+
+    // One that has come out well goes as it is: what is left of its way, such as packing, is left out.
+    private static Result<Done> GiveBack(CommandWork work, Piece piece)
+    {
+        const string Why = "the order was called off";
+        if (piece.State == PieceState.GoingBack)
+            return work.Happen(piece, piece.Return(Why, work.Now));
+        if (piece.NextAttended is { State: WorkState.Running } running)
+            if (work.Happen(piece, piece.BreakOff(running.Number, Why, work.Now)) is { IsOk: false } no)
+                return no;
+        while (piece.NextAttended is { } next)
+            if (work.Happen(piece, piece.Skip(next.Number, work.Now, Why)) is { IsOk: false } no)
+                return no;
+        return work.Happen(piece, piece.HandOver(work.Now));
     }
 
     private static async Task<Result<Done>> CancelAsync(CommandWork work, Order order, string reason, CancellationToken cancel)

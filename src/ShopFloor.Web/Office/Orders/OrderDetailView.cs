@@ -114,6 +114,15 @@ public sealed record OrderDetail(
     /// <summary>What was agreed, invoiced and paid.</summary>
     public OrderMoneySheet Money { get; init; } = new(0m, 0m, 0m, 0m, []);
 
+    /// <summary>The customer's own pieces that are still here though the order was called off, those that have come out well among them.</summary>
+    public IReadOnlyList<PieceRow> GoingBack =>
+        [
+            .. Pieces.Where(p =>
+                p.State == PieceState.GoingBack
+                || (IsCancelled && p is { State: PieceState.CheckedGood, IsTest: false } && Lines.Any(l => l.Id == p.Line && l.Piece.IsOwn))
+            ),
+        ];
+
     /// <summary>An instant in the shop's own time.</summary>
     public DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, Zone).DateTime;
 }

@@ -134,7 +134,15 @@ public sealed class TodayView(
     private static async Task<IReadOnlyList<GoingBackRow>> GoingBackAsync(ShopContext context, DateTimeOffset now, CancellationToken cancel)
     {
         var here = await context
-            .Pieces.Where(p => p.State == PieceState.GoingBack)
+            .Pieces.Where(p =>
+                p.State == PieceState.GoingBack
+                || (
+                    p.IsOwn
+                    && !p.IsTest
+                    && p.State == PieceState.CheckedGood
+                    && context.Orders.Any(o => o.Id == p.Order && o.CancelledAt != null)
+                )
+            )
             .Select(p => new { p.Order, p.ChangedAt })
             .ToListAsync(cancel);
         var ids = here.Select(p => p.Order).Distinct().ToList();
@@ -145,6 +153,7 @@ public sealed class TodayView(
                 o.Id,
                 o.Number,
                 o.Contact.Name,
+                o.CancelledAt,
             })
             .ToDictionaryAsync(o => o.Id, cancel);
         return
@@ -154,7 +163,7 @@ public sealed class TodayView(
                     orders[g.Key].Number,
                     orders[g.Key].Name,
                     g.Count(),
-                    (int)(now - g.Min(p => p.ChangedAt)).TotalDays
+                    (int)(now - (orders[g.Key].CancelledAt ?? g.Min(p => p.ChangedAt))).TotalDays
                 ))
                 .OrderByDescending(r => r.Days)
                 .ThenBy(r => r.Number),
