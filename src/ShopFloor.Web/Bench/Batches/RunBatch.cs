@@ -19,8 +19,8 @@ internal static class RunBatch
     private const string Emptied = "no piece was left in it";
 
     /// <summary>
-    /// Begins; members that were put aside or have ended since leave it, and those whose decision is not to go on. What has to be decided is
-    /// asked about all others at once.
+    /// Begins; members that were put aside, went back to another step or have ended since leave it, and those whose decision is not to go on.
+    /// What has to be decided is asked about all others at once.
     /// </summary>
     /// <returns>Those that left it so, as a sentence to put after another; empty when there are none.</returns>
     internal static async Task<Result<string>> StartAsync(
@@ -36,7 +36,7 @@ internal static class RunBatch
         var questions = new MemberQuestions();
         if (await SharedAir.AskAsync(work, station) is { } hot && decided.All?.Choice != TimeChoice.GoOn)
             questions.Ask(hot);
-        var (pieces, aside) = Parted(await MembersAsync(work, batch));
+        var (pieces, aside) = Parted(batch, await MembersAsync(work, batch));
         var members = batch.Places.Where(p => aside.All(a => a.Id != p.Piece)).ToDictionary(p => p.Piece);
         var asks = await TestFirst.OfAsync(work, pieces);
         var at = Begun.Instant(tapped, work.Now, pieces, await StationHeat.LastAsync(work.Context, station.Id, default));
@@ -70,9 +70,11 @@ internal static class RunBatch
             ? await WhoWasFirst.OfBatchAsync(work, batch, "batch-begun")
             : await ReadyToBegin.RefuseAsync(work, batch, station) ?? await OccupiedAsync(work, batch, station);
 
-    private static (List<Piece> Staying, List<Piece> Aside) Parted(IReadOnlyList<Piece> members)
+    // One that went back to an earlier step meanwhile is not up for this one either.
+    private static (List<Piece> Staying, List<Piece> Aside) Parted(Batch batch, IReadOnlyList<Piece> members)
     {
-        var parted = members.ToLookup(p => p.State == PieceState.Held || p.State.IsEnd());
+        var steps = batch.Places.ToDictionary(p => p.Piece, p => p.Step);
+        var parted = members.ToLookup(p => p.State == PieceState.Held || p.State.IsEnd() || p.NextAttended?.Number != steps[p.Id]);
         return ([.. parted[false]], [.. parted[true]]);
     }
 

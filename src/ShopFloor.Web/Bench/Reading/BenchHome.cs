@@ -56,7 +56,7 @@ public sealed class BenchHome(SharedWork shared) : IPageView
     /// <summary>The page out of what is open.</summary>
     public static BenchHomeSheet Project(OpenWork work)
     {
-        var batched = work.Batches.SelectMany(b => b.Places).Select(p => p.Piece).ToHashSet();
+        var batched = work.Batched(_ => true);
         var free = work.Pieces.Where(p => !batched.Contains(p.Id)).ToList();
         return new BenchHomeSheet(
             [

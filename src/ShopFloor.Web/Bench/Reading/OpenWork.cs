@@ -39,6 +39,23 @@ public sealed record OpenWork(
         return Pieces.Where(p => ids.Contains(p.Id));
     }
 
+    /// <summary>Pieces that lie in a batch: their step in it runs, or it is the one they stand at before it begins.</summary>
+    /// <param name="which">The batches that are asked about.</param>
+    internal IReadOnlySet<PieceId> Batched(Func<Batch, bool> which)
+    {
+        var pieces = Pieces.ToDictionary(p => p.Id);
+        return Batches
+            .Where(which)
+            .SelectMany(b => b.Places.Where(p => pieces.TryGetValue(p.Piece, out var piece) && LiesIn(piece, b, p.Step)))
+            .Select(p => p.Piece)
+            .ToHashSet();
+    }
+
+    private static bool LiesIn(Piece piece, Batch batch, int step) =>
+        batch.State == BatchState.Building
+            ? piece.NextAttended?.Number == step
+            : piece.Items.Any(i => i.Batch == batch.Id && i.State == WorkState.Running);
+
     /// <summary>The same with some pieces, and all batches, read anew. New orders need a new read of all.</summary>
     internal async Task<OpenWork> WithAsync(ShopContext context, DateTimeOffset now, IReadOnlySet<PieceId> changed)
     {

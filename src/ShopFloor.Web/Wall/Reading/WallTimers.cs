@@ -10,7 +10,7 @@ internal static class WallTimers
 {
     internal static IReadOnlyList<WallTimer> Of(OpenWork work, DateTimeOffset at, IReadOnlyCollection<string> stations)
     {
-        var batched = work.Batches.Where(b => b.State == BatchState.Running).SelectMany(b => b.Places).Select(p => p.Piece).ToHashSet();
+        var batched = work.Batched(b => b.State == BatchState.Running);
         var batches = work
             .Batches.Where(b => b.State == BatchState.Running && IsShown(work.Stations[b.Station].Code, stations))
             .Select(b => OfBatch(work, b))
