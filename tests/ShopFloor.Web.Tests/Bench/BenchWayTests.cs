@@ -180,8 +180,14 @@ public sealed class BenchWayTests
         await shop.WorkToAsync(StepKind.Cure);
         var first = (await shop.PiecesAsync())[0].Code;
         var load = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([first]))).Batch!;
-        BenchShop.Must(await shop.AsideAsync(new Target(shop.Code, Count: 3), "look"));
-        var wrong = await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(load, shop.Code));
-        Assert.Equal("2 of 5 pieces fit, 3 do not: 3 held.", Assert.Single(wrong.Refusals).Text);
+        var tray = await shop.BookAsync(5, false, Finish.WhiteGround, "al");
+        await shop.WorkToAsync(StepKind.Cure, tray);
+        var cure = (await shop.PiecesAsync()).First(p => p.Tray == tray).NextAttended!.Number;
+        var spray = (await shop.PiecesAsync()).First(p => p.Tray == tray).Items.Last(i => i.Kind == StepKind.Spray && i.Number < cure);
+        var back = new TimeDecision(TimeChoice.Rework, "dust in it", spray.Number);
+        var report = new FaultReport(new Target(tray, cure, 3), "run", "", back);
+        BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(), report));
+        var wrong = await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(load, tray));
+        Assert.Equal("2 of 5 pieces fit, 3 do not: 3 standing at Spray.", Assert.Single(wrong.Refusals).Text);
     }
 }

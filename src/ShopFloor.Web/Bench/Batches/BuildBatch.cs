@@ -82,7 +82,7 @@ public sealed class BuildBatch(CommandRunner runner) : IUseCase
 
     private static bool IsAside(Piece piece) => piece.State is PieceState.Held or PieceState.Spoiled;
 
-    private static bool UpForBatch(Piece piece) =>
+    internal static bool UpForBatch(Piece piece) =>
         piece.State.IsUp() && piece.NextAttended is { State: not WorkState.Running } next && BatchRule.KindFor(next.Kind) is not null;
 }
 
@@ -111,8 +111,20 @@ public sealed class ScanIntoBatch(CommandRunner runner) : IUseCase
         var (inside, outside) = (pieces.Value.Where(members.Contains).ToList(), pieces.Value.Where(p => !members.Contains(p)).ToList());
         var answer = scan.Out
             ? await LeaveAsync(work, batch, station, [.. members.Except(inside)])
-            : await JoinAsync(work, batch, station, members, (inside, outside));
+            : await JoinAsync(work, batch, station, members, (inside, Joining(scan, inside, outside)));
         return answer.IsOk ? StartBatch.Say(batch, scan.Out ? "was taken from" : "now holds") : Result<Moved>.Refused(answer.Refusals);
+    }
+
+    // Of a tray that is in it already the others were left out on purpose; of another those join that are up, and where none is, the rule says why.
+    private static List<Piece> Joining(ScanAtBatch scan, List<Piece> inside, List<Piece> outside)
+    {
+        var isTray = outside.Exists(p => p.Code != Chosen.Alike(Chosen.Clean(scan.Piece)));
+        if (!isTray)
+            return outside;
+        var up = outside.FindAll(BuildBatch.UpForBatch);
+        return inside.Count > 0 ? []
+            : up.Count > 0 ? up
+            : outside;
     }
 
     private static async Task<Result<Done>> JoinAsync(
