@@ -171,6 +171,16 @@ public sealed class Batch
         return default(Done);
     }
 
+    /// <summary>Takes back that it was given up: it is being put together as it was.</summary>
+    public Result<Done> TakeUpAgain()
+    {
+        if (State != BatchState.Dropped)
+            return new Refusal("batch-begun", $"{Code} was not given up.");
+        State = BatchState.Building;
+        Version++;
+        return default(Done);
+    }
+
     /// <summary>Begins.</summary>
     public Result<Done> Start(DateTimeOffset at)
     {

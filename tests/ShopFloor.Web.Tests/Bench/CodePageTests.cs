@@ -90,6 +90,29 @@ public sealed class CodePageTests
         Assert.Empty(page.View.FindAll("undo-bar"));
     }
 
+    [Theory]
+    [InlineData("scanIn", false)]
+    [InlineData("scanOut", false)]
+    [InlineData("build", false)]
+    [InlineData("dropBatch", true)]
+    [InlineData("startBatch", true)]
+    public async Task Bar_OfATapThatNoStepBackTakesBack_IsNotShown(string move, bool shown)
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Cure);
+        await using var page = new OpenPage(shop, shop.Code);
+        await page.HearAsync(
+            new MoveOutcomeArgs
+            {
+                Ok = true,
+                Move = move,
+                Command = Guid.CreateVersion7(),
+                Text = "Done.",
+            }
+        );
+        Assert.Equal(shown ? 1 : 0, page.View.FindAll("undo-bar").Count);
+    }
+
     /// <summary>The page of a code, with the scan line and the clock of its news in the test's hand.</summary>
     private sealed class OpenPage : IAsyncDisposable
     {
@@ -116,14 +139,19 @@ public sealed class CodePageTests
         internal AngleSharp.Dom.IElement Button(string word) => View.FindAll("button").First(b => b.TextContent.Trim() == word);
 
         /// <summary>The server answered a tap with a question.</summary>
-        internal Task HearAsync(Tap sent, string refusal)
+        internal Task HearAsync(Tap sent, string refusal) =>
+            HearAsync(
+                new MoveOutcomeArgs
+                {
+                    Move = sent.Move,
+                    Tap = JsonSerializer.Serialize(sent, JsonForms.Default),
+                    Refusals = [new OutcomeRefusal(refusal, "Decide.")],
+                }
+            );
+
+        /// <summary>The server answered a tap.</summary>
+        internal Task HearAsync(MoveOutcomeArgs outcome)
         {
-            var outcome = new MoveOutcomeArgs
-            {
-                Move = sent.Move,
-                Tap = JsonSerializer.Serialize(sent, JsonForms.Default),
-                Refusals = [new OutcomeRefusal(refusal, "Decide.")],
-            };
             var heard = View.FindComponent<Stub<ScanBar>>().Instance.Parameters.Get(s => s.OnOutcome);
             return View.InvokeAsync(() => heard.InvokeAsync(outcome));
         }

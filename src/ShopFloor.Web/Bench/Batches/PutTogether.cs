@@ -85,7 +85,8 @@ internal static class PutTogether
         return answer;
     }
 
-    private static async Task<Refusal?> BusyAsync(CommandWork work, Batch own, IReadOnlyList<Piece> pieces)
+    /// <summary>Why these cannot be in a batch that is put together: some are in another already; null: they can.</summary>
+    internal static async Task<Refusal?> BusyAsync(CommandWork work, Batch own, IReadOnlyList<Piece> pieces)
     {
         var building = await work.Context.Batches.Where(b => b.State == BatchState.Building && b.Id != own.Id).ToListAsync();
         var twice = building.Find(b => b.Places.Any(place => pieces.Any(p => p.Id == place.Piece)));

@@ -34,7 +34,7 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
         var ids = await work.Context.Journal.Where(j => j.Command == named.Value).Select(j => j.Piece).Distinct().ToListAsync(cancel);
         var turn = await TurnOfAsync(work, named.Value, cancel);
         if (ids.Count == 0)
-            return await StationAsync(work, turn, cancel);
+            return await DropBack.TakeBackAsync(work, named.Value, cancel) ?? await StationAsync(work, turn, cancel);
         var pieces = await work.Context.Pieces.Where(p => ids.Contains(p.Id)).OrderBy(p => p.Code).ToListAsync(cancel);
         if (await UndoLimits.AskAsync(work.Context, named.Value, pieces, cancel) is { } no)
             return no;
