@@ -97,6 +97,36 @@ public sealed class NextByPlanTests
         Assert.Empty((await new BenchHome(later.Services.GetRequiredService<SharedWork>()).ReadAsync()).Proposed);
     }
 
+    [Fact]
+    public async Task Proposal_AnotherOvensLoadIsPutTogether_IsThereAllTheSame()
+    {
+        await using var bench = await BenchShop.OpenAsync(2, before: SecondOvenTests.AddOvenAsync);
+        await bench.WorkToAsync(StepKind.Cure);
+        var plan = await PublishAsync(bench);
+        var load = plan.Plan.Batches.First(b => b.Kind == BatchKinds.Load);
+        var there = plan.OfBatch[load.Id].First().Station;
+        var other = await bench.BookAsync(1, own: true, Domain.Recipes.Finish.WhiteGround, "al");
+        await bench.WorkToAsync(StepKind.Cure, other);
+        var elsewhere = there == "oven-1" ? "oven-2" : "oven-1";
+        var built = BenchShop.Must(await bench.Shop.Get<BuildBatch>().RunAsync(bench.Ask(), new BatchWish([other], elsewhere))).Batch!;
+        await using (var page = Page(bench))
+        {
+            var home = await new BenchHome(page.Services.GetRequiredService<SharedWork>()).ReadAsync();
+            Assert.Equal([there], home.Proposed.Where(b => b.Kind == BatchKind.OvenLoad).Select(b => b.Station));
+        }
+
+        // At its own oven it hides it, and so does one of the same pieces elsewhere.
+        BenchShop.Must(await bench.Shop.Get<DropBatch>().RunAsync(bench.Ask(), built));
+        var codes = (await bench.PiecesAsync()).Where(p => p.Code != other).Select(p => p.Code).ToList();
+        foreach (var wish in new[] { new BatchWish([other], there), new BatchWish(codes, elsewhere) })
+        {
+            BenchShop.Must(await bench.Shop.Get<BuildBatch>().RunAsync(bench.Ask(), wish));
+            await using var page = Page(bench);
+            var home = await new BenchHome(page.Services.GetRequiredService<SharedWork>()).ReadAsync();
+            Assert.DoesNotContain(home.Proposed, b => b.Kind == BatchKind.OvenLoad);
+        }
+    }
+
     private static async Task<string> PressRowAsync(BenchShop bench)
     {
         await using var page = Page(bench);

@@ -65,6 +65,8 @@ public sealed class SecondOvenTests
         return (await context.Stations.SingleAsync(s => s.Id == batch.Station)).Code;
     }
 
+    internal static Task AddOvenAsync(TestShop shop) => OvenAsync(shop, o => o);
+
     private static async Task OvenAsync(TestShop shop, Func<OvenSettings, OvenSettings> change, string name = "Second oven")
     {
         var owner = await shop.WorkerAsync(WorkerRole.Owner);

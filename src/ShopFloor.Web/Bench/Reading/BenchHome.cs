@@ -47,7 +47,7 @@ public sealed class BenchHome(SharedWork shared) : IPageView
     {
         var now = await shared.ReadAsync();
         var next = new WallNext(now, now.Work.Now, []);
-        var proposed = Enum.GetValues<BatchKind>().Select(next.Of).OfType<NextBatch>().Where(b => b.Ready.Count > 0);
+        var proposed = Enum.GetValues<BatchKind>().Select(next.Proposed).OfType<NextBatch>().Where(b => b.Ready.Count > 0);
         var home = Project(now.Work);
         // The plan that works without a broken station is still to come.
         return home with { Proposed = [.. proposed.Where(b => home.Down.All(d => d.Code != b.Station))], Zone = now.Work.Settings.Zone };

@@ -21,7 +21,16 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
             && b.Places.Count > 0
             && WallTimers.IsShown(now.Work.Stations[b.Station].Code, stations)
         );
-        return building is not null ? Built(building) : Planned(kind);
+        return building is not null ? Built(building) : Planned(kind, (_, _) => true);
+    }
+
+    /// <summary>The plan's next at the stations where none is put together now, of pieces that lie in none.</summary>
+    internal NextBatch? Proposed(BatchKind kind)
+    {
+        var built = now.Work.Batches.Where(b => b.State == BatchState.Building && b.Kind == kind && b.Places.Count > 0).ToList();
+        var taken = built.Select(b => now.Work.Stations[b.Station].Code).ToHashSet(StringComparer.Ordinal);
+        var inside = built.SelectMany(now.Work.MembersOf).Select(p => p.Code).ToHashSet(StringComparer.Ordinal);
+        return Planned(kind, (station, codes) => !taken.Contains(station) && !codes.Any(inside.Contains));
     }
 
     private NextBatch Built(Batch batch)
@@ -44,7 +53,7 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
         };
     }
 
-    private NextBatch? Planned(BatchKind kind)
+    private NextBatch? Planned(BatchKind kind, Func<string, IEnumerable<string>, bool> suits)
     {
         if (now.Plan is not { } plan)
             return null;
@@ -56,6 +65,7 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
             .Select(b => (Batch: b, Tasks: plan.OfBatch[b.Id].OrderBy(t => t.StartS).ToList()))
             .Where(b => b.Tasks.Count > 0 && WallTimers.IsShown(b.Tasks[0].Station, stations))
             .Where(b => PlannedBatches.MembersOf(plan, b.Batch).Any(m => !IsOver(m.Code, m.Step)))
+            .Where(b => suits(b.Tasks[0].Station, PlannedBatches.MembersOf(plan, b.Batch).Select(m => m.Code)))
             .OrderBy(b => b.Tasks[0].StartS)
             .FirstOrDefault();
         return next.Batch is null ? null : Words(plan, next.Batch, next.Tasks[0]) with { Kind = kind };
