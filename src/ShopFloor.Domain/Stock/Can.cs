@@ -113,13 +113,21 @@ public sealed class Can
     /// <param name="cans">Cans of one coating.</param>
     /// <param name="ml">What is needed.</param>
     /// <param name="today">Shop-local day.</param>
-    public static Can? FirstExpiring(IEnumerable<Can> cans, decimal ml, DateOnly today) =>
-        cans.Where(c => c.Unusable(today) is null)
-            .OrderBy(c => c.LeftMl < ml)
-            .ThenBy(c => c.UseBy ?? DateOnly.MaxValue)
-            .ThenBy(c => c.OpenedAt is null)
-            .ThenBy(c => c.LeftMl)
-            .ThenBy(c => c.Code, StringComparer.Ordinal)
+    /// <param name="given">What of each is given out already and has not left it yet, ml; null: nothing.</param>
+    public static Can? FirstExpiring(
+        IEnumerable<Can> cans,
+        decimal ml,
+        DateOnly today,
+        IReadOnlyDictionary<CanId, decimal>? given = null
+    ) =>
+        cans.Select(c => (Can: c, Left: c.LeftMl - (given?.GetValueOrDefault(c.Id) ?? 0)))
+            .Where(c => c.Can.Unusable(today) is null && c.Left > 0)
+            .OrderBy(c => c.Left < ml)
+            .ThenBy(c => c.Can.UseBy ?? DateOnly.MaxValue)
+            .ThenBy(c => c.Can.OpenedAt is null)
+            .ThenBy(c => c.Left)
+            .ThenBy(c => c.Can.Code, StringComparer.Ordinal)
+            .Select(c => c.Can)
             .FirstOrDefault();
 
     /// <summary>Bars it from use, with the reason; null: free again.</summary>

@@ -87,6 +87,34 @@ public sealed class BenchWayTests
         Assert.Equal(2, (await shop.Shop.Get<TraceView>().ReadAsync("lot", can.Lot, false)).Value.Pieces.Count);
     }
 
+    [Fact]
+    public async Task Wipe_TheCanLastsForSomeOnly_TheOthersAreWipedFromTheNext()
+    {
+        await using var shop = await BenchShop.OpenAsync(6, before: s => RateAsync(s, 20m));
+        await shop.WorkToAsync(StepKind.Wipe);
+        var wipe = (await shop.PiecesAsync())[0].NextAttended!;
+        await using var context = await shop.Shop.ContextAsync();
+        var soon = DateOnly.FromDateTime(shop.Shop.Clock.GetUtcNow().UtcDateTime).AddDays(1);
+        var promoters = await context
+            .Cans.Where(c => context.Coatings.Any(k => k.Id == c.Coating && k.Kind == CoatingKind.Promoter))
+            .OrderBy(c => c.Code)
+            .ToListAsync();
+        var (first, id) = (promoters[0], promoters[0].Id);
+        await context
+            .Cans.Where(c => c.Id == id)
+            .ExecuteUpdateAsync(c => c.SetProperty(x => x.LeftMl, 2 * wipe.Settings.Ml).SetProperty(x => x.UseBy, soon));
+        var card = (await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces[0].Step!;
+        var said = Assert.Single(card.Settings, s => s.Label == "Can").Value.Split(", ");
+        Assert.Equal((2, first.Code), (said.Length, said[0]));
+
+        BenchShop.Must(await shop.StartAsync(wipe.Number));
+        var cans = (await shop.PiecesAsync()).Select(p => p.NextAttended!.Can).ToList();
+        Assert.Equal([2, 4], cans.GroupBy(c => c).OrderBy(g => g.Key != id).Select(g => g.Count()));
+        BenchShop.Must(await shop.FinishAsync(wipe.Number));
+        var used = (await context.StockMoves.Where(m => m.Reason == StockReason.Use && m.Can != null).ToListAsync()).Sum(m => m.Amount);
+        Assert.Equal(-6 * wipe.Settings.Ml, used);
+    }
+
     private static async Task RateAsync(TestShop shop, decimal rate)
     {
         await using var context = await shop.ContextAsync();

@@ -60,7 +60,7 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         var item = piece.Items.FirstOrDefault(i => i.Number == step);
         if (item is not null && item.State != WorkState.Running && IsUp(piece, step))
         {
-            var can = await SprayStock.WipedFromAsync(work, item, cancel);
+            var can = (await SprayStock.WipedFromAsync(work, [item], cancel))[0];
             var at = Begun.Instant(wish.End?.TappedAt, work.Now, [piece]);
             var begun = Happen(work, piece, piece.StartOrDecide(step, at, (null, null, can), wish.Decision, toDecide));
             // What was decided about the wait may have taken the piece off its way; then there is nothing left to end.

@@ -20,12 +20,7 @@ internal static class SprayStock
     /// <param name="today">Shop-local day, for the use-by date.</param>
     internal static async Task<Result<Can>> ChooseAsync(ShopContext context, CoatingKind kind, string? code, decimal ml, DateOnly today)
     {
-        var cans = await (
-            from can in context.Cans
-            join coating in context.Coatings on can.Coating equals coating.Id
-            where coating.Kind == kind
-            select can
-        ).ToListAsync();
+        var cans = await CansAsync(context, kind);
         if (code is not null)
             return cans.Find(c => string.Equals(c.Code, Chosen.Clean(code), StringComparison.OrdinalIgnoreCase)) is { } named
                 ? named.Unusable(today) is { } why
@@ -36,6 +31,14 @@ internal static class SprayStock
             ? first
             : new Refusal("can-missing", $"There is no usable can of {StepWords.Of(kind)}: book one in, or free one.", "can");
     }
+
+    private static Task<List<Can>> CansAsync(ShopContext context, CoatingKind kind) =>
+        (
+            from can in context.Cans
+            join coating in context.Coatings on can.Coating equals coating.Id
+            where coating.Kind == kind
+            select can
+        ).ToListAsync();
 
     /// <summary>Takes what one piece's coat needs out of its can.</summary>
     internal static async Task PostAsync(CommandWork work, Piece piece, WorkItem item)
@@ -63,28 +66,51 @@ internal static class SprayStock
     internal static IReadOnlyList<WorkItem> Sprayed(Piece piece) =>
         [.. piece.Items.Where(i => i is { State: WorkState.Running, Can: not null })];
 
-    /// <summary>The can that is wiped from: taken as it stands next, for nobody is asked; null where there is none, and the work goes on.</summary>
-    internal static async Task<CanId?> WipedFromAsync(CommandWork work, WorkItem? item, CancellationToken cancel) =>
-        item is { Kind: StepKind.Wipe }
-            ? (
-                await WipedFromAsync(
-                    work.Context,
-                    item,
-                    (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Day(work.Now),
-                    cancel
-                )
-            )?.Id
-            : null;
-
-    /// <summary>The same, for those who only look.</summary>
-    internal static async Task<Can?> WipedFromAsync(ShopContext context, WorkItem item, DateOnly today, CancellationToken cancel)
+    /// <summary>
+    /// The cans that these are wiped from, in their order: taken as they stand next, for nobody is asked; null where there is none, and the
+    /// work goes on. What the first are given counts for those after them.
+    /// </summary>
+    internal static async Task<IReadOnlyList<Can?>> WipedFromAsync(
+        ShopContext context,
+        IReadOnlyList<WorkItem> items,
+        DateOnly today,
+        CancellationToken cancel
+    )
     {
-        if (item.Can is { } taken)
-            return await context.Cans.FirstOrDefaultAsync(c => c.Id == taken, cancel);
-        if (item.Settings.Coating is not { } kind)
-            return null;
-        var can = await ChooseAsync(context, kind, null, item.Settings.Ml, today);
-        return can.IsOk ? can.Value : null;
+        var cans = new Dictionary<CoatingKind, List<Can>>();
+        var given = new Dictionary<CanId, decimal>();
+        var chosen = new List<Can?>();
+        foreach (var item in items)
+        {
+            if (item.Can is { } taken)
+                chosen.Add(await context.Cans.FirstOrDefaultAsync(c => c.Id == taken, cancel));
+            else if (item is not { Kind: StepKind.Wipe, Settings: { Coating: { } kind, Ml: var ml } })
+                chosen.Add(null);
+            else
+            {
+                if (!cans.TryGetValue(kind, out var these))
+                    cans[kind] = these = await CansAsync(context, kind);
+                // Where by the books all of them are given out, the books are wrong: the next one as ever.
+                var can = Can.FirstExpiring(these, ml, today, given) ?? Can.FirstExpiring(these, ml, today);
+                if (can is not null)
+                    given[can.Id] = given.GetValueOrDefault(can.Id) + ml;
+                chosen.Add(can);
+            }
+        }
+        return chosen;
+    }
+
+    /// <summary>The same for those who begin the work.</summary>
+    internal static async Task<IReadOnlyList<CanId?>> WipedFromAsync(
+        CommandWork work,
+        IReadOnlyList<WorkItem> items,
+        CancellationToken cancel
+    )
+    {
+        if (!items.Any(i => i.Kind == StepKind.Wipe))
+            return [.. items.Select(_ => (CanId?)null)];
+        var today = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Day(work.Now);
+        return [.. (await WipedFromAsync(work.Context, items, today, cancel)).Select(c => c?.Id)];
     }
 
     /// <summary>Notes that a can turned out to be empty.</summary>

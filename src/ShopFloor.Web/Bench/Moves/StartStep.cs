@@ -31,9 +31,9 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
             return await AsBatchAsync(work, kind, found.Value, wish);
         var tests = await TestFirst.OfAsync(work, found.Value, cancel);
         var prints = await Unprinted.OfAsync(work, found.Value, cancel);
-        var can = await SprayStock.WipedFromAsync(work, next, cancel);
+        var cans = await SprayStock.WipedFromAsync(work, [.. found.Value.Select(p => p.NextAttended ?? next)], cancel);
         Refusal? Ask(Piece piece) => tests.For(piece) ?? prints.GetValueOrDefault(piece.Id);
-        return ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), Ask, can));
+        return ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), Ask, cans));
     }
 
     private static bool IsUp(Piece piece, int step) =>
@@ -45,14 +45,14 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         CommandWork work,
         IReadOnlyList<Piece> pieces,
         StartWish wish,
-        (string What, Func<Piece, Refusal?> Asks, CanId? Can) step
+        (string What, Func<Piece, Refusal?> Asks, IReadOnlyList<CanId?> Cans) step
     )
     {
         var started = false;
         var at = Begun.Instant(wish.TappedAt, work.Now, pieces);
-        foreach (var piece in pieces)
+        foreach (var (index, piece) in pieces.Index())
         {
-            var events = piece.StartOrDecide(wish.Target.Step ?? 0, at, (null, null, step.Can), wish.Decision, step.Asks(piece));
+            var events = piece.StartOrDecide(wish.Target.Step ?? 0, at, (null, null, step.Cans[index]), wish.Decision, step.Asks(piece));
             if (!events.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, events.Refusals));
             foreach (var happened in events.Value)
