@@ -52,6 +52,24 @@ public sealed class StockTests
     }
 
     [Fact]
+    public async Task Work_TakenBackAfterAStockTake_LeavesWhatWasFound()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 4);
+        var command = Guid.CreateVersion7();
+        BenchShop.Must(
+            await bench.Shop.Get<Web.Bench.Moves.ReceivePieces>().RunAsync(bench.Ask(command), new Web.Bench.Moves.Target(bench.Code))
+        );
+        bench.Wait(60);
+        var owner = await bench.Shop.WorkerAsync(WorkerRole.Owner);
+        var booked = (await AmountsAsync(bench.Shop))["plate-100x60"];
+        var found = new Counted(null, "plate-100x60", booked, booked + 3);
+        Assert.True((await bench.Shop.Get<TakeStock>().RunAsync(Asked.By(owner), new StockCount("on the shelf", [found]))).IsOk);
+        BenchShop.Must(await bench.UndoAsync(command));
+        Assert.Equal(booked + 3, (await AmountsAsync(bench.Shop))["plate-100x60"]);
+        await AddUpAsync(bench.Shop);
+    }
+
+    [Fact]
     public async Task Work_BlanksGivenBackUnworked_ReturnToTheShelf()
     {
         await using var bench = await BenchShop.OpenAsync(quantity: 3);

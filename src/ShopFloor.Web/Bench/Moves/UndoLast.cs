@@ -139,7 +139,10 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
                 if (!await IsMeasuredSinceAsync(work, move, cancel) && can.PutBack(-move.Amount) is var back and not 0)
                     work.Note(can, back, cause);
             }
-            else if (await work.Context.StockItems.FirstOrDefaultAsync(i => i.Code == move.Item, cancel) is { } item)
+            else if (
+                await work.Context.StockItems.FirstOrDefaultAsync(i => i.Code == move.Item, cancel) is { } item
+                && !await IsMeasuredSinceAsync(work, move, cancel)
+            )
                 work.Move(item, -move.Amount, cause);
         }
     }
@@ -153,11 +156,12 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
             _ => StockReason.Correction,
         };
 
-    // What a can holds was found by weighing or counting since: that was with all that had really left it.
+    // What a can holds, or what is there of an item, was found by weighing or counting since: that was with all that had really left it.
     private static Task<bool> IsMeasuredSinceAsync(CommandWork work, StockMove move, CancellationToken cancel) =>
         work.Context.StockMoves.AnyAsync(
             m =>
                 m.Can == move.Can
+                && m.Item == move.Item
                 && m.At > move.At
                 && m.Batch == null
                 && (m.Reason == StockReason.Correction || m.Reason == StockReason.Waste),
