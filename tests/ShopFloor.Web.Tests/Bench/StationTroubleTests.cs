@@ -6,6 +6,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Bench;
 using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
@@ -36,6 +37,21 @@ public sealed class StationTroubleTests
         Assert.Equal(down ? shop.Shop.Clock.GetUtcNow().AddHours(8) : null, station.DownUntil);
         Assert.Equal(down, said.Text.Contains("cannot be used for 8 hours", StringComparison.Ordinal));
         Assert.Equal(down ? 1 : 0, await context.Audit.CountAsync(a => a.What == "station broken" && a.Subject == station.Code));
+    }
+
+    [Fact]
+    public async Task Stop_PressSession_ItsSheetIsUsedAllTheSame()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Press);
+        var session = BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        await using var context = await shop.Shop.ContextAsync();
+        var before = await context.StockItems.Where(i => i.Kind == StockItem.Sheet).SumAsync(i => i.OnHand);
+        var command = Guid.CreateVersion7();
+        BenchShop.Must(await shop.Shop.Get<StopBatch>().RunAsync(shop.Ask(command), new StopBatchWish(session, "Power cut")));
+        Assert.Equal(before - 1, await context.StockItems.Where(i => i.Kind == StockItem.Sheet).SumAsync(i => i.OnHand));
+        BenchShop.Must(await shop.UndoAsync(command));
+        Assert.Equal(before, await context.StockItems.Where(i => i.Kind == StockItem.Sheet).SumAsync(i => i.OnHand));
     }
 
     [Fact]

@@ -161,6 +161,7 @@ internal static class RunBatch
         if (wish.CanEmpty && batch.Can is { } id)
             SprayStock.Empty(work, await work.Context.Cans.FirstAsync(c => c.Id == id), batch.Id);
         work.Touch(Topic.Batch, batch.Id.Value);
+        await UseStock.SheetAsync(work, batch, default);
         return batch.Finish(work.Now, null, wish.Reason.Trim());
     }
 
