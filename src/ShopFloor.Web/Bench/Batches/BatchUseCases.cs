@@ -91,7 +91,7 @@ public sealed class FinishBatch(CommandRunner runner) : IUseCase
         var found = await FindBatch.ByCodeAsync(work, wish.Code);
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
-        var ended = await RunBatch.FinishAsync(work, found.Value.Batch, wish);
+        var ended = await RunBatch.FinishAsync(work, found.Value.Batch, found.Value.Station, wish);
         return ended.IsOk ? StartBatch.Say(found.Value.Batch, "is finished") : Result<Moved>.Refused(ended.Refusals);
     }
 }

@@ -79,7 +79,8 @@ internal static class PutTogether
         var places = planned ?? Places(facts, batch);
         if (places is null)
             return NoRoom(facts, inside);
-        var answer = batch.Arrange(places, settings.Value, can.Value?.Id, given.PlanName);
+        var within = LoadHeat.Within(settings.Value, station, [.. facts.Members.Select(m => m.Step)]);
+        var answer = batch.Arrange(places, within, can.Value?.Id, given.PlanName);
         if (answer.IsOk)
             work.Touch(Topic.Batch, batch.Id.Value);
         return answer;

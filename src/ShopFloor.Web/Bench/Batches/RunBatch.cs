@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.TestPieces;
@@ -89,10 +90,9 @@ internal static class RunBatch
         var inside = going.Pieces.Where(p => members.ContainsKey(p.Id)).Select(p => (p, members[p.Id].Step)).ToList();
         if (await LoadVapour.RefuseAtAsync(work, station, inside, going.At) is { } wet)
             return wet;
-        var kept =
-            members.Count == batch.Places.Count
-                ? default(Done)
-                : batch.Arrange([.. batch.Places.Where(p => members.ContainsKey(p.Piece))], batch.Settings);
+        // The fewer go in, the sooner the heater has given them their heat.
+        var settings = LoadHeat.Within(batch.Settings, station, StepsIn(batch, going.Pieces));
+        var kept = batch.Arrange([.. batch.Places.Where(p => members.ContainsKey(p.Piece))], settings);
         work.Touch(Topic.Batch, batch.Id.Value);
         return kept.Then(_ => batch.Start(going.At));
     }
@@ -104,7 +104,7 @@ internal static class RunBatch
     }
 
     /// <summary>Ends it for every member that still runs.</summary>
-    internal static async Task<Result<Done>> FinishAsync(CommandWork work, Batch batch, FinishBatchWish wish)
+    internal static async Task<Result<Done>> FinishAsync(CommandWork work, Batch batch, Station station, FinishBatchWish wish)
     {
         if (batch.State != BatchState.Running)
             return await WhoWasFirst.OfBatchAsync(work, batch, "batch-not-running");
@@ -116,11 +116,14 @@ internal static class RunBatch
         var reading = Reading(batch, wish);
         var questions = new MemberQuestions();
         var decided = new MemberDecisions(wish.Decision, wish.Each);
-        foreach (var piece in await MembersAsync(work, batch))
+        var members = await MembersAsync(work, batch);
+        var heat = LoadHeat.Seconds(station, StepsIn(batch, members));
+        foreach (var piece in members)
         {
             if (Running(piece, batch.Id) is not { } item)
                 continue;
-            var events = piece.FinishOrDecide(item.Number, end.Value, reading, decided.For(piece.Code), wrong);
+            var also = wrong ?? LoadHeat.Ask(batch, heat, item, end.Value);
+            var events = piece.FinishOrDecide(item.Number, end.Value, reading, decided.For(piece.Code), also);
             if (!events.IsOk && !MemberQuestions.IsToDecide(events.Refusals))
                 return Result<Done>.Refused(ManyMoves.Named(piece, events.Refusals));
             if (!events.IsOk)
@@ -194,6 +197,9 @@ internal static class RunBatch
         var ids = batch.Places.Select(p => p.Piece).ToList();
         return await work.Context.Pieces.Where(p => ids.Contains(p.Id)).OrderBy(p => p.Code).ToListAsync();
     }
+
+    private static IReadOnlyList<RecipeStep> StepsIn(Batch batch, IEnumerable<Piece> members) =>
+        [.. members.SelectMany(p => p.Items.Where(i => i.Batch == batch.Id && i.State != WorkState.Failed)).Select(i => i.Settings)];
 
     private static Refusal? TemperatureOff(Batch batch, decimal? read) =>
         read is { } is_ && batch.Settings.Celsius is { } wanted && Math.Abs(is_ - wanted) > ToleranceCelsius
