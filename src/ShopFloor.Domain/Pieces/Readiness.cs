@@ -13,4 +13,9 @@ public static class Readiness
     /// <param name="pieces">States of the customer's pieces.</param>
     public static bool IsReady(IReadOnlyCollection<PieceState> pieces) =>
         pieces.Contains(PieceState.CheckedGood) && pieces.All(s => s == PieceState.CheckedGood || s.IsEnd());
+
+    /// <summary>True when something that has come out well cannot be handed over yet: a step such as packing is left.</summary>
+    /// <param name="pieces">The customer's pieces.</param>
+    public static bool IsStillToPack(IEnumerable<Piece> pieces) =>
+        pieces.Any(p => p is { State: PieceState.CheckedGood, Current: not null });
 }

@@ -37,6 +37,21 @@ public sealed class MailTests
     }
 
     [Fact]
+    public async Task Ready_CheckedGoodButNotPacked_WaitsUntilItCanBeHandedOver()
+    {
+        await using var server = new MailStub();
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(server.Port);
+        await shop.Bench.WorkToAsync(StepKind.Pack);
+        shop.Bench.Wait(600);
+        Assert.Equal(0, await shop.SendAsync<MailCarrier>());
+        Assert.Equal((null, 0), (Assert.Single(await shop.OutboxAsync()).SentAt, (await shop.OutboxAsync())[0].Tries));
+        await shop.MakeReadyAsync();
+        shop.Bench.Wait(300);
+        Assert.Equal(1, await shop.SendAsync<MailCarrier>());
+    }
+
+    [Fact]
     public void Form_TicksTakenAway_AreReadAsSuch()
     {
         var start = new MailSettings

@@ -11,6 +11,9 @@ public enum CarryEnd
     /// <summary>Not now; it is tried again.</summary>
     Failed,
 
+    /// <summary>Nothing went wrong, but it is not its time yet: it waits.</summary>
+    NotYet,
+
     /// <summary>Never as it is; it rests until a person looks.</summary>
     Never,
 

@@ -27,9 +27,12 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
         await using var context = await contexts.CreateDbContextAsync(cancel);
         if (content.OnlyWhileReady && message.Order is { } order)
         {
-            var states = await context.Pieces.Where(p => p.Order == order && !p.IsTest).Select(p => p.State).ToListAsync(cancel);
-            if (!Readiness.IsReady(states))
+            var pieces = await context.Pieces.AsNoTracking().Where(p => p.Order == order && !p.IsTest).ToListAsync(cancel);
+            if (!Readiness.IsReady(pieces.ConvertAll(p => p.State)))
                 return new Carried(CarryEnd.Withdrawn);
+            // Whoever came for it would find it unpacked, and nobody may hand it over so.
+            if (Readiness.IsStillToPack(pieces))
+                return new Carried(CarryEnd.NotYet);
         }
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
         var attached = content.Attached is { } id

@@ -19,6 +19,9 @@ public sealed partial class SendDue(
 {
     private const int AtOnce = 50;
 
+    // What waits for hands waits for minutes, not for seconds.
+    private static readonly TimeSpan NotYet = TimeSpan.FromMinutes(5);
+
     /// <summary>Tries every due message of the carrier's kind once, oldest first.</summary>
     /// <returns>How many went out.</returns>
     public async Task<int> RunAsync(ICarrier carrier, CancellationToken cancel)
@@ -85,6 +88,9 @@ public sealed partial class SendDue(
                 break;
             case CarryEnd.Failed:
                 message.Failed(now, carried.Why);
+                break;
+            case CarryEnd.NotYet:
+                message.NotBefore(now + NotYet);
                 break;
             case CarryEnd.Never:
                 message.GiveUp(now, carried.Why);
