@@ -93,7 +93,7 @@ internal static class InvoiceSums
     {
         var (totals, content) = (invoice.Totals, invoice.Content);
         if (totals.Paid != 0m)
-            yield return (reader.Say("Paid on account"), -totals.Paid, false);
+            yield return (reader.Say("Already paid"), -totals.Paid, false);
         if (totals.Paid != 0m || (totals.Rounding != 0m && !content.Settings.PricesIncludeTax))
             yield return (
                 reader.Say(

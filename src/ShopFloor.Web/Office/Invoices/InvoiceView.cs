@@ -150,6 +150,6 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
             yield return new("Rounding", invoice.Totals.Rounding);
         yield return new("Total", invoice.Totals.Payable);
         if (invoice.Totals.Paid != 0m)
-            yield return new("Paid on account", -invoice.Totals.Paid);
+            yield return new("Already paid", -invoice.Totals.Paid);
     }
 }

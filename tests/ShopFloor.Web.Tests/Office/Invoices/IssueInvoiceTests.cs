@@ -161,7 +161,7 @@ public sealed class IssueInvoiceTests
         Assert.True(paid.IsOk);
         var detail = await shop.DetailAsync((await shop.InvoiceAsync(order)).Number);
         Assert.Equal(gross - 5m, detail.Outstanding);
-        Assert.Contains(detail.Sums, s => s is { Name: "Paid on account", Amount: -5m });
+        Assert.Contains(detail.Sums, s => s is { Name: "Already paid", Amount: -5m });
         var row = (await shop.Shop.Get<InvoiceListView>().LoadAsync(null, InvoiceFilter.Open, null, 1)).Rows.Single();
         Assert.Equal(gross - 5m, row.Outstanding);
         await using var context = await shop.Shop.ContextAsync();
