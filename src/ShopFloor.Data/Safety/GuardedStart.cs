@@ -14,7 +14,9 @@ public static class GuardedStart
 {
     private const string BeforeMigration = "before-migration-";
     private const int KeptBeforeMigration = 3;
-    private static readonly TimeSpan Limit = TimeSpan.FromMinutes(2);
+
+    // Below what deploy/shopfloor.service allows for the whole start, 15 min: check and copy come before it.
+    private static readonly TimeSpan Limit = TimeSpan.FromMinutes(12);
 
     /// <summary>Checks and migrates. The caller holds the <see cref="ProcessLock"/> of the data folder.</summary>
     /// <exception cref="InvalidDataException">The database is damaged, newer than this program, or missing after a restore that was broken off.</exception>
