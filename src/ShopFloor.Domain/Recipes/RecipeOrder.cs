@@ -6,6 +6,9 @@ public static class RecipeOrder
     /// <summary>°C: what hands may hold; bare metal burns skin that touches it for a minute above 51 °C (ISO 13732-1:2006, from memory).</summary>
     public const decimal HottestToTouch = 51;
 
+    /// <summary>Said of a cooling that ends hotter than that.</summary>
+    public const string HotToTouch = "hot-to-touch";
+
     /// <summary>Name of a step's place in the list, under which its faults are shown.</summary>
     /// <param name="number">The step's number.</param>
     public static string Place(int number) => string.Create(CultureInfo.InvariantCulture, $"step-{number}-place");
@@ -45,7 +48,7 @@ public static class RecipeOrder
             return before.Kind.IsRest() ? ("rest-twice", "both are waits, make them one.") : null;
         if (before.CoolToCelsius is { } warm && warm > HottestToTouch && !step.Kind.HasWindow() && step.Kind != StepKind.Spray)
             return (
-                "still-hot",
+                HotToTouch,
                 string.Create(CultureInfo.InvariantCulture, $"at {warm:0.#} °C it burns hands, let it cool to {HottestToTouch} °C at most.")
             );
         if (before.Kind == StepKind.Spray && step.Kind != StepKind.Spray)

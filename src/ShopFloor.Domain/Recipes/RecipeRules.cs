@@ -33,9 +33,10 @@ public static class RecipeRules
         return faults;
     }
 
-    /// <summary>Every fault of the steps of one piece: their numbers and order. What is written on how to lay up is the recipe's, or the wrap press's.</summary>
+    /// <summary>Every fault of the steps of one piece: their numbers and order. What is written on how to lay up is the recipe's, or the wrap press's;
+    /// how far it cools before hands touch it is judged where a recipe is saved, not where a customer waits for a price.</summary>
     public static IReadOnlyList<Refusal> FaultsOfWork(IReadOnlyList<RecipeStep> steps) =>
-        [.. steps.SelectMany((s, i) => StepFaults(s, i + 1)), .. RecipeOrder.Faults(steps)];
+        [.. steps.SelectMany((s, i) => StepFaults(s, i + 1)), .. RecipeOrder.Faults(steps).Where(f => f.Code != RecipeOrder.HotToTouch)];
 
     private static IEnumerable<Refusal> StepFaults(RecipeStep step, int number)
     {

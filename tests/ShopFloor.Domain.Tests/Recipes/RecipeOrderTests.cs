@@ -68,9 +68,11 @@ public sealed class RecipeOrderTests
         steps[tape - 1] = steps[tape - 1] with { CoolToCelsius = (decimal)celsius };
         var faults = RecipeRules.Faults(steps);
         if (burns)
-            Assert.Equal(("still-hot", RecipeOrder.Place(tape + 1)), faults.Select(f => (f.Code, f.Field)).Single());
+            Assert.Equal((RecipeOrder.HotToTouch, RecipeOrder.Place(tape + 1)), faults.Select(f => (f.Code, f.Field)).Single());
         else
             Assert.Empty(faults);
+        // A recipe that was saved before is still worked by.
+        Assert.Empty(RecipeRules.FaultsOfWork(steps));
     }
 
     [Fact]
