@@ -144,7 +144,7 @@ public sealed partial class PlanKeeper(
             DaySha256 = sha,
         };
         void Progress(PlanProgress p) => desk.Show(new PlannerStatus(PlannerState.Improving, p.Round, p.Rounds, p.Value, p.Bound, ""));
-        var better = await PlannerThread.RunAsync(() => DayPlanner.Plan(day, options, until, Progress));
+        var better = await PlannerThread.RunAsync<Plan, PlanProgress>(tell => DayPlanner.Plan(day, options, until, tell), Progress);
         return
             !moved.IsCancellationRequested
             && IsBetter(better, standing, day)
