@@ -148,7 +148,7 @@ public static class InvoiceLetter
         if (content.Settings.PricesIncludeTax && invoice.Totals.Groups.Any(g => g.Kind.IsTaxed))
             yield return InvoiceSums.Contained(invoice, reader);
         foreach (var reason in content.Reasons)
-            yield return InvoiceWords.WithoutTax(reason, reader.Say(content.Settings.Label), reader);
+            yield return InvoiceWords.WithoutTax(reason, content.Settings.Label, reader);
         if (content.Terms is { } terms)
             yield return terms;
         else if (!Asks(invoice) && content.Kind is not (DocumentKind.CreditNote or DocumentKind.Receipt))

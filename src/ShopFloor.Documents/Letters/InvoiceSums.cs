@@ -46,7 +46,7 @@ internal static class InvoiceSums
         var taxed = content.Settings.Scheme != TaxScheme.None;
         if (taxed && content.Adjustments.Count > 0)
             yield return (reader.Say("Without {0}", reader.Say(content.Settings.Label)), totals.WithoutTax, false);
-        foreach (var group in totals.Groups.Where(_ => taxed))
+        foreach (var group in totals.Groups.Where(g => taxed || g.Tax != 0m))
             yield return (
                 reader.Say(
                     "{0} {1} on {2}",

@@ -9,10 +9,12 @@ internal static class InvoiceWords
     /// Why no tax is charged. The mention that Directive 2006/112/EC, Art. 226 no. 11 and 11a, asks for always stands there, in the words of German law
     /// too; the owner's own words follow where they say more.
     /// </summary>
-    public static string WithoutTax(ExemptionReason reason, string label, LetterReader reader)
+    public static string WithoutTax(ExemptionReason reason, string plain, LetterReader reader)
     {
-        // The words for a workshop that charges none are shipped; others stand as the owner wrote them.
-        var own = reader.Say(reason.Text?.Trim() ?? "");
+        var label = reader.Say(plain);
+        // The words for a workshop that charges none are shipped, with the tax's name in them; others stand as the owner wrote them.
+        var text = reason.Text?.Trim() ?? "";
+        var own = text == $"Exempt from {plain}." ? reader.Say("Exempt from {0}", label) + "." : reader.Say(text);
         var (words, marks) = Mention(reason.Category);
         words = reader.Say(words, label);
         if (marks.Length == 0)

@@ -68,6 +68,39 @@ public sealed class InvoiceWordsTests
         Assert.Contains("Please transfer to Lindgate, IE29 AIBK 9311 5212 3456 78, reference 2026-0001.", Letter(draft).Closing);
     }
 
+    /// <summary>The shipped words carry the owner's name of the tax, and are German all the same.</summary>
+    [Fact]
+    public void Of_ExemptFromAnotherTax_IsGermanForAReaderOfGerman()
+    {
+        var line = SampleInvoices.Line(1, 1m, 10m, 0m) with { Tax = new TaxKind(TaxCategory.Exempt, 0m) };
+        var draft = SampleInvoices.Draft(line);
+        draft = draft with
+        {
+            Reasons = [new(TaxCategory.Exempt, null, "Exempt from GST.")],
+            Settings = draft.Settings with { Scheme = TaxScheme.Gst, Label = "GST" },
+        };
+        var issued = new IssuedInvoice("2026-0001", SampleInvoices.Day, draft, draft.Totals());
+        Assert.Contains("Von der GST befreit.", InvoiceLetter.Of(issued, LetterReader.Of("de")).Closing);
+        Assert.Contains("Exempt from GST.", Letter(draft).Closing);
+    }
+
+    /// <summary>A deposit that was taxed before the workshop charged none: the rows still add up to the total.</summary>
+    [Fact]
+    public void Of_NoTaxAnyMore_ShowsTheTaxThatAnEarlierPaperHad()
+    {
+        var draft = SampleInvoices.Draft(SampleInvoices.Line(1, 1m, 10m, 19m));
+        var issued = new IssuedInvoice(
+            "2026-0001",
+            SampleInvoices.Day,
+            draft with
+            {
+                Settings = draft.Settings with { Scheme = TaxScheme.None },
+            },
+            draft.Totals()
+        );
+        Assert.Contains(InvoiceLetter.Of(issued, LetterReader.English).Totals, s => s.Label.Contains("19", StringComparison.Ordinal));
+    }
+
     private static Letter Letter(InvoiceDraft draft) =>
         InvoiceLetter.Of(new IssuedInvoice("2026-0001", SampleInvoices.Day, draft, draft.Totals()), LetterReader.English);
 }

@@ -141,7 +141,7 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
         var taxed = invoice.Content.Settings.Scheme != TaxScheme.None;
         if (taxed)
             yield return new("Without tax", invoice.Totals.WithoutTax);
-        foreach (var group in invoice.Totals.Groups.Where(_ => taxed))
+        foreach (var group in invoice.Totals.Groups.Where(g => taxed || g.Tax != 0m))
             yield return new(
                 string.Create(CultureInfo.InvariantCulture, $"{invoice.Content.Settings.Label} {group.Kind.Percent:0.##} %"),
                 group.Tax
