@@ -130,8 +130,12 @@ public static class BankLines
         if (sum.Value == 0m || Domain.Quantities.Money.Round(sum.Value) != sum.Value)
             return new Refusal("row-amount", $"“{Short(cells[amount])}” is no amount in whole cents.");
         var text = string.Join(' ', cells.Where((_, i) => i != day && i != amount).Select(c => c.Trim()).Where(c => c.Length > 0));
-        return new BankLine(row, on, sum.Value, (text.Length > 500 ? text[..500] : text).Trim());
+        var signed = sum.Value > 0m && cells.Any(IsDebit) ? -sum.Value : sum.Value;
+        return new BankLine(row, on, signed, (text.Length > 500 ? text[..500] : text).Trim());
     }
+
+    // Some banks write no sign and a column of S and H, Soll and Haben, debit and credit, beside the amount.
+    private static bool IsDebit(string cell) => cell.Trim().ToLowerInvariant() is "s" or "soll" or "d" or "debit";
 
     private static string Short(string text) => text.Length > 20 ? text[..20] + "…" : text;
 }

@@ -39,6 +39,15 @@ public sealed class BankImportTests
         Assert.Single(file.Bad);
     }
 
+    /// <summary>Some banks write no sign but S and H beside the amount: what went out is not what came in.</summary>
+    [Theory]
+    [InlineData("50,00;S", -50)]
+    [InlineData("50,00;H", 50)]
+    [InlineData("-50,00;S", -50)]
+    [InlineData("50,00;Soll", -50)]
+    public void Read_AmountWithoutASign_IsTurnedByItsLetter(string amount, int read) =>
+        Assert.Equal(read, BankLines.Read($"Datum;Name;Umsatz;\n04.03.2026;Ida Sandberg;{amount}\n").Value.Lines.Single().Amount);
+
     /// <summary>As German banks write their lists, with words about the account before the heading.</summary>
     [Theory]
     [InlineData("\"Buchungstag\";\"Valuta\";\"Auftraggeber/Empfänger\";\"Verwendungszweck\";\"Betrag (EUR)\"")]
