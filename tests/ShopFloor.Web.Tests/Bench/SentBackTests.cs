@@ -47,6 +47,23 @@ public sealed class SentBackTests
         Assert.Equal(2, (await context.Batches.SingleAsync(b => b.Code == round)).Places.Count);
     }
 
+    [Fact]
+    public async Task SentBack_OutOfALoadThatIsPutTogether_CanBeSprayedAgainAndHidesNothing()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        await shop.WorkToAsync(StepKind.Cure);
+        var load = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code]))).Batch!;
+        var code = (await shop.PiecesAsync())[0].Code;
+        await BackAsync(shop, code);
+        while ((await shop.PieceAsync(code)).NextAttended is { Kind: not StepKind.Spray } next)
+            BenchShop.Must(await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), new FinishWish(new Target(code, next.Number))));
+        var round = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([code]))).Batch!;
+        Assert.NotEqual(load, round);
+        // A member that is scanned once more lays out the others without it.
+        var other = (await shop.PiecesAsync())[1].Code;
+        BenchShop.Must(await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(load, other)));
+    }
+
     private static async Task BackAsync(BenchShop shop, string code)
     {
         var back = new FaultReport(new Target(code), "run", "", new TimeDecision(TimeChoice.Rework, "dust in it", 1));

@@ -69,6 +69,24 @@ public sealed class StockTests
         await AddUpAsync(bench.Shop);
     }
 
+    /// <summary>What breaks on the shelf is booked off, and nobody counts the rest by that.</summary>
+    [Fact]
+    public async Task Work_TakenBackAfterSomeWereThrownAway_ReturnsToTheShelf()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 4);
+        var before = (await AmountsAsync(bench.Shop))["plate-100x60"];
+        var command = Guid.CreateVersion7();
+        BenchShop.Must(
+            await bench.Shop.Get<Web.Bench.Moves.ReceivePieces>().RunAsync(bench.Ask(command), new Web.Bench.Moves.Target(bench.Code))
+        );
+        bench.Wait(60);
+        var owner = await bench.Shop.WorkerAsync(WorkerRole.Owner);
+        var waste = new ItemMove("plate-100x60", 1, IsWaste: true, "broken");
+        Assert.True((await bench.Shop.Get<MoveItem>().RunAsync(Asked.By(owner), waste)).IsOk);
+        BenchShop.Must(await bench.UndoAsync(command));
+        Assert.Equal(before - 1, (await AmountsAsync(bench.Shop))["plate-100x60"]);
+    }
+
     [Fact]
     public async Task Work_BlanksGivenBackUnworked_ReturnToTheShelf()
     {

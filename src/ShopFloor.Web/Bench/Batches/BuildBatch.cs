@@ -138,7 +138,8 @@ public sealed class ScanIntoBatch(CommandRunner runner) : IUseCase
         // Whoever scans at a round whose can must not be used any more gets another.
         if (scanned.Outside.Count > 0 || (batch.Kind == BatchKind.SprayRound && (await ReadyToBegin.CanAsync(work, batch)).Usable is null))
         {
-            var joined = await RearrangeAsync(work, batch, station, [.. members, .. scanned.Outside]);
+            var there = members.Where(m => batch.Places.Any(p => p.Piece == m.Id && p.Step == m.NextAttended?.Number));
+            var joined = await RearrangeAsync(work, batch, station, [.. there, .. scanned.Outside]);
             if (!joined.IsOk)
                 return joined;
         }

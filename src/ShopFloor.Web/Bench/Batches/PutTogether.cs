@@ -90,7 +90,8 @@ internal static class PutTogether
     internal static async Task<Refusal?> BusyAsync(CommandWork work, Batch own, IReadOnlyList<Piece> pieces)
     {
         var building = await work.Context.Batches.Where(b => b.State == BatchState.Building && b.Id != own.Id).ToListAsync();
-        var twice = building.Find(b => b.Places.Any(place => pieces.Any(p => p.Id == place.Piece)));
+        // A piece that went back to an earlier step has left the batch it was in.
+        var twice = building.Find(b => b.Places.Any(place => pieces.Any(p => p.Id == place.Piece && p.NextAttended?.Number == place.Step)));
         return twice is null
             ? null
             : new Refusal(

@@ -157,6 +157,7 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
         };
 
     // What a can holds, or what is there of an item, was found by weighing or counting since: that was with all that had really left it.
+    // An empty can is weighed; of an item some are thrown away and nobody counts the rest.
     private static Task<bool> IsMeasuredSinceAsync(CommandWork work, StockMove move, CancellationToken cancel) =>
         work.Context.StockMoves.AnyAsync(
             m =>
@@ -164,7 +165,7 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
                 && m.Item == move.Item
                 && m.At > move.At
                 && m.Batch == null
-                && (m.Reason == StockReason.Correction || m.Reason == StockReason.Waste),
+                && (m.Reason == StockReason.Correction || (m.Reason == StockReason.Waste && m.Can != null)),
             cancel
         );
 }

@@ -29,7 +29,8 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
     {
         var built = now.Work.Batches.Where(b => b.State == BatchState.Building && b.Kind == kind && b.Places.Count > 0).ToList();
         var taken = built.Select(b => now.Work.Stations[b.Station].Code).ToHashSet(StringComparer.Ordinal);
-        var inside = built.SelectMany(now.Work.MembersOf).Select(p => p.Code).ToHashSet(StringComparer.Ordinal);
+        var lying = now.Work.Batched(built.Contains);
+        var inside = now.Work.Pieces.Where(p => lying.Contains(p.Id)).Select(p => p.Code).ToHashSet(StringComparer.Ordinal);
         return Planned(kind, (station, codes) => !taken.Contains(station) && !codes.Any(inside.Contains));
     }
 
