@@ -167,6 +167,25 @@ public sealed class OrderPageTests : IAsyncLifetime
         Assert.Equal("6", keeper.Line.Quantity);
     }
 
+    /// <summary>What was said of the second line is not said of the third when the first is taken out.</summary>
+    [Fact]
+    public async Task Book_RefusedForALineAndAnotherTakenOut_SaysItOfNone()
+    {
+        var gone = Plate("110") with { Picture = new PictureEntry(new PictureId(Guid.CreateVersion7()), 2400, 1440, "p.png") };
+        var page = await OpenAsync(CounterStep.Check, Plate("100"), gone, Plate("120"));
+        var keeper = scope.ServiceProvider.GetRequiredService<OrderDesk>().Keeper!;
+        await page.InvokeAsync(() => keeper.Change(e => e with { RiskAccepted = true, RightsAccepted = true }));
+        page.WaitForElement("#book");
+        await page.InvokeAsync(() => page.FindComponent<BookButton>().Instance.OnBook.InvokeAsync());
+        page.WaitForElement("#wrong-places");
+
+        await page.InvokeAsync(() => keeper.Change(e => e with { Lines = [.. e.Lines.Skip(1)], At = 0 }));
+
+        page.WaitForAssertion(() => Assert.Equal(2, page.FindComponents<LineAnswers>().Count));
+        Assert.Empty(page.FindAll("#wrong-places"));
+        Assert.Empty(page.FindAll(".faults li"));
+    }
+
     /// <summary>What is refused of a line at the end names the line and leads to where it was entered.</summary>
     [Fact]
     public async Task Book_RefusedForALine_NamesItAndLeadsToItsStep()
