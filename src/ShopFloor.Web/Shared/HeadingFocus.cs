@@ -8,7 +8,7 @@ namespace ShopFloor.Web.Shared;
 /// On the page a circuit begins with it leaves alone a field that somebody already types in: a page is read before its circuit listens.</summary>
 public sealed class HeadingFocus(IJSRuntime script) : ComponentBase
 {
-    private RouteData? last;
+    private Type? last;
     private bool isNew;
 
     /// <summary>The page that is shown.</summary>
@@ -19,8 +19,9 @@ public sealed class HeadingFocus(IJSRuntime script) : ComponentBase
     /// <inheritdoc />
     protected override void OnParametersSet()
     {
-        isNew = !ReferenceEquals(last, RouteData);
-        last = RouteData;
+        // Within one page, such as from step to step, the page itself says where the keyboard goes.
+        isNew |= last != RouteData.PageType;
+        last = RouteData.PageType;
     }
 
     /// <inheritdoc />

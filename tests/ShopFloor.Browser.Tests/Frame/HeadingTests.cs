@@ -27,6 +27,24 @@ public sealed class HeadingTests(Stage stage)
         await Assertions.Expect(page.GetByLabel("Scan or type a code")).ToHaveValueAsync("4KT9XX");
     }
 
+    /// <summary>A scanner ends with Enter: what it sent is done with, and the field is free for the next code.</summary>
+    [Fact]
+    public async Task Scan_BeforeTheCircuitListens_DoesNotComeBackIntoTheField()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var page = visitor.Page;
+        var listening = new TaskCompletionSource();
+        await page.RouteAsync("**/_blazor/negotiate*", async route => await HeldAsync(route, listening.Task));
+        await page.GotoAsync(new Uri(new Uri(page.Url), "/bench").ToString());
+        await page.EvaluateAsync(Counted);
+        await page.GetByLabel("Scan or type a code").FillAsync("4KT9XX");
+        await page.GetByLabel("Scan or type a code").PressAsync("Enter");
+        listening.SetResult();
+        await visitor.ReadyAsync();
+        await page.WaitForFunctionAsync("() => window.asked === 1");
+        await Assertions.Expect(page.GetByLabel("Scan or type a code")).ToHaveValueAsync("");
+    }
+
     [Fact]
     public async Task Heading_OfAPageThatWasGoneTo_HasTheKeyboard()
     {
