@@ -48,6 +48,9 @@ public sealed record Tap
     public bool OnlyScanned { get; init; }
     public bool CanEmpty { get; init; }
 
+    /// <summary>The station is hot, whatever is computed.</summary>
+    public bool IsHot { get; init; }
+
     /// <summary>The station is broken for so many hours.</summary>
     public int? BrokenHours { get; init; }
     public int? SecondsAgo { get; init; }
@@ -171,11 +174,11 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
         {
             "receive" => Case<ReceivePieces>().RunAsync(asked, tap.Target, cancel),
             "start" => Case<StartStep>()
-                .RunAsync(asked, new StartWish(tap.Target, tap.Station, tap.Other, tap.Decision, tap.Each, tap.At), cancel),
+                .RunAsync(asked, new StartWish(tap.Target, tap.Station, tap.Other, tap.Decision, tap.Each, tap.At, tap.IsHot), cancel),
             "finish" => Case<FinishStep>()
                 .RunAsync(asked, new FinishWish(tap.Target, null, tap.Celsius, tap.End, tap.Decision, tap.Text), cancel),
             "startBatch" => Case<StartBatch>()
-                .RunAsync(asked, new StartBatchWish(tap.Code, tap.OnlyScanned, tap.Decision, tap.Each, tap.At), cancel),
+                .RunAsync(asked, new StartBatchWish(tap.Code, tap.OnlyScanned, tap.Decision, tap.Each, tap.At, tap.IsHot), cancel),
             "finishBatch" => Case<FinishBatch>()
                 .RunAsync(asked, new FinishBatchWish(tap.Code, tap.Celsius, null, tap.End, tap.Decision, tap.Each), cancel),
             "stopBatch" => Case<StopBatch>()

@@ -26,12 +26,18 @@ public sealed class BegunTests
             : null;
         shop.Wait(800);
         var tap = asBatch
-            ? new Tap { Move = "startBatch", Code = load! }
+            ? new Tap
+            {
+                Move = "startBatch",
+                Code = load!,
+                IsHot = true,
+            }
             : new Tap
             {
                 Move = "start",
                 Code = shop.Code,
                 Step = step.Number,
+                IsHot = true,
             };
         var begun = BenchShop.Must(await TapAsync(shop, tap, secondsAgo));
         var at = shop.Shop.Clock.GetUtcNow().AddSeconds(-counts);

@@ -135,7 +135,7 @@ internal sealed class BenchShop : IAsyncDisposable
     internal Task<Result<Moved>> ReceiveAsync() => Shop.Get<ReceivePieces>().RunAsync(Ask(), new Target(Code));
 
     internal Task<Result<Moved>> StartAsync(int step, int? count = null, TimeDecision? decision = null, Guid? command = null) =>
-        Shop.Get<StartStep>().RunAsync(Ask(command), new StartWish(new Target(Code, step, count), Decision: decision));
+        Shop.Get<StartStep>().RunAsync(Ask(command), new StartWish(new Target(Code, step, count), Decision: decision, IsHot: true));
 
     internal Task<Result<Moved>> FinishAsync(
         int step,
@@ -193,7 +193,7 @@ internal sealed class BenchShop : IAsyncDisposable
                 return await HandworkAsync(new FinishWish(new Target(code, next.Number)));
             return 1;
         }
-        var begun = Must(await Shop.Get<StartStep>().RunAsync(Ask(), new StartWish(new Target(code, next.Number))));
+        var begun = Must(await Shop.Get<StartStep>().RunAsync(Ask(), new StartWish(new Target(code, next.Number), IsHot: true)));
         Wait(next.Kind.HasWindow() ? next.Settings.MinSeconds : next.Settings.LengthSeconds);
         Must(await FinishBatchAsync(new FinishBatchWish(begun.Batch!)));
         return 2;

@@ -193,11 +193,13 @@ public sealed class BenchWayTests
         var built = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code])));
         foreach (var code in codes.Take(4))
             BenchShop.Must(await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(built.Batch!, code)));
-        BenchShop.Must(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(built.Batch!, OnlyScanned: true)));
+        BenchShop.Must(
+            await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(built.Batch!, OnlyScanned: true, IsHot: true))
+        );
         Assert.Equal(4, (await shop.PiecesAsync()).Count(p => p.NextAttended!.State == WorkState.Running));
         var late = await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(built.Batch!, codes[5]));
         Assert.Equal("batch-begun", BenchShop.Code0(late));
-        var again = await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(built.Batch!));
+        var again = await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(built.Batch!, IsHot: true));
         Assert.Equal("batch-begun", BenchShop.Code0(again));
     }
 

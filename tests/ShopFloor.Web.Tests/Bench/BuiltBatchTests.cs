@@ -175,7 +175,7 @@ public sealed class BuiltBatchTests
     }
 
     private static Task<Result<Moved>> StartAsync(BenchShop shop, string batch) =>
-        shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(batch));
+        shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(batch, IsHot: true));
 
     private static Task<Result<Moved>> ScanAsync(BenchShop shop, string batch, string piece, bool isOut = false) =>
         shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(batch, piece, isOut));

@@ -56,7 +56,7 @@ public sealed class LayUpTests
         BenchShop.Must(await shop.Shop.Get<DropBatch>().RunAsync(shop.Ask(command = Guid.CreateVersion7()), round));
         var anew = await BuildAsync(shop, [codes[1]]);
         Assert.Equal("in-other-batch", BenchShop.Code0(await shop.UndoAsync(command)));
-        BenchShop.Must(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(anew)));
+        BenchShop.Must(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(anew, IsHot: true)));
         Assert.Equal("moved-on", BenchShop.Code0(await shop.UndoAsync(command)));
         Assert.Equal(BatchState.Dropped, (await BatchAsync(shop, round)).State);
     }

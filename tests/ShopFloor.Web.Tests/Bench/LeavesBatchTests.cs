@@ -120,7 +120,7 @@ public sealed class LeavesBatchTests
         BenchShop.Must(
             spoiled ? await SpoilAsync(shop, shop.Code, command) : await shop.FinishBatchAsync(new FinishBatchWish(load), command)
         );
-        BenchShop.Must(await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(other, cure))));
+        BenchShop.Must(await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(other, cure), IsHot: true)));
         var before = await shop.FactsAsync();
         Assert.Equal("station-busy", BenchShop.Code0(await shop.UndoAsync(command)));
         Assert.Equal(before, await shop.FactsAsync());
@@ -146,7 +146,7 @@ public sealed class LeavesBatchTests
         var next = await shop.BookAsync(1, own: true, Finish.WhiteGround, "al");
         BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(next)));
         await shop.WorkToAsync(StepKind.Cure, next);
-        BenchShop.Must(await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(next, cure))));
+        BenchShop.Must(await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(next, cure), IsHot: true)));
     }
 
     private static async Task<(string Load, int Step)> CureAsync(BenchShop shop)

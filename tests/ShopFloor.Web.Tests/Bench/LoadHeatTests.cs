@@ -42,7 +42,7 @@ public sealed class LoadHeatTests
         var load = BenchShop.Must(await BuildAsync(shop)).Batch!;
         var code = (await shop.PiecesAsync())[0].Code;
         BenchShop.Must(await shop.Shop.Get<ScanIntoBatch>().RunAsync(shop.Ask(), new ScanAtBatch(load, code)));
-        BenchShop.Must(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load, OnlyScanned: true)));
+        BenchShop.Must(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load, OnlyScanned: true, IsHot: true)));
         Assert.Equal(step.MinSeconds, (await BatchAsync(shop, load)).Settings.MinSeconds);
         shop.Wait(step.MinSeconds);
         BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load)));
@@ -83,7 +83,7 @@ public sealed class LoadHeatTests
         shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code]));
 
     private static Task<Result<Moved>> StartAsync(BenchShop shop, string load) =>
-        shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load));
+        shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load, IsHot: true));
 
     private static async Task<Batch> BatchAsync(BenchShop shop, string code)
     {

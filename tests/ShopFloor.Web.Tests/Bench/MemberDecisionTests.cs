@@ -81,7 +81,7 @@ public sealed class MemberDecisionTests
         BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(round)));
         shop.Wait((await shop.PieceAsync(codes[0])).Items.First(i => i.Kind.IsRest()).Settings.MinSeconds);
         var cure = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish(codes))).Batch!;
-        BenchShop.Must(await StartAsync(shop, new StartBatchWish(cure)));
+        BenchShop.Must(await StartAsync(shop, new StartBatchWish(cure, IsHot: true)));
         shop.Wait(60);
         var each = new Dictionary<string, TimeDecision> { [codes[0]] = new(TimeChoice.Hold, "fell over") };
         var still = Assert.Single((await shop.FinishBatchAsync(new FinishBatchWish(cure, Each: each))).Refusals);

@@ -84,10 +84,13 @@ public sealed class NamedTrayTests
         var tom = (await shop.PiecesAsync()).Single(p => p.BoundText == "Tom").Code;
         Assert.Equal([tom], tap.Codes!);
         Assert.Null(tap.Count);
-        BenchShop.Must(await shop.Shop.Get<BenchMoves>().RunAsync(shop.Ask(), TapOf(card, "Start"), default));
+        BenchShop.Must(await shop.Shop.Get<BenchMoves>().RunAsync(shop.Ask(), TapOf(card, "Start") with { IsHot = true }, default));
         var runs = (await shop.PiecesAsync()).Where(p => p.NextAttended!.State == WorkState.Running);
         Assert.Equal(["Tom"], runs.Select(p => p.BoundText));
-        Assert.Equal("none-up", BenchShop.Code0(await shop.Shop.Get<BenchMoves>().RunAsync(shop.Ask(), TapOf(card, "Start"), default)));
+        Assert.Equal(
+            "none-up",
+            BenchShop.Code0(await shop.Shop.Get<BenchMoves>().RunAsync(shop.Ask(), TapOf(card, "Start") with { IsHot = true }, default))
+        );
     }
 
     [Fact]

@@ -72,7 +72,7 @@ public sealed class NextByPlanTests
         Assert.Equal(letter, sheet.PlanLetter);
         await using var page = Page(bench);
         Assert.Contains($"in the plan: {letter}", page.Render<BatchCard>(p => p.Add(c => c.Sheet, sheet)).Markup, StringComparison.Ordinal);
-        BenchShop.Must(await bench.Shop.Get<StartBatch>().RunAsync(bench.Ask(), new StartBatchWish(built)));
+        BenchShop.Must(await bench.Shop.Get<StartBatch>().RunAsync(bench.Ask(), new StartBatchWish(built, IsHot: true)));
         Assert.Null((await bench.Shop.Get<FindByCode>().ReadAsync(built)).Value.Batch!.PlanLetter);
     }
 

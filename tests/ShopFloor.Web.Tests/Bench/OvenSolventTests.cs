@@ -84,10 +84,13 @@ public sealed class OvenSolventTests
         var load = BenchShop.Must(await BuildAsync(shop)).Batch!;
         await ChangeAsync(shop, o => o with { VapourLimitGrams = 0.01m });
         Assert.Contains(await CautionsAsync(shop, load), IsSolvent);
-        Assert.Equal("oven-vapour", BenchShop.Code0(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load))));
+        Assert.Equal(
+            "oven-vapour",
+            BenchShop.Code0(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load, IsHot: true)))
+        );
         await ChangeAsync(shop, o => o with { VapourLimitGrams = null });
         Assert.DoesNotContain(await CautionsAsync(shop, load), IsSolvent);
-        Assert.True((await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load))).IsOk);
+        Assert.True((await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load, IsHot: true))).IsOk);
     }
 
     // 40 min cut short to none: 256 times as much, far over 0.9 g; the reason why somebody goes on says nothing about the vapour.

@@ -83,7 +83,7 @@ public sealed class RoundPieceTests
         Assert.Equal("no-room", BenchShop.Code0(await build.RunAsync(shop.Ask(), new BatchWish([.. pieces.Select(p => p.Code)]))));
         Assert.Equal("press-form", BenchShop.Code0(await build.RunAsync(shop.Ask(), new BatchWish([pieces[0].Code], Station: "press-1"))));
         var begun = BenchShop.Must(
-            await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(pieces[0].Code, step.Number)))
+            await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(pieces[0].Code, step.Number), IsHot: true))
         );
         var batch = context.Batches.Single(b => b.Code == begun.Batch);
         Assert.Equal("press-2", context.Stations.Single(s => s.Id == batch.Station).Code);

@@ -59,7 +59,9 @@ public sealed class SecondOvenTests
     {
         await shop.WorkToAsync(StepKind.Cure, code);
         var step = (await shop.PiecesAsync()).First(p => (p.Tray ?? p.Code) == code).NextAttended!;
-        var begun = BenchShop.Must(await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(code, step.Number))));
+        var begun = BenchShop.Must(
+            await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(code, step.Number), IsHot: true))
+        );
         await using var context = await shop.Shop.ContextAsync();
         var batch = await context.Batches.SingleAsync(b => b.Code == begun.Batch);
         return (await context.Stations.SingleAsync(s => s.Id == batch.Station)).Code;

@@ -86,5 +86,5 @@ public sealed class SharedAirTests
     }
 
     private static Task<Result<Moved>> BeginAsync(BenchShop shop, string code, int number, TimeDecision? decision = null) =>
-        shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(code, number), Decision: decision));
+        shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(code, number), Decision: decision, IsHot: true));
 }

@@ -104,7 +104,7 @@ public sealed class StationTroubleTests
         var minutes = (double)((batch.Settings.Celsius!.Value - room) / oven.HeatingPerMinute);
         Assert.Equal(shop.Shop.Clock.GetUtcNow().AddMinutes(minutes), sheet.WarmAt!.Value, TimeSpan.FromSeconds(1));
 
-        BenchShop.Must(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(built.Batch!)));
+        BenchShop.Must(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(built.Batch!, IsHot: true)));
         Assert.Null((await shop.Shop.Get<FindByCode>().ReadAsync(built.Batch)).Value.Batch!.WarmAt);
     }
 

@@ -58,7 +58,7 @@ public sealed class TwoDevicesTests
         var cure = (await shop.PiecesAsync())[0].NextAttended!;
         var load = BenchShop.Must(await shop.StartAsync(cure.Number)).Batch!;
         shop.Wait(130);
-        var begun = await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load));
+        var begun = await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load, IsHot: true));
         Assert.Equal($"{load} was started 2 min ago by bench. Nothing more to do here.", begun.Refusals[0].Text);
         shop.Wait(cure.Settings.MinSeconds - 130);
         BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load)));

@@ -118,7 +118,11 @@ public sealed class EveryMoveIsPlannedTests
 
     private static async Task<string?> StartAsync(BenchShop shop, Piece piece, WorkItem next) =>
         BenchShop
-            .Must(await shop.Shop.Get<StartStep>().RunAsync(shop.Ask(), new StartWish(new Target(piece.Code, next.Number), Decision: GoOn)))
+            .Must(
+                await shop
+                    .Shop.Get<StartStep>()
+                    .RunAsync(shop.Ask(), new StartWish(new Target(piece.Code, next.Number), Decision: GoOn, IsHot: true))
+            )
             .Batch;
 
     private static async Task EndAsync(BenchShop shop, Piece piece, WorkItem next, string? batch, TimeDecision decision) =>

@@ -30,12 +30,14 @@ public sealed record FinishBatchWish(
 /// <param name="Decision">What to do with members outside their window.</param>
 /// <param name="Each">The same for single members, by the code of the piece; it goes before.</param>
 /// <param name="TappedAt">When it was tapped, by the server's clock as the page knew it; null: now.</param>
+/// <param name="IsHot">Who stands before the station says that it is hot, whatever is computed.</param>
 public sealed record StartBatchWish(
     string Code,
     bool OnlyScanned = false,
     TimeDecision? Decision = null,
     IReadOnlyDictionary<string, TimeDecision>? Each = null,
-    DateTimeOffset? TappedAt = null
+    DateTimeOffset? TappedAt = null,
+    bool IsHot = false
 );
 
 /// <summary>How a running batch is broken off.</summary>
@@ -70,7 +72,13 @@ public sealed class StartBatch(CommandRunner runner) : IUseCase
             if (!kept.IsOk)
                 return Result<Moved>.Refused(kept.Refusals);
         }
-        var begun = await RunBatch.StartAsync(work, batch, station, new MemberDecisions(wish.Decision, wish.Each), wish.TappedAt);
+        var begun = await RunBatch.StartAsync(
+            work,
+            batch,
+            station,
+            new MemberDecisions(wish.Decision, wish.Each),
+            (wish.TappedAt, wish.IsHot)
+        );
         return begun.IsOk
             ? Say(batch, batch.State == BatchState.Running ? "has begun" : "was given up", begun.Value)
             : Result<Moved>.Refused(begun.Refusals);

@@ -21,7 +21,7 @@ internal static class RunBatch
 
     /// <summary>
     /// Begins; members that were put aside, went back to another step or have ended since leave it, and those whose decision is not to go on.
-    /// What has to be decided is asked about all others at once.
+    /// What has to be decided is asked about all others at once, once it is settled that the station is hot.
     /// </summary>
     /// <returns>Those that left it so, as a sentence to put after another; empty when there are none.</returns>
     internal static async Task<Result<string>> StartAsync(
@@ -29,10 +29,10 @@ internal static class RunBatch
         Batch batch,
         Station station,
         MemberDecisions decided,
-        DateTimeOffset? tapped
+        (DateTimeOffset? At, bool IsHot) tapped
     )
     {
-        if (await BarredAsync(work, batch, station) is { } barred)
+        if (await BarredAsync(work, batch, station, tapped.IsHot) is { } barred)
             return barred;
         var questions = new MemberQuestions();
         if (await SharedAir.AskAsync(work, station) is { } hot && decided.All?.Choice != TimeChoice.GoOn)
@@ -40,7 +40,7 @@ internal static class RunBatch
         var (pieces, aside) = Parted(batch, await MembersAsync(work, batch));
         var members = batch.Places.Where(p => aside.All(a => a.Id != p.Piece)).ToDictionary(p => p.Piece);
         var asks = await TestFirst.OfAsync(work, pieces);
-        var at = Begun.Instant(tapped, work.Now, pieces, await StationHeat.LastAsync(work.Context, station.Id, default));
+        var at = Begun.Instant(tapped.At, work.Now, pieces, await StationHeat.LastAsync(work.Context, station.Id, default));
         foreach (var piece in pieces)
         {
             var where = (batch.Id, station.Id, batch.Can);
@@ -66,10 +66,12 @@ internal static class RunBatch
     internal static string Words(IReadOnlyList<Piece> aside) =>
         aside.Count == 0 ? "" : $" Put aside or gone, and so left out: {string.Join(", ", aside.Select(p => p.Code))}.";
 
-    private static async Task<Refusal?> BarredAsync(CommandWork work, Batch batch, Station station) =>
+    private static async Task<Refusal?> BarredAsync(CommandWork work, Batch batch, Station station, bool isHot) =>
         batch.State != BatchState.Building
             ? await WhoWasFirst.OfBatchAsync(work, batch, "batch-begun")
-            : await ReadyToBegin.RefuseAsync(work, batch, station) ?? await OccupiedAsync(work, batch, station);
+            : await ReadyToBegin.RefuseAsync(work, batch, station)
+                ?? await OccupiedAsync(work, batch, station)
+                ?? (isHot ? null : await ColdStation.AskAsync(work, batch, station));
 
     // One that went back to an earlier step meanwhile is not up for this one either.
     private static (List<Piece> Staying, List<Piece> Aside) Parted(Batch batch, IReadOnlyList<Piece> members)

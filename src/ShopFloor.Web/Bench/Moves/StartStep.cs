@@ -78,7 +78,7 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
             batch.Value,
             station.Value,
             new MemberDecisions(wish.Decision, wish.Each),
-            wish.TappedAt
+            (wish.TappedAt, wish.IsHot)
         );
         return begun.IsOk
             ? ManyMoves.Say(pieces, batch.Value.State == BatchState.Running ? $"in {batch.Value.Code}" : "as decided", batch.Value.Code)

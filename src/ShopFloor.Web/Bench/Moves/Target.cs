@@ -43,13 +43,15 @@ public sealed record Moved(string Text, IReadOnlyList<string> Codes, string? Bat
 /// <param name="Decision">What to do with pieces outside their window.</param>
 /// <param name="Each">The same for single pieces that begin as a batch, by their code; it goes before.</param>
 /// <param name="TappedAt">When it was tapped, by the server's clock as the page knew it; null: now.</param>
+/// <param name="IsHot">Who stands before the station says that it is hot, whatever is computed.</param>
 public sealed record StartWish(
     Target Target,
     string? Station = null,
     string? Can = null,
     TimeDecision? Decision = null,
     IReadOnlyDictionary<string, TimeDecision>? Each = null,
-    DateTimeOffset? TappedAt = null
+    DateTimeOffset? TappedAt = null,
+    bool IsHot = false
 );
 
 /// <summary>A wish to end a step.</summary>

@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Bench.TestPieces;
@@ -39,6 +40,9 @@ public static class Decisions
 
     /// <summary>True when simply waiting mends it.</summary>
     public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot");
+
+    /// <summary>True when it is only asked whether the station is hot.</summary>
+    public static bool AsksIfHot(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code == ColdStation.Code);
 
     /// <summary>True when members of a batch have different things to be decided of them; what is wrong with the same pieces is decided at once.</summary>
     public static bool IsForEach(MoveOutcomeArgs outcome) =>

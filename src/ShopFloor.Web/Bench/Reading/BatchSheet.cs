@@ -60,6 +60,9 @@ public sealed record BatchSheet
     /// <summary>Before it begins: when its station is warm for it if it is switched on now, UTC; null: it is warm, or nobody can say.</summary>
     public DateTimeOffset? WarmAt { get; init; }
 
+    /// <summary>True when nothing was ever in its station, so that it is taken to be as cold as the room.</summary>
+    public bool IsFirstUse { get; init; }
+
     /// <summary>How fast its station heats, °C a minute; null: it does not.</summary>
     public decimal? HeatingPerMinute { get; init; }
 

@@ -141,9 +141,11 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
     {
         var work = await OpenWork.LoadAsync(context, now, [.. batch.Places.Select(p => p.Piece)], cancel);
         var can = batch.Can is { } id ? await context.Cans.Where(c => c.Id == id).Select(c => c.Code).FirstAsync(cancel) : null;
+        var warming = await WarmUp.ForAsync(context, work, batch, cancel);
         var sheet = BatchSheet.Of(work, batch, can) with
         {
-            WarmAt = await WarmUp.ForAsync(context, work, batch, cancel),
+            WarmAt = warming?.At,
+            IsFirstUse = warming is { Last: null },
             PlanLetter = await plans.LatestAsync() is { } plan ? PlannedBatches.LetterOf(plan, batch, work) : null,
         };
         return new CodeSheet(batch.Code, [], sheet);

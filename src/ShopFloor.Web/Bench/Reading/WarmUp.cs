@@ -5,6 +5,12 @@ using ShopFloor.Web.Bench.Batches;
 
 namespace ShopFloor.Web.Bench.Reading;
 
+/// <summary>How far a station is from what a batch wants of it.</summary>
+/// <param name="Has">What it holds now, true °C, as computed.</param>
+/// <param name="At">When it is warm if it is switched on now, UTC.</param>
+/// <param name="Last">The last batch that ended in it; null: it was never used.</param>
+public sealed record Warming(decimal Has, DateTimeOffset At, Batch? Last);
+
 /// <summary>
 /// When a station is as warm as a batch wants, computed from its heating rate as the plan does it: what it held for its last batch, cooling
 /// since then, never below the room.
@@ -22,19 +28,36 @@ public static class WarmUp
     /// <summary>How fast a station heats, °C a minute; null for one that does not.</summary>
     public static decimal? RateOf(StationSettings settings) => Rates(settings)?.Heating;
 
-    /// <summary>When the station of a batch that has not begun is warm for it.</summary>
-    internal static async Task<DateTimeOffset?> ForAsync(ShopContext context, OpenWork work, Batch batch, CancellationToken cancel)
+    /// <summary>The warming up that a batch that has not begun waits for; null: its station is warm, or nobody can say.</summary>
+    internal static async Task<Warming?> ForAsync(ShopContext context, OpenWork work, Batch batch, CancellationToken cancel)
     {
-        if (batch is not { State: BatchState.Building, Settings.Celsius: { } wanted })
-            return null;
-        if (Rates(work.Stations[batch.Station].Settings) is not { } rates)
+        if (batch.State != BatchState.Building)
             return null;
         // While another is in it, it is as warm as that one wants, and when that ends nobody knows.
         if (work.Batches.Any(b => b.Station == batch.Station && b.State == BatchState.Running))
             return null;
-        var last = await StationHeat.LastAsync(context, batch.Station, cancel);
-        var has = StationHeat.Held(last, work.Now, work.Settings.Profile.RoomCelsius, rates.Cooling);
-        return At(work.Now, has, wanted, rates.Heating);
+        return await OfAsync(context, work.Stations[batch.Station], batch, (work.Now, work.Settings.Profile.RoomCelsius), cancel);
+    }
+
+    /// <summary>The warming up that a batch asks of a station in which nothing runs; null: it is warm, or nobody can say.</summary>
+    /// <param name="context">Where to look.</param>
+    /// <param name="station">The station.</param>
+    /// <param name="batch">The batch.</param>
+    /// <param name="now">Now, and the room, °C.</param>
+    /// <param name="cancel">Ends the reading.</param>
+    internal static async Task<Warming?> OfAsync(
+        ShopContext context,
+        Station station,
+        Batch batch,
+        (DateTimeOffset At, decimal Room) now,
+        CancellationToken cancel
+    )
+    {
+        if (batch.Settings.Celsius is not { } wanted || Rates(station.Settings) is not { } rates)
+            return null;
+        var last = await StationHeat.LastAsync(context, station.Id, cancel);
+        var has = StationHeat.Held(last, now.At, now.Room, rates.Cooling);
+        return At(now.At, has, wanted, rates.Heating) is { } warm ? new Warming(has, warm, last) : null;
     }
 
     private static (decimal Heating, decimal Cooling)? Rates(StationSettings settings) =>

@@ -83,7 +83,7 @@ public sealed class ChangeQuantityTests
         var pieces = await shop.PiecesAsync();
         Assert.Equal([PieceState.Received, PieceState.Returned, PieceState.Returned], pieces.Select(p => p.State));
         var step = pieces[0].NextAttended!.Number;
-        Assert.True((await shop.Get<StartStep>().RunAsync(shop.Asked(), new StartWish(new Target(tray, step)))).IsOk);
+        Assert.True((await shop.Get<StartStep>().RunAsync(shop.Asked(), new StartWish(new Target(tray, step), IsHot: true))).IsOk);
         await shop.ChangeAsync(2);
         Assert.Equal([1, 2, 2, 3], (await shop.PiecesAsync()).Select(p => p.Number));
         Assert.Equal("begun", (await shop.ViewAsync(0)).Refusals[0].Code);
