@@ -97,7 +97,7 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
         CancellationToken cancel
     )
     {
-        var measured = await WipeCan.AddToAsync(context, work, await UsualMinutes.AddToAsync(context, work, sheets, cancel), cancel);
+        var measured = await StepCan.AddToAsync(context, work, await UsualMinutes.AddToAsync(context, work, sheets, cancel), cancel);
         if (measured.Any(s => s is { IsTest: false, Step: { Kind: StepKind.Tape, IsRunning: false } }))
         {
             var missing = await PrintedParts.MissingAsync(context, [.. work.Orders.Keys], cancel);

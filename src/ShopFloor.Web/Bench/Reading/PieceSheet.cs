@@ -108,7 +108,7 @@ public sealed record PieceSheet
             Reason = first.Reason,
             Reworks = alike.Max(p => p.Reworks),
             PromisedAt = work.Orders[first.Order].PromisedAt,
-            Step = StepOf(work, alike, batch),
+            Step = StepOf(work, alike, batch) is { } step ? step with { IsWholeBatch = IsWhole(batch, alike) } : null,
             Way =
             [
                 .. first
@@ -146,6 +146,9 @@ public sealed record PieceSheet
         var spray = piece.Items.FirstOrDefault(i => i.Number > item.Number && i.Kind == StepKind.Spray)?.Settings;
         return spray is null ? null : 1 + (wait / Math.Max(1, Math.Max(wipe.LengthSeconds, spray.LengthSeconds)));
     }
+
+    private static bool IsWhole(Batch? batch, IReadOnlyList<Piece> alike) =>
+        batch is not null && batch.Places.All(place => alike.Any(p => p.Id == place.Piece));
 
     // Begun from here, all of them lie in the oven together.
     private static StepCard? StepOf(OpenWork work, IReadOnlyList<Piece> alike, Batch? batch)

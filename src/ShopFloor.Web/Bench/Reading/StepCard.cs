@@ -36,6 +36,9 @@ public sealed record StepCard
     public string Note { get; init; } = "";
     public bool IsRunning { get; init; }
     public string? Batch { get; init; }
+
+    /// <summary>True when nothing else is in its batch: it may be ended from here.</summary>
+    public bool IsWholeBatch { get; init; }
     public IReadOnlyList<Setting> Settings { get; init; } = [];
     public IReadOnlyList<string> Cautions { get; init; } = [];
     public LayUp? LayUp { get; init; }
