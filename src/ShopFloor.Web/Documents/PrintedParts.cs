@@ -105,8 +105,8 @@ internal static class PrintedParts
         return missing;
     }
 
-    // When each piece was last on a sheet of a part of its order.
-    private static async Task<Dictionary<string, DateTimeOffset>> LastAsync(ShopContext context, Order order, CancellationToken cancel)
+    /// <summary>When each piece was last on a sheet of a part of its order, by its code.</summary>
+    internal static async Task<Dictionary<string, DateTimeOffset>> LastAsync(ShopContext context, Order order, CancellationToken cancel)
     {
         var (subject, stamp) = Entry(order);
         var parts = await context

@@ -149,6 +149,7 @@ public sealed class MakeAnotherTests
         var print = new PaperPrint(new PaperWish(PaperKind.Sheets, "S-1"), []) { Orders = [part] };
         Assert.True((await shop.Shop.Get<PrintPaper>().RunAsync(shop.Ask(), print)).IsOk);
         Assert.False(await IsUnprintedAsync(shop, made));
+        shop.Wait(600);
         BenchShop.Must(await shop.Shop.Get<FinishStep>().RunAsync(shop.Ask(), tape));
     }
 

@@ -59,6 +59,7 @@ public sealed class UnprintedTests
         var part = new PrintedOrder(other.Order.Value, IsWhole: false) { Codes = [shop.Code] };
         var print = new PaperPrint(new PaperWish(PaperKind.Sheets, "S-1"), []) { Orders = [part] };
         Assert.True((await shop.Shop.Get<PrintPaper>().RunAsync(shop.Ask(), print)).IsOk);
+        shop.Wait(600);
         Assert.False((await SheetAsync(shop)).IsUnprinted);
         Assert.True((await shop.Shop.Get<FindByCode>().ReadAsync(other.Code)).Value.Pieces[0].IsUnprinted);
         var tape = (await shop.PieceAsync(other.Code)).NextAttended!.Number;
@@ -99,6 +100,7 @@ public sealed class UnprintedTests
 
         shop.Wait(60);
         await PrintAsync(shop, isWhole: false);
+        shop.Wait(600);
         Assert.False((await shop.Shop.Get<FindByCode>().ReadAsync(piece.Code)).Value.Pieces[0].IsUnprinted);
         BenchShop.Must(await shop.FinishAsync(tape));
     }

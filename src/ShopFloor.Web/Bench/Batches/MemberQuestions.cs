@@ -20,7 +20,15 @@ internal sealed class MemberQuestions
 
     /// <summary>The same for the code of one refusal.</summary>
     internal static bool IsToDecide(string code) =>
-        code is "too-early" or "too-late" or "temperature-off" or "oven-hot" or ColdStation.Code or TestFirst.Code or Moves.Unprinted.Code;
+        code
+            is "too-early"
+                or "too-late"
+                or "temperature-off"
+                or "oven-hot"
+                or ColdStation.Code
+                or TestFirst.Code
+                or Moves.Unprinted.Code
+                or Moves.DampPrint.Code;
 
     /// <summary>Asks about the batch itself.</summary>
     internal void Ask(Refusal question) => asked.Add((question, []));

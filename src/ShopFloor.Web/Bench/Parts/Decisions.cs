@@ -24,6 +24,9 @@ public static class Decisions
     /// <summary>The same for a print that was not printed here.</summary>
     public static IReadOnlyList<string> ReasonsWithoutPrint { get; } = ["Printed elsewhere", "Printed before"];
 
+    /// <summary>The same for a print that has not had its time to dry.</summary>
+    public static IReadOnlyList<string> ReasonsWhenDamp { get; } = ["Dried with warm air", "Dry to the touch", "Judged by eye"];
+
     /// <summary>The same for a load whose oven was too cold.</summary>
     public static IReadOnlyList<string> ReasonsWhenCold { get; } = ["Oven too cold", .. Reasons];
 
@@ -31,6 +34,7 @@ public static class Decisions
     public static IReadOnlyList<string> ReasonsFor(MoveOutcomeArgs outcome, bool isCold = false) =>
         AsksForTest(outcome.Refusals) ? ReasonsWithoutTest
         : AsksForPrint(outcome.Refusals) ? ReasonsWithoutPrint
+        : IsDamp(outcome.Refusals) ? ReasonsWhenDamp
         : isCold ? ReasonsWhenCold
         : Reasons;
 
@@ -39,7 +43,7 @@ public static class Decisions
         outcome.Sent?.Celsius < wanted && outcome.Refusals.Any(r => r.Code == "temperature-off");
 
     /// <summary>True when simply waiting mends it.</summary>
-    public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot");
+    public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot" or DampPrint.Code);
 
     /// <summary>True when it is only asked whether the station is hot.</summary>
     public static bool AsksIfHot(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code == ColdStation.Code);
@@ -61,7 +65,7 @@ public static class Decisions
             yield break;
         if (outcome.Sent is { Move: "startBatch" } && asked.All(r => r.Pieces.Count > 0))
             yield return new DecisionChoice(new TimeDecision(TimeChoice.LeaveOut, ""), "Leave it out, start without it", "", Glyph.Minus);
-        if (AsksForPrint(asked))
+        if (AsksForPrint(asked) || IsDamp(asked))
         {
             yield return new DecisionChoice(new TimeDecision(TimeChoice.Hold, ""), "Put aside", "", Glyph.Hold);
             yield break;
@@ -107,6 +111,8 @@ public static class Decisions
 
     // Nothing is wrong with the piece: it only waits for its test.
     private static bool AsksForTest(IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == TestFirst.Code);
+
+    private static bool IsDamp(IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == DampPrint.Code);
 
     private static bool AsksForPrint(IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == Unprinted.Code);
 

@@ -59,6 +59,7 @@ public static class EventWords
             "too-late" => "too late",
             "temperature-off" => "wrong temperature",
             Moves.Unprinted.Code => "not printed here",
+            Moves.DampPrint.Code => "print not dry yet",
             TestPieces.TestFirst.Code => "without a test",
             _ => null,
         };
