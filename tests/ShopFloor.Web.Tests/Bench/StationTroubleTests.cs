@@ -14,6 +14,7 @@ using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Architecture;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -129,12 +130,22 @@ public sealed class StationTroubleTests
         page.Services.AddSingleton<Spoken>();
         page.Services.AddSingleton(shop.Shop.Get<OpenMoneyView>());
         var word = page.Render<PaidWord>(p => p.Add(w => w.Order, 1));
-        Assert.Contains("Open at the Office: yes", word.Find(".notice.warn").TextContent, StringComparison.Ordinal);
+        Assert.Contains("is not all paid", word.Find(".notice.warn").TextContent, StringComparison.Ordinal);
         Assert.DoesNotContain(
             money.Amount.ToString("N2", System.Globalization.CultureInfo.CurrentCulture),
             word.Markup,
             StringComparison.Ordinal
         );
+    }
+
+    [Fact]
+    public void Foot_ANoticeInIt_StandsAboveTheButtonsOverTheWholeWidth()
+    {
+        var sheet = Tree.Text("src/ShopFloor.Web/wwwroot/bench/bench.css");
+        var rule = sheet[sheet.IndexOf(".bench-foot > .notice {", StringComparison.Ordinal)..];
+        rule = rule[..rule.IndexOf('}', StringComparison.Ordinal)];
+        Assert.Contains("order: -1", rule, StringComparison.Ordinal);
+        Assert.Contains("flex: 1 0 100%", rule, StringComparison.Ordinal);
     }
 
     private static async Task<string> LoadAsync(BenchShop shop)
