@@ -1,7 +1,16 @@
+using System.Security.Claims;
 using Bunit;
+using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Domain;
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
+using ShopFloor.Domain.Pictures;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
+using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Shared;
 
@@ -17,7 +26,12 @@ public sealed class StepSheetTests
     {
         await using var shop = await BenchShop.OpenAsync(1);
         await using var page = PageOf(shop);
-        var step = new StepCard { Word = "Clean", Settings = [new Setting("Time", "2 min")], Cautions = [Care] };
+        var step = new StepCard
+        {
+            Word = "Clean",
+            Settings = [new Setting("Time", "2 min")],
+            Cautions = [Care],
+        };
         var sheet = page.Render<StepSheet>(p => p.Add(s => s.Step, step).Add(s => s.Code, shop.Code));
         Assert.Equal("cautions", sheet.Find(".settings").NextElementSibling!.ClassName);
     }
@@ -38,6 +52,43 @@ public sealed class StepSheetTests
         Assert.Equal("cautions", card.Find(".settings").NextElementSibling!.ClassName);
     }
 
+    [Theory]
+    [InlineData(StepKind.Tape)]
+    [InlineData(StepKind.Inspect)]
+    public async Task Picture_OfTheLine_IsShownWhereThePieceIsHeldAgainstIt(StepKind kind)
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(kind);
+        var piece = await shop.PieceAsync(shop.Code);
+        var plain = (await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces[0];
+        var at = $"clerk/orders/{piece.Order.Value:D}/picture/1";
+        Assert.Null(plain.Step!.Picture);
+        var line = new OrderLine(piece.Line, 1, 1, new PieceDescription(), Finish.WhiteGround)
+        {
+            Picture = new PictureId(Guid.CreateVersion7()),
+        };
+        var step = StepCard.Of(piece, line, ShippedMaterials.Unknown, null, null)!;
+        Assert.Equal(at, step.Picture);
+
+        await using var page = PageOf(shop);
+        Assert.Equal(at, Shown(page.Render<StepSheet>(p => p.Add(s => s.Step, step).Add(s => s.Code, shop.Code))));
+        Assert.Empty(page.Render<StepSheet>(p => p.Add(s => s.Step, plain.Step).Add(s => s.Code, shop.Code)).FindAll(".line-picture"));
+        if (kind == StepKind.Inspect)
+            Assert.Equal(
+                at,
+                Shown(
+                    page.Render<InspectPanel>(p =>
+                        p.Add(i => i.Sheet, plain with { Step = step }).Add(i => i.OnDone, _ => { }).AddCascadingValue(Nobody)
+                    )
+                )
+            );
+    }
+
+    private static string? Shown<T>(IRenderedComponent<T> part)
+        where T : Microsoft.AspNetCore.Components.IComponent => part.Find(".line-picture img").GetAttribute("src");
+
+    private static Task<AuthenticationState> Nobody => Task.FromResult(new AuthenticationState(new ClaimsPrincipal()));
+
     private static BunitContext PageOf(BenchShop shop)
     {
         var page = new BunitContext();
@@ -45,6 +96,8 @@ public sealed class StepSheetTests
         page.Services.AddSingleton<Spoken>();
         page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
         page.Services.AddSingleton(shop.Shop.Get<StepReasons>());
+        page.Services.AddSingleton(shop.Shop.Get<InspectPieces>());
+        page.Services.AddSingleton(shop.Shop.Get<TakePhoto>());
         page.JSInterop.Mode = JSRuntimeMode.Loose;
         return page;
     }

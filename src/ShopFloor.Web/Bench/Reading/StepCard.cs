@@ -4,6 +4,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Counter.Clerk;
 
 namespace ShopFloor.Web.Bench.Reading;
 
@@ -43,6 +44,9 @@ public sealed record StepCard
     public IReadOnlyList<string> Cautions { get; init; } = [];
     public LayUp? LayUp { get; init; }
 
+    /// <summary>Where the line's picture is fetched, at the steps that are held against it; null: none.</summary>
+    public string? Picture { get; init; }
+
     /// <summary>True when the time was computed for a thickness nobody has tried.</summary>
     public bool IsEstimate { get; init; }
 
@@ -77,6 +81,10 @@ public sealed record StepCard
             Settings = [.. SettingsOf(next.Settings, station?.Settings)],
             Cautions = [.. Cautioned.For(next.Settings, material), .. HotGlass.Lines(piece, next, line.Piece, material)],
             LayUp = next.Kind is StepKind.Tape or StepKind.Press ? LayUpOf(piece, line) : null,
+            Picture =
+                next.Kind is StepKind.Tape or StepKind.Press or StepKind.Inspect && line.Picture is not null
+                    ? ClerkEndpoints.Address(piece.Order, line.Number)
+                    : null,
             Timer = TimerOf(piece, next),
         };
     }
