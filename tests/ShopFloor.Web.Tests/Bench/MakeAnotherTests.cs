@@ -133,7 +133,11 @@ public sealed class MakeAnotherTests
         await LoseAsync(shop, lost.Code);
         var moved = BenchShop.Must(await MakeAsync(shop, lost.Code));
         var made = moved.Codes[0];
-        Assert.EndsWith($"mark it {made}; its print must be made again.", moved.Text, StringComparison.Ordinal);
+        Assert.EndsWith(
+            $"mark it {made}, then tap It came in on its page; its print must be made again.",
+            moved.Text,
+            StringComparison.Ordinal
+        );
         BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(made)));
         var due = await PrintsAsync(shop, made);
         Assert.Equal((1, 1), (due.Prints.Single().Order, due.Prints.Single().Pieces));
@@ -178,7 +182,7 @@ public sealed class MakeAnotherTests
         var lost = (await shop.PiecesAsync())[0].Code;
         await LoseAsync(shop, lost);
         var moved = BenchShop.Must(await MakeAsync(shop, lost));
-        Assert.EndsWith($"mark it {moved.Codes[0]}.", moved.Text, StringComparison.Ordinal);
+        Assert.EndsWith($"mark it {moved.Codes[0]}, then tap It came in on its page.", moved.Text, StringComparison.Ordinal);
         BenchShop.Must(await shop.Shop.Get<ReceivePieces>().RunAsync(shop.Ask(), new Target(moved.Codes[0])));
         await shop.WorkToAsync(StepKind.Tape, moved.Codes[0]);
         Assert.False(await IsUnprintedAsync(shop, moved.Codes[0]));

@@ -44,7 +44,10 @@ public sealed class MakeAnother(CommandRunner runner) : IUseCase
         var made = await BookAsync(work, lost, Number(lost, siblings), cancel);
         var hasPrint = await PrintedParts.PassOnAsync(work, order, lost, made, cancel);
         var again = order.PrintedAt is null || hasPrint ? "" : "; its print must be made again";
-        return new Moved($"{made} takes the place of {lost.Code}. Take a piece from stock and mark it {made}{again}.", [made]);
+        return new Moved(
+            $"{made} takes the place of {lost.Code}. Take a piece from stock and mark it {made}, then tap It came in on its page{again}.",
+            [made]
+        );
     }
 
     // One that went back unworked leaves its number to the next; what was spoiled keeps its own.
