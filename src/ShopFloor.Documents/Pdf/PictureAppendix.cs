@@ -72,10 +72,10 @@ internal sealed partial class PictureAppendix(ReadOnlyMemory<byte> saved, Stream
         position += bytes.Length;
     }
 
-    [GeneratedRegex(@"trailer\s*<<(?<entries>.*?/Size (?<size>\d+).*?)>>[^<>]*startxref\s+(?<start>\d+)", RegexOptions.Singleline, 1000)]
+    [GeneratedRegex(@"trailer\s*<<(?<entries>.*?/Size (?<size>\d+).*?)>>[^<>]*startxref\s+(?<start>\d+)", RegexOptions.Singleline, 30_000)]
     private static partial Regex Trailer();
 
-    [GeneratedRegex(@"/Size \d+", RegexOptions.None, 1000)]
+    [GeneratedRegex(@"/Size \d+", RegexOptions.None, 30_000)]
     private static partial Regex Size();
 
     private sealed class CountingStream(Stream inner) : Stream

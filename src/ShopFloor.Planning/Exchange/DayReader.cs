@@ -59,7 +59,7 @@ public static partial class DayReader
         return default;
     }
 
-    [GeneratedRegex(@"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,7})?)?(Z|[+-]\d{2}:\d{2})\z", RegexOptions.ECMAScript, 1000)]
+    [GeneratedRegex(@"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,7})?)?(Z|[+-]\d{2}:\d{2})\z", RegexOptions.ECMAScript, 30_000)]
     private static partial Regex Instant();
 
     private static Person ReadPerson(Fields f)

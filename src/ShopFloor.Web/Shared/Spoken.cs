@@ -18,7 +18,7 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
     private const int LeastLetters = 4;
 
     // By the clock, not by work done: on a busy machine a match may stand still for a while.
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
     private static readonly ConcurrentDictionary<string, IReadOnlyList<(Regex Form, string Text)>> Forms = new(StringComparer.Ordinal);
     private static readonly string[] Joints = [" · ", "; ", ": ", ", "];
 

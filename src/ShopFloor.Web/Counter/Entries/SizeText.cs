@@ -36,6 +36,9 @@ public static partial class SizeText
         ['\u2009'] = " ",
     };
 
+    // By the clock, not by work done: on a busy machine a match may stand still for a while.
+    private const int Patience = 30_000;
+
     /// <summary>Reads it.</summary>
     /// <param name="text">As typed.</param>
     /// <param name="unit">What a bare number is in.</param>
@@ -129,10 +132,10 @@ public static partial class SizeText
     [GeneratedRegex(
         """^(?<minus>-)?\s*(?:(?:(?<ones>\d{1,6})[\s-]+)?(?<over>\d{1,4})\s*/\s*(?<under>\d{1,4})|(?<number>\d{1,9}(?:[.,]\d{1,9})*))\s*(?<unit>mm|cm|m|"|''|in|inch|inches|zoll)?\.?$""",
         RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant,
-        matchTimeoutMilliseconds: 200
+        matchTimeoutMilliseconds: Patience
     )]
     private static partial Regex Whole();
 
-    [GeneratedRegex("^[1-9][0-9]{0,2}[.,][0-9]{3}$", RegexOptions.CultureInvariant, matchTimeoutMilliseconds: 200)]
+    [GeneratedRegex("^[1-9][0-9]{0,2}[.,][0-9]{3}$", RegexOptions.CultureInvariant, matchTimeoutMilliseconds: Patience)]
     private static partial Regex Thousands();
 }
