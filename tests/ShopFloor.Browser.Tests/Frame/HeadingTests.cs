@@ -15,10 +15,7 @@ public sealed class HeadingTests(Stage stage)
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
         var page = visitor.Page;
-        var listening = new TaskCompletionSource();
-        await page.RouteAsync("**/_blazor/negotiate*", async route => await HeldAsync(route, listening.Task));
-        await page.GotoAsync(new Uri(new Uri(page.Url), "/bench").ToString());
-        await page.EvaluateAsync(Counted);
+        var listening = await OpenUnheardAsync(page);
         await page.GetByLabel("Scan or type a code").FillAsync("4KT9");
         listening.SetResult();
         await visitor.ReadyAsync();
@@ -33,10 +30,7 @@ public sealed class HeadingTests(Stage stage)
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
         var page = visitor.Page;
-        var listening = new TaskCompletionSource();
-        await page.RouteAsync("**/_blazor/negotiate*", async route => await HeldAsync(route, listening.Task));
-        await page.GotoAsync(new Uri(new Uri(page.Url), "/bench").ToString());
-        await page.EvaluateAsync(Counted);
+        var listening = await OpenUnheardAsync(page);
         await page.GetByLabel("Scan or type a code").FillAsync("4KT9XX");
         await page.GetByLabel("Scan or type a code").PressAsync("Enter");
         listening.SetResult();
@@ -55,9 +49,20 @@ public sealed class HeadingTests(Stage stage)
         await Assertions.Expect(visitor.Page.GetByRole(AriaRole.Heading, new() { Level = 1 })).ToBeFocusedAsync();
     }
 
-    private static async Task HeldAsync(IRoute route, Task until)
+    /// <summary>Opens the Bench, whose circuit begins only when the answer is set.</summary>
+    private static async Task<TaskCompletionSource> OpenUnheardAsync(IPage page)
     {
-        await until;
-        await route.ContinueAsync();
+        var listening = new TaskCompletionSource();
+        await page.RouteAsync(
+            "**/_blazor/negotiate*",
+            async route =>
+            {
+                await listening.Task;
+                await route.ContinueAsync();
+            }
+        );
+        await page.GotoAsync(new Uri(new Uri(page.Url), "/bench").ToString());
+        await page.EvaluateAsync(Counted);
+        return listening;
     }
 }
