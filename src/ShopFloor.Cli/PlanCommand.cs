@@ -27,7 +27,7 @@ internal static class PlanCommand
         var clock = Stopwatch.StartNew();
         // After the last round the best plans go on as line-ups, which takes about a third as long again.
         using var limit = seconds > 0 ? new CancellationTokenSource(TimeSpan.FromSeconds(0.75 * seconds)) : new CancellationTokenSource();
-        var plan = DayPlanner.Plan(day, options, limit.Token);
+        var plan = DayPlanner.Plan(day, options, enough: limit.Token);
         plan = plan with { TimingMs = clock.ElapsedMilliseconds };
         Files.Write(path, PlanWriter.Write(plan));
         Print(plan, output);

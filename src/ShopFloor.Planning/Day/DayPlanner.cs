@@ -22,21 +22,36 @@ public static class DayPlanner
             }
         );
 
-    /// <summary>The first plan, then rounds of search; cancelling keeps the best of the last finished round.</summary>
+    /// <summary>The first plan, then rounds of search, then as much work on the line-ups of the best; cancelling keeps the best so far and
+    /// answers at once.</summary>
     /// <param name="day">The day.</param>
     /// <param name="options">Seed, chains and rounds.</param>
-    /// <param name="cancel">Ends the search early.</param>
+    /// <param name="cancel">Ends all of it early: no line-ups any more, no words about what would help.</param>
     /// <param name="progress">Told after every round, from the thread that plans.</param>
-    public static Plan Plan(Day day, PlanOptions options, CancellationToken cancel = default, Action<PlanProgress>? progress = null)
+    /// <param name="enough">Ends the rounds alone: the plan is that of the rounds finished by then, had so many been asked for.</param>
+    public static Plan Plan(
+        Day day,
+        PlanOptions options,
+        CancellationToken cancel = default,
+        Action<PlanProgress>? progress = null,
+        CancellationToken enough = default
+    )
     {
-        var plan = Searched(day, options, lineUps: options.Rounds > 0, cancel, progress);
-        return options.Rounds > 0 || day.Pieces.Count <= LateHelp.MostAtOnce ? LateHelp.Add(day, plan) : plan;
+        var plan = Searched(day, options, lineUps: options.Rounds > 0, new Ends(cancel, enough), progress);
+        var helps = options.Rounds > 0 || day.Pieces.Count <= LateHelp.MostAtOnce;
+        return helps ? LateHelp.Add(day, plan, cancel) : plan;
+    }
+
+    /// <summary>What ends a search early: all of it, or its rounds.</summary>
+    private readonly record struct Ends(CancellationToken All, CancellationToken Rounds)
+    {
+        public bool AreOver => All.IsCancellationRequested || Rounds.IsCancellationRequested;
     }
 
     /// <summary>The plan of first plan and rounds alone: no words about what would help late pieces, times as the decoder gives them.</summary>
     internal static Plan Bare(Day day, PlanOptions options) => Searched(day, options, lineUps: false, default, null);
 
-    private static Plan Searched(Day day, PlanOptions options, bool lineUps, CancellationToken cancel, Action<PlanProgress>? progress)
+    private static Plan Searched(Day day, PlanOptions options, bool lineUps, Ends ends, Action<PlanProgress>? progress)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(options.Chains, 1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(options.Chains, 64);
@@ -48,16 +63,16 @@ public static class DayPlanner
         var elite = new Elite(EliteSize(room.Shop));
         elite.Offer(cost, long.MaxValue, best);
         if (options.Rounds > 0)
-            Search(day, room, elite, options, cancel, progress, floor, ref rounds, ref steps);
+            Search(day, room, elite, options, ends, progress, floor, ref rounds, ref steps);
         var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
         var sha = options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day));
         var solution = room.WithoutIdleWaits(elite.Kept[0].Solution);
         var bounds = room.KeepsPins(solution) ? floor.PinsKept : floor.Any;
         var plan = room.Plan(solution, sha, note, bounds);
-        if (lineUps && rounds > 0 && plan.Objective.Value > plan.Objective.Bound)
+        if (lineUps && rounds > 0 && plan.Objective.Value > plan.Objective.Bound && !ends.All.IsCancellationRequested)
         {
             Plan[] plans = [plan, .. elite.Kept.Skip(1).Select(e => room.Plan(e.Solution, sha, note, bounds))];
-            plan = LineUpSearch.Best(room, plans, bounds, options.Seed, LineUpSteps(steps) / plans.Length, options.Chains);
+            plan = LineUpSearch.Best(room, plans, bounds, options, LineUpSteps(steps) / plans.Length, ends.All);
         }
         return plan with { Search = note with { Proved = plan.Objective.Value == plan.Objective.Bound } };
     }
@@ -77,7 +92,7 @@ public static class DayPlanner
         Workroom room,
         Elite elite,
         PlanOptions options,
-        CancellationToken cancel,
+        Ends ends,
         Action<PlanProgress>? progress,
         Floor floor,
         ref int rounds,
@@ -89,11 +104,17 @@ public static class DayPlanner
         for (var c = 0; c < chains.Length; c++)
             chains[c] = new Chain(c == 0 ? room : new Workroom(day), first, cost, (options.Seed * 1_000) + (ulong)c, EliteSize(room.Shop));
         var (best, bestCost, count, bound) = (first, cost, StepsPerRound(room.Shop), floor.Sum(pinsKept: true));
-        for (var round = 0; round < options.Rounds && !cancel.IsCancellationRequested && bestCost > bound; round++)
+        using var over = CancellationTokenSource.CreateLinkedTokenSource(ends.All, ends.Rounds);
+        var cancel = over.Token;
+        for (var round = 0; round < options.Rounds && !ends.AreOver && bestCost > bound; round++)
         {
             var at = round;
-            Parallel.For(0, chains.Length, c => chains[c].Round(at, c % 2 == 1 || at / Chain.CycleRounds % 2 == 1, count, cancel));
-            if (cancel.IsCancellationRequested)
+            SideBySide.Run(
+                chains.Length,
+                chains.Length,
+                c => chains[c].Round(at, c % 2 == 1 || at / Chain.CycleRounds % 2 == 1, count, cancel)
+            );
+            if (ends.AreOver)
                 break;
             foreach (var chain in chains)
                 if (chain.BestCost < bestCost)

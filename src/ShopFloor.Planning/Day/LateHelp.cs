@@ -20,19 +20,22 @@ public static class LateHelp
     /// time when something is late; none otherwise.</summary>
     /// <param name="day">The day.</param>
     /// <param name="plan">Its plan.</param>
-    public static Plan Add(Day day, Plan plan)
+    /// <param name="cancel">Gives the words up; the plan is as it was then.</param>
+    public static Plan Add(Day day, Plan plan, CancellationToken cancel = default)
     {
         var ends = PlanEnds.Of(plan);
         var late = day
             .Pieces.Where(p => ends.TryGetValue(p.Id, out var end) && end > p.PromiseS && plan.LeftOut.All(l => l.Piece != p.Id))
             .ToList();
-        if (late.Count == 0)
+        if (late.Count == 0 || cancel.IsCancellationRequested)
             return plan;
         // Both sides are planned with the same small effort, so that a change is not thanked for what a longer search found.
         var usual = PlanEnds.Of(Tried(day));
         var helps = late.ToDictionary(p => p.Id, _ => new List<string>(), StringComparer.Ordinal);
         foreach (var (name, changed) in Changes(day))
         {
+            if (cancel.IsCancellationRequested)
+                return plan;
             var with = PlanEnds.Of(Tried(changed));
             foreach (var piece in late)
                 if (

@@ -150,7 +150,7 @@ internal sealed class LoadSearch
         for (var round = first; round < end && best.Cost > bound && !cancel.IsCancellationRequested; round++)
         {
             var (from, to) = ((effort.Steps * round / effort.Rounds) - begin, (effort.Steps * (round + 1) / effort.Rounds) - begin);
-            Parallel.For(0, chains.Length, c => chains[c].Run(from, to, total, hot, cold, cancel));
+            SideBySide.Run(chains.Length, chains.Length, c => chains[c].Run(from, to, total, hot, cold, cancel));
             if (cancel.IsCancellationRequested)
                 return;
             best = new LoadState(model);

@@ -1,5 +1,6 @@
 using System.Runtime.InteropServices;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Tests.Architecture;
 
 namespace ShopFloor.Web.Tests.Plans;
 
@@ -14,6 +15,19 @@ public sealed class PlannerThreadTests
         var before = GetPriority(0, 0);
         Assert.Equal(10, await PlannerThread.RunAsync(() => GetPriority(0, 0)));
         Assert.Equal(before, await Task.Run(() => GetPriority(0, 0)));
+    }
+
+    /// <summary>One chain is planned on the caller's thread alone, which is the one that stepped back (`SideBySideTests`); so nothing else in the
+    /// planner may begin threads.</summary>
+    [Fact]
+    public void Planning_Sources_BeginThreadsInOnePlaceAlone()
+    {
+        string[] begin = ["Parallel.", "Task.Run", "new Thread(", "ThreadPool.", "AsParallel("];
+        var found =
+            from file in Tree.Files("src/ShopFloor.Planning", ".cs")
+            where Tree.Lines(file).Any(line => begin.Any(word => line.Contains(word, StringComparison.Ordinal)))
+            select Path.GetFileName(file);
+        Assert.Equal(["SideBySide.cs"], found);
     }
 
     /// <summary>On Linux a thread stands where the one stands that begins it: whatever hears of the planner may begin one for the screens.</summary>

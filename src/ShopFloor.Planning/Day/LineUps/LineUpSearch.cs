@@ -44,18 +44,22 @@ internal sealed class LineUpSearch
     /// <param name="room">The day that was planned.</param>
     /// <param name="plans">Plans without findings, the best first.</param>
     /// <param name="bounds">What no plan can go below, part by part.</param>
-    /// <param name="seed">Seed of the search.</param>
+    /// <param name="options">Seed of the search, and as many threads as it has chains.</param>
     /// <param name="steps">Changes that are tried with each plan.</param>
-    /// <param name="threads">How many may work at once; with one the caller's own does it all.</param>
-    public static Plan Best(Workroom room, IReadOnlyList<Plan> plans, PartBounds bounds, ulong seed, int steps, int threads)
+    /// <param name="cancel">Ends the search with what has been found.</param>
+    public static Plan Best(Workroom room, IReadOnlyList<Plan> plans, PartBounds bounds, PlanOptions options, int steps, CancellationToken cancel)
     {
         var searches = new LineUpSearch?[plans.Count];
         // Each has its own room: what fits on shelves and platens is kept there.
-        Parallel.For(
-            0,
+        SideBySide.Run(
             plans.Count,
-            new ParallelOptions { MaxDegreeOfParallelism = threads },
-            i => (searches[i] = Of(i == 0 ? room : new Workroom(room.Shop.Day), plans[i], seed + (ulong)i))?.Run(steps)
+            options.Chains,
+            i =>
+            {
+                if (!cancel.IsCancellationRequested)
+                    searches[i] = Of(i == 0 ? room : new Workroom(room.Shop.Day), plans[i], options.Seed + (ulong)i);
+                searches[i]?.Run(steps, cancel);
+            }
         );
         var chosen = plans[0];
         foreach (var search in searches)
@@ -65,14 +69,14 @@ internal sealed class LineUpSearch
     }
 
     /// <summary>Anneals over so many steps.</summary>
-    private void Run(int steps)
+    private void Run(int steps, CancellationToken cancel)
     {
         if (!times.PlaceFirst(current) || !room.Holds(current, times))
             return;
         var bestCost = cost.Of(current, times);
         var currentCost = bestCost + cost.Guide;
         moves.LookAt(times);
-        for (var i = 0; i < steps; i++)
+        for (var i = 0; i < steps && !cancel.IsCancellationRequested; i++)
         {
             trial.CopyFrom(current);
             if (!moves.Change(trial) || !times.Place(trial))
