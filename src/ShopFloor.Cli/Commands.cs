@@ -28,7 +28,7 @@ internal static class Commands
         {
             return args.FirstOrDefault() switch
             {
-                "plan" => PlanCommand.Run(new CommandLine(args[1..], 1, "out", "rounds", "seconds", "seed", "chains"), output),
+                "plan" => PlanCommand.Run(new CommandLine(args[1..], 1, "out", "rounds", "seconds", "seed", "chains"), output, errors),
                 "check" => CheckCommand.Run(new CommandLine(args[1..], 2, "json"), output, errors),
                 "make-day" => MakeDay(new CommandLine(args[1..], 0, "pieces", "seed", "out", "awkward"), output),
                 "show" => ShowCommand.Run(new CommandLine(args[1..], 2), output),

@@ -17,6 +17,24 @@ internal static class Files
         }
     }
 
+    /// <summary>Finds out before long work whether its result can be written; a file that is there stays as it is, and none is left behind.</summary>
+    public static void CanWrite(string path)
+    {
+        try
+        {
+            if (Path.GetDirectoryName(path) is { Length: > 0 } folder)
+                Directory.CreateDirectory(folder);
+            var isThere = File.Exists(path);
+            new FileStream(path, FileMode.OpenOrCreate, FileAccess.Write).Dispose();
+            if (!isThere)
+                File.Delete(path);
+        }
+        catch (Exception trouble) when (trouble is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            throw new BadInputException($"{path}: cannot be written: {trouble.Message}");
+        }
+    }
+
     public static void Write(string path, byte[] bytes)
     {
         try

@@ -10,13 +10,13 @@ internal static class PlanCommand
 {
     private const int ManyRounds = 1_000_000;
 
-    public static int Run(CommandLine line, TextWriter output)
+    public static int Run(CommandLine line, TextWriter output, TextWriter errors)
     {
         if (line.Option("rounds") is not null && line.Option("seconds") is not null)
             throw new BadInputException("Give --rounds or --seconds, not both: only rounds can be repeated.");
         var path = line.Required("out");
         var day = Files.Day(line.FileNames[0], out var sha);
-        var seconds = line.Number("seconds", 0, 0, 100_000);
+        var seconds = line.Number("seconds", 0, 1, 100_000);
         var options = new PlanOptions
         {
             Seed = (ulong)line.Number("seed", 1, 0, long.MaxValue),
@@ -24,10 +24,12 @@ internal static class PlanCommand
             Rounds = seconds > 0 ? ManyRounds : (int)line.Number("rounds", 20, 0, ManyRounds),
             DaySha256 = sha,
         };
+        Files.CanWrite(path);
         var clock = Stopwatch.StartNew();
         // After the last round the best plans go on as line-ups, which takes about a third as long again.
         using var limit = seconds > 0 ? new CancellationTokenSource(TimeSpan.FromSeconds(0.75 * seconds)) : new CancellationTokenSource();
-        var plan = DayPlanner.Plan(day, options, enough: limit.Token);
+        using var asked = new StopWish(limit, errors);
+        var plan = DayPlanner.Plan(day, options, progress: new ProgressLine(errors).Say, enough: limit.Token);
         plan = plan with { TimingMs = clock.ElapsedMilliseconds };
         Files.Write(path, PlanWriter.Write(plan));
         Print(plan, output);

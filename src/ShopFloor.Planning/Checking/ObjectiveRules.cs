@@ -12,27 +12,29 @@ internal static class ObjectiveRules
         for (var i = 0; i < amounts.Count; i++)
         {
             var part = given.Parts[i];
+            var points = (Int128)amounts[i] * weights[i];
             if (part.Amount != amounts[i])
-                Wrong(sheet, part.Name, $"amount is {amounts[i]}, not {part.Amount}", amounts[i] - part.Amount);
-            if (part.Points != amounts[i] * weights[i])
-                Wrong(
-                    sheet,
-                    part.Name,
-                    $"points are {amounts[i] * weights[i]}, not {part.Points}",
-                    (amounts[i] * weights[i]) - part.Points
-                );
-            if (part.Bound > part.Points)
-                sheet.Report("bound-wrong", $"{part.Name}: the bound {part.Bound} is above the points", part.Bound - part.Points);
+                Report(sheet, Objective, $"{part.Name}: amount is {amounts[i]}, not {part.Amount}", (Int128)amounts[i] - part.Amount);
+            if (part.Points != points)
+                Report(sheet, Objective, $"{part.Name}: points are {points}, not {part.Points}", points - part.Points);
+            if (part.Bound > points)
+                Report(sheet, Bound, $"{part.Name}: the bound {part.Bound} is above the points {points}", part.Bound - points);
         }
-        var (value, bound) = (given.Parts.Sum(p => p.Points), given.Parts.Sum(p => p.Bound));
+        var (value, bound) = (Sum(given.Parts.Select(p => p.Points)), Sum(given.Parts.Select(p => p.Bound)));
         if (given.Value != value)
-            Wrong(sheet, "value", $"the points sum to {value}, not {given.Value}", value - given.Value);
+            Report(sheet, Objective, $"value: the points sum to {value}, not {given.Value}", value - given.Value);
         if (given.Bound != bound)
-            sheet.Report("bound-wrong", $"the bounds sum to {bound}, not {given.Bound}", bound - given.Bound);
+            Report(sheet, Bound, $"the bounds sum to {bound}, not {given.Bound}", bound - given.Bound);
     }
 
-    private static void Wrong(Sheet sheet, string name, string text, long amount) =>
-        sheet.Report("objective-wrong", $"{name}: {text}", Math.Abs(amount));
+    private const string Objective = "objective-wrong";
+    private const string Bound = "bound-wrong";
+
+    // A plan file may hold any number, so nothing here may run over.
+    private static Int128 Sum(IEnumerable<long> numbers) => numbers.Aggregate(Int128.Zero, (sum, n) => sum + n);
+
+    private static void Report(Sheet sheet, string rule, string text, Int128 amount) =>
+        sheet.Report(rule, text, (long)Int128.Min(Int128.Abs(amount), long.MaxValue));
 
     public static IReadOnlyList<long> Weights(Weights w) =>
         [w.LeftOut, w.LateS, w.LatePieces, w.OvertimeS, w.OvenLoads, w.OvenS, w.Shakes, w.SetPoints, w.FinishS, w.Changed];

@@ -53,6 +53,8 @@ internal static class RoundRules
         {
             var (before, e) = (batch.Tasks[i - 1], batch.Tasks[i]);
             var pause = e.Start - before.End;
+            if (before.Task.Kind == TaskKinds.Shake && pause < 0)
+                sheet.Report("round-unshaken", $"{batch.Batch.Id} is sprayed before its shake is over", -pause, before, e);
             if (pause > coating.ShakeAgainAfterS && !e.IsRunning)
                 sheet.Report("round-unshaken", $"{batch.Batch.Id} pauses {pause} s", pause - coating.ShakeAgainAfterS, before, e);
         }

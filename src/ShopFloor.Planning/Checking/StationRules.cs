@@ -19,6 +19,8 @@ internal static class StationRules
                 RackFull(sheet, rack, entries);
             else
                 Busy(sheet, Claims(station, entries), station is Bench bench ? bench.Places : 1);
+            if (station is Oven)
+                BusyWithin(sheet, entries);
             if (station is Booth booth)
                 Hot(sheet, booth, entries);
         }
@@ -82,6 +84,15 @@ internal static class StationRules
                     [.. open.Select(c => c.First)]
                 );
         }
+    }
+
+    /// <summary>The tasks of one load are one after the other.</summary>
+    private static void BusyWithin(Sheet sheet, List<Entry> entries)
+    {
+        foreach (var load in entries.Where(e => e.Task.Batch is not null).GroupBy(e => e.Task.Batch, StringComparer.Ordinal))
+            foreach (var (before, next) in load.Zip(load.Skip(1)))
+                if (next.Overlaps(before.Start, before.End))
+                    sheet.Report("station-busy", $"{before.Task.Station} holds two tasks of {load.Key} at once", before.End - next.Start, before, next);
     }
 
     private static void RackFull(Sheet sheet, Rack rack, List<Entry> rests)

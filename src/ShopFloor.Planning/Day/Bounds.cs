@@ -15,8 +15,8 @@ internal sealed class Bounds(Workroom room)
         var w = shop.Day.Weights;
         var loads = Loads(out var dwell);
         var finish = new FinishBound(shop, room.LeftOut, needs, keepPins);
-        var (late, latePieces) = Late(finish);
-        return
+        var (late, latePieces) = Late(finish, out var spare);
+        long[] parts =
         [
             w.LeftOut * room.LeftOut.Count(l => l),
             late,
@@ -29,7 +29,19 @@ internal sealed class Bounds(Workroom room)
             w.FinishS * Finish(finish, thorough),
             0,
         ];
+        Cut(parts, spare);
+        return parts;
     }
+
+    /// <summary>Loads, shakes and the finish hold for plans that leave out nobody else. Whoever leaves one more out pays for the piece and saves what
+    /// it would be late, so no more than the rest of that may stand here: the last parts give way first.</summary>
+    private static void Cut(long[] parts, long most)
+    {
+        for (var i = OvertimePart; i < parts.Length; i++)
+            (parts[i], most) = (Math.Min(parts[i], most), most - Math.Min(parts[i], most));
+    }
+
+    private static readonly int OvertimePart = Part("overtime_s");
 
     /// <summary>The same with what holds across parts. Where one load could take all of a family, either it does, and waits for the last of them,
     /// or there is a load more: the finish is later, or loads and dwell are more.</summary>
@@ -48,6 +60,9 @@ internal sealed class Bounds(Workroom room)
         var joined = new FinishBound(shop, room.LeftOut, needs, keepPins, [.. single.Keys]);
         var dwell = w.OvenS * single.Values.Min();
         var more = Math.Clamp((w.FinishS * Finish(joined, true)) - parts[FinishPart], 0, w.OvenLoads + dwell);
+        // As far as leaving a piece out would not be less.
+        Late(new FinishBound(shop, room.LeftOut, needs, keepPins), out var spare);
+        more = Math.Clamp(spare - parts.Skip(OvertimePart).Sum(), 0, more);
         long[] together = [.. parts];
         long[] apart = [.. parts];
         together[FinishPart] += more;
@@ -62,18 +77,22 @@ internal sealed class Bounds(Workroom room)
 
     private static int Part(string name) => Exchange.Objective.Names.ToList().IndexOf(name);
 
-    /// <summary>What is late even if everything else made way for it.</summary>
-    private (long Seconds, long Pieces) Late(FinishBound bound)
+    /// <summary>What is late even if everything else made way for it, a piece never above what leaving it out costs.</summary>
+    /// <param name="bound">When each piece can be finished at the earliest.</param>
+    /// <param name="spare">What leaving a piece out costs beyond that, for the piece where it is least; without pieces, no limit.</param>
+    private (long Seconds, long Pieces) Late(FinishBound bound, out long spare)
     {
         var w = shop.Day.Weights;
         var (seconds, pieces) = (0L, 0L);
+        spare = long.MaxValue;
         foreach (var (piece, end) in bound.Ends())
-            if (end - shop.Pieces[piece].PromiseS is var over and > 0)
-            {
-                var points = (long)Int128.Min(w.LeftOut, (Int128)over * shop.Pieces[piece].Weight * w.LateS);
-                seconds += points;
-                pieces += Math.Min(w.LeftOut - points, w.LatePieces);
-            }
+        {
+            var over = Math.Max(0L, (long)end - shop.Pieces[piece].PromiseS);
+            var points = (long)Int128.Min(w.LeftOut, (Int128)over * shop.Pieces[piece].Weight * w.LateS);
+            var late = over > 0 ? Math.Min(w.LeftOut - points, w.LatePieces) : 0;
+            (seconds, pieces) = (seconds + points, pieces + late);
+            spare = Math.Min(spare, w.LeftOut - points - late);
+        }
         return (seconds, pieces);
     }
 

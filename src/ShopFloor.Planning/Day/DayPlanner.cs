@@ -38,7 +38,7 @@ public static class DayPlanner
     )
     {
         var plan = Searched(day, options, lineUps: options.Rounds > 0, new Ends(cancel, enough), progress);
-        var helps = options.Rounds > 0 || day.Pieces.Count <= LateHelp.MostAtOnce;
+        var helps = plan.Search.Rounds > 0 || day.Pieces.Count <= LateHelp.MostAtOnce;
         return helps ? LateHelp.Add(day, plan, cancel) : plan;
     }
 
@@ -64,6 +64,9 @@ public static class DayPlanner
         elite.Offer(cost, long.MaxValue, best);
         if (options.Rounds > 0)
             Search(day, room, elite, options, ends, progress, floor, ref rounds, ref steps);
+        // Ended before the first round: the plan of no rounds, bounds and all.
+        if (rounds == 0 && ends.AreOver)
+            floor = Floor.Of(room, thorough: false);
         var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
         var sha = options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day));
         var solution = room.WithoutIdleWaits(elite.Kept[0].Solution);

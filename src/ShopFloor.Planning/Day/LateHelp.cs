@@ -16,8 +16,8 @@ public static class LateHelp
 
     private const int MoreOvertimeS = 7_200;
 
-    /// <summary>The plan with words about what would help in <see cref="Why.Helps"/> of every late piece's last step. A few first plans'
-    /// time when something is late; none otherwise.</summary>
+    /// <summary>The plan with words about what would help in <see cref="Why.Helps"/> of every late piece's last step. Takes seven first plans'
+    /// time when something is late, none otherwise; of a plan that was searched for, seven short searches'.</summary>
     /// <param name="day">The day.</param>
     /// <param name="plan">Its plan.</param>
     /// <param name="cancel">Gives the words up; the plan is as it was then.</param>
@@ -30,13 +30,14 @@ public static class LateHelp
         if (late.Count == 0 || cancel.IsCancellationRequested)
             return plan;
         // Both sides are planned with the same small effort, so that a change is not thanked for what a longer search found.
-        var usual = PlanEnds.Of(Tried(day));
+        var rounds = RoundsTried(day, plan);
+        var usual = PlanEnds.Of(Tried(day, rounds));
         var helps = late.ToDictionary(p => p.Id, _ => new List<string>(), StringComparer.Ordinal);
         foreach (var (name, changed) in Changes(day))
         {
             if (cancel.IsCancellationRequested)
                 return plan;
-            var with = PlanEnds.Of(Tried(changed));
+            var with = PlanEnds.Of(Tried(changed, rounds));
             foreach (var piece in late)
                 if (
                     with.TryGetValue(piece.Id, out var end)
@@ -48,11 +49,14 @@ public static class LateHelp
         return plan with { Why = [.. plan.Why.Select(w => Helped(w, day, helps))] };
     }
 
-    private static Plan Tried(Day day)
+    /// <summary>A first plan is to be there at once, so its changes are not searched either.</summary>
+    private static int RoundsTried(Day day, Plan plan) => plan.Search.Rounds is null or 0 || day.Pieces.Count > MostSearched ? 0 : 2;
+
+    private static Plan Tried(Day day, int rounds)
     {
         var options = new PlanOptions
         {
-            Rounds = day.Pieces.Count <= MostSearched ? 2 : 0,
+            Rounds = rounds,
             Chains = 1,
             DaySha256 = "",
         };

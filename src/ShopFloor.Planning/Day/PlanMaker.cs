@@ -178,7 +178,9 @@ internal sealed partial class PlanMaker
                         node.IsSpray ? roundIds[(decoder.StationOf[n], decoder.RoundOf[n])] : null
                     )
                 );
-            if (node.RestStep > 0 && !(node.Before < 0 && shop.Running.Rest[node.Piece] is not null))
+            if (Rests(node))
+                why.Add(Reasons.OfRest(piece, node.RestStep));
+            if (Rests(node))
                 tasks.Add(
                     new PlanTask(
                         TaskKinds.Rest,
@@ -192,6 +194,9 @@ internal sealed partial class PlanMaker
                 );
         }
     }
+
+    /// <summary>Whether a planned rest comes before it; one that runs already is given.</summary>
+    private bool Rests(Node node) => node.RestStep > 0 && !(node.Before < 0 && shop.Running.Rest[node.Piece] is not null);
 
     private void WriteChanges()
     {

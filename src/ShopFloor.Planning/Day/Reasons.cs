@@ -22,6 +22,9 @@ internal sealed class Reasons(Shop shop, Decoder decoder)
         return new Why(shop.Pieces[node.Piece].Id, node.StepNumber, null, held, name);
     }
 
+    /// <summary>Of a rest, which begins when what the piece was in is over.</summary>
+    public static Why OfRest(string piece, int step) => new(piece, step, null, PreviousStep);
+
     /// <summary>Of a load or session.</summary>
     /// <param name="batch">As placed.</param>
     /// <param name="id">As written.</param>
@@ -45,6 +48,9 @@ internal sealed class Reasons(Shop shop, Decoder decoder)
     private (string, string?)? Before(int n, int start)
     {
         var node = shop.Nodes[n];
+        // What rests already goes on when its rest is over, as if it were pinned.
+        if (node.PinnedAt == start && node.PinIsHard)
+            return (PreviousStep, null);
         if (node.PinnedAt == start || (node.PinnedNotBefore == start && start > 0))
             return (Pin, null);
         var end = decoder.EndBefore(n);

@@ -52,7 +52,7 @@ internal static class DayNames
             if (RunningWhole.Wrong(batch, day.Running.Tasks) is var (lacking, why))
                 Add(root, problems, why, "running", "batches", i, lacking);
             for (var k = 0; k < batch.Places.Count; k++)
-                if (batch.Places[k] is var place && names.WrongStep(place.Piece, place.Step) is var (field, reason))
+                if (batch.Places[k] is var place && (names.WrongStep(place.Piece, place.Step) ?? names.WrongShelf(batch, place)) is var (field, reason))
                     Add(root, problems, reason, "running", "batches", i, "places", k, field);
         }
     }
@@ -111,6 +111,15 @@ internal static class DayNames
         }
 
         private bool HasCan(Batch batch) => day.Coatings.Any(c => c.Id == batch.Coating && c.Cans.Any(can => can.Id == batch.Can));
+
+        /// <summary>Shelves count from 1, in the oven where the load is.</summary>
+        public (string Field, string Reason)? WrongShelf(Batch batch, Place place)
+        {
+            if (place.Shelf is not { } shelf)
+                return null;
+            var at = day.Running.Tasks.Where(t => t.Batch == batch.Id).Select(t => Stations.GetValueOrDefault(t.Station)).FirstOrDefault();
+            return at is not Oven oven || (shelf >= 1 && shelf <= oven.Shelves.Count) ? null : ("shelf", $"{oven.Id} has no shelf {shelf}");
+        }
 
         public (string Field, string Reason)? WrongStep(string id, int? step)
         {

@@ -6,8 +6,11 @@ namespace ShopFloor.Planning.Exchange;
 /// <summary>Reads day files, strictly: what the format does not say is an error with its place.</summary>
 public static partial class DayReader
 {
-    /// <summary>The format that is read and written.</summary>
+    /// <summary>The format that is read, and written where nothing of <see cref="FormatWithRoundPieces"/> is said.</summary>
     public const string Format = "shopfloor-day/1";
+
+    /// <summary>The same with round pieces and wrap presses.</summary>
+    public const string FormatWithRoundPieces = "shopfloor-day/1.1";
 
     /// <summary>Reads a day file.</summary>
     /// <param name="bytes">The file's bytes, UTF-8.</param>
@@ -17,12 +20,15 @@ public static partial class DayReader
         var problems = new ProblemList(name);
         problems.Learn(bytes);
         var root = JsonTree.Parse(bytes, problems);
-        if (root is null || !Header.IsRight(root, Format, problems))
+        if (root is null || !Header.IsRight(root, [Format, FormatWithRoundPieces], problems))
             return new ReadResult<Day>(null, problems.Found);
         var fields = new Fields(root, "", problems);
         var day = Read(fields);
         if (problems.IsEmpty)
+        {
             DayNames.Check(day, root, problems);
+            DayPoints.Check(day, root, problems);
+        }
         return new ReadResult<Day>(day, problems.Found);
     }
 
@@ -162,12 +168,12 @@ internal sealed record Boxed<T>(T Value);
 /// <summary>What both files begin with.</summary>
 internal static class Header
 {
-    public static bool IsRight(JsonValue root, string format, ProblemList problems)
+    public static bool IsRight(JsonValue root, IReadOnlyList<string> formats, ProblemList problems)
     {
         var given = root.Fields.Find(f => f.Name == "format");
-        if (given.Value is { Type: JsonTokenType.String } text && text.Text == format)
+        if (given.Value is { Type: JsonTokenType.String } text && formats.Contains(text.Text, StringComparer.Ordinal))
             return true;
-        problems.Add(given.Value?.Offset ?? root.Offset, "format", $"must be \"{format}\"");
+        problems.Add(given.Value?.Offset ?? root.Offset, "format", "must be " + string.Join(" or ", formats.Select(f => $"\"{f}\"")));
         return false;
     }
 }

@@ -9,7 +9,7 @@ public static class DayWriter
         var o = new JsonOut();
         return o.Bytes(() =>
         {
-            o.Text("format", DayReader.Format);
+            o.Text("format", HasRound(day) ? DayReader.FormatWithRoundPieces : DayReader.Format);
             o.Text("zero", day.Zero.ToString("yyyy-MM-dd'T'HH:mm:ss.FFFFFFFzzz", CultureInfo.InvariantCulture));
             o.Whole("horizon_s", day.HorizonS);
             o.Scaled("room_c", day.RoomTenthsC, 1);
@@ -25,6 +25,9 @@ public static class DayWriter
             o.Object("weights", () => Write(o, day.Weights));
         });
     }
+
+    private static bool HasRound(Day day) =>
+        day.Pieces.Any(p => p.Round) || day.Stations.OfType<Press>().Any(p => p.WrapsFromUm is not null);
 
     private static void Write(JsonOut o, Person person)
     {

@@ -38,7 +38,7 @@ public static class PlanReader
         var problems = new ProblemList(name);
         problems.Learn(bytes);
         var root = JsonTree.Parse(bytes, problems);
-        if (root is null || !Header.IsRight(root, Format, problems))
+        if (root is null || !Header.IsRight(root, [Format], problems))
             return new ReadResult<Plan>(null, problems.Found);
         return new ReadResult<Plan>(Read(new Fields(root, "", problems)), problems.Found);
     }

@@ -25,6 +25,10 @@ internal static class RunningWhole
         var own = tasks.Where(t => t.Batch == batch.Id).ToList();
         if (own.Count == 0)
             return ("id", $"the running {batch.Kind} {batch.Id} has no task among running.tasks");
+        if (batch.Kind != BatchKinds.Round && batch.Places.Count == 0)
+            return ("places", $"the running {batch.Kind} {batch.Id} has nothing in it");
+        if (batch.Kind != BatchKinds.Round && own.GroupBy(t => t.Kind).FirstOrDefault(g => g.Count() > 1) is { } twice)
+            return ("id", $"the running {batch.Kind} {batch.Id} has {twice.Count()} tasks {twice.Key}");
         return own.DistinctBy(t => t.Station).Count() > 1 ? ("id", $"the running {batch.Kind} {batch.Id} is at two stations") : null;
     }
 

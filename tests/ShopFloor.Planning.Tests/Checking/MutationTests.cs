@@ -160,6 +160,7 @@ public sealed class MutationTests
             Day,
             With(Plan, new PlanTask("set point", "oven-1", null, 1500, 1600, FromTenthsC: 1600, ToTenthsC: 1600))
         ),
+        ("station-busy", "unload before the dwell is over", Day, Kind("unload", t => Moved(t, -5))),
         ("station-down", "dwell", Oven(o => o with { Down = [new Span(2000, 2001)] }), Plan),
         ("station-down", "rest", Stations(s => s is Rack r ? r with { Down = [new Span(700, 800)] } : s), Plan),
         ("rack-full", "one gap too much", Stations(s => s is Rack r ? r with { AreaUm2 = 13_099_999_999 } : s), Plan),
@@ -173,6 +174,7 @@ public sealed class MutationTests
         ("round-mixed", "coating of a piece", Matt(), Plan),
         ("round-mixed", "something between", Day, With(Plan, new PlanTask("shake", "booth-1", "ada", 430, 440, Batch: "L1"))),
         ("round-unshaken", "shake last", Day, Kind("shake", t => Moved(t, 600))),
+        ("round-unshaken", "spray in the shake", Day, Step("P1", 3, t => Moved(t, -1))),
         ("round-unshaken", "long pause", Clear(c => c with { ShakeAgainAfterS = 0 }), Step("P2", 3, t => Moved(t, 1))),
         ("can-empty", "by one", Clear(c => c with { Cans = [c.Cans[0] with { LeftUl = 6_999 }] }), Plan),
         ("can-expired", "by one", Clear(c => c with { Cans = [c.Cans[0] with { UseByS = 499 }] }), Plan),

@@ -16,7 +16,7 @@ public sealed class ReasonTests
             var plan = DayPlanner.First(day);
             var told = plan.Why.Select(w => (w.Piece, w.Step, w.Batch)).ToHashSet();
             Assert.Equal(plan.Why.Count, told.Count);
-            foreach (var task in plan.Tasks.Where(t => t.Piece is not null && t.Kind != TaskKinds.Rest))
+            foreach (var task in plan.Tasks.Where(t => t.Piece is not null))
                 Assert.Contains((task.Piece, task.Step, (string?)null), told);
             foreach (var batch in plan.Batches.Where(b => b.Kind != BatchKinds.Round))
                 Assert.Contains(((string?)null, (int?)null, batch.Id), told);

@@ -126,6 +126,38 @@ public sealed class DanglingTests
             "at two stations",
             d => Running(d, OfBatch("load", "oven-1", -1), OfBatch("dwell", "bench-1", null))
         ),
+        ["running load on no shelf"] = (
+            "running.batches[0].places[0].shelf",
+            "oven-1 has no shelf 9",
+            d =>
+            {
+                Running(d, OfBatch("load", "oven-1", -1));
+                d["running"]!["batches"]![0]!["places"]![0]!["shelf"] = 9;
+            }
+        ),
+        ["running load below the first shelf"] = (
+            "running.batches[0].places[0].shelf",
+            "oven-1 has no shelf 0",
+            d =>
+            {
+                Running(d, OfBatch("load", "oven-1", -1));
+                d["running"]!["batches"]![0]!["places"]![0]!["shelf"] = 0;
+            }
+        ),
+        ["running load with nothing in it"] = (
+            "running.batches[0].places",
+            "has nothing in it",
+            d =>
+            {
+                Running(d, OfBatch("load", "oven-1", -1));
+                d["running"]!["batches"] = new JsonArray(Load());
+            }
+        ),
+        ["running load that is loaded twice"] = (
+            "running.batches[0].id",
+            "has 2 tasks load",
+            d => Running(d, OfBatch("load", "oven-1", -1), OfBatch("load", "oven-1", -1))
+        ),
         ["running shake of a load"] = (
             "running.tasks[0].batch",
             "shake does not belong to the oven load L1",

@@ -27,8 +27,12 @@ internal sealed partial class PlanMaker
         var ids = tasks.Where(t => t.Kind is TaskKinds.Load or TaskKinds.Press).ToDictionary(t => (t.Station, t.StartS), t => t.Batch!);
         foreach (var batch in decoder.Placed.OrderBy(b => shop.Heated[b.Place].IsOven ? 0 : 1).ThenBy(b => b.Start).ThenBy(b => b.Place))
             why.Add(reasons.OfBatch(batch, ids[(shop.Heated[batch.Place].Station.Id, batch.Start)]));
-        foreach (var node in shop.Nodes)
-            if (!decoder.Failed[node.Piece] && !node.IsHeated)
+        foreach (var node in shop.Nodes.Where(n => !decoder.Failed[n.Piece]))
+        {
+            if (!node.IsHeated)
                 why.Add(reasons.OfNode(node.Index));
+            if (Rests(node))
+                why.Add(Reasons.OfRest(shop.Pieces[node.Piece].Id, node.RestStep));
+        }
     }
 }
