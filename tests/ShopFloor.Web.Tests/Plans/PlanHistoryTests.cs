@@ -6,9 +6,12 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Tests.Support;
+using StepKind = ShopFloor.Domain.Recipes.StepKind;
 
 namespace ShopFloor.Web.Tests.Plans;
 
@@ -51,6 +54,22 @@ public sealed class PlanHistoryTests
         Assert.Contains(story.Changed, c => c.Contains("later", StringComparison.Ordinal));
         Assert.Equal(story.Because.Take(2), story.Short.Take(2));
         Assert.Equal(story, await shop.Get<PlanHistory>().LatestAsync(2));
+    }
+
+    /// <summary>A load that was stopped is no rework of anybody.</summary>
+    [Fact]
+    public async Task Last_LoadStopped_SaysThatItsPiecesHaveAStepToBeDoneAgain()
+    {
+        await using var bench = await BenchShop.OpenAsync(2);
+        await bench.WorkToAsync(StepKind.Cure);
+        var load = BenchShop.Must(await bench.StartAsync((await bench.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        await PublishAsync(bench.Shop);
+        bench.Wait(60);
+        BenchShop.Must(await bench.Shop.Get<StopBatch>().RunAsync(bench.Ask(), new StopBatchWish(load, "Power cut")));
+        await PublishAsync(bench.Shop);
+        var because = (await bench.Shop.Get<PlanHistory>().LastAsync(20))[0].Because;
+        Assert.Contains(because, b => b.EndsWith("2 pieces to be done again", StringComparison.Ordinal));
+        Assert.DoesNotContain(because, b => b.Contains("rework", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -126,6 +126,38 @@ public sealed class RunningWorkTests
         Assert.DoesNotContain(rows, r => $"{r.Now} {r.Next}".Contains(first, StringComparison.Ordinal));
     }
 
+    /// <summary>A plan made before does not know that the oven broke: the Wall says so all the same, above everything else.</summary>
+    [Fact]
+    public async Task Oven_Broken_StandsFirstWithUntilWhen()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Cure);
+        var load = BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        var read = await PlanAsync(shop);
+        BenchShop.Must(await shop.Shop.Get<StopBatch>().RunAsync(shop.Ask(), new StopBatchWish(load, "Station broken", BrokenHours: 2)));
+        var at = shop.Shop.Clock.GetUtcNow();
+        var row = WallSheet.Of(await WorkAsync(shop, read), at, []).Rows[0];
+        Assert.Equal(("cannot be used until", true), (row.Now, row.IsDown));
+        Assert.Equal(at + TimeSpan.FromHours(2), row.NowAt?.At);
+    }
+
+    [Fact]
+    public async Task Person_WhoseShiftHasNotBegun_IsNotFreeButHereFromThen()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Cure);
+        var read = await PlanAsync(shop);
+        var tasks = read.Plan.Tasks.Select(t => t with { StartS = t.StartS + 4_000, EndS = t.EndS + 4_000 });
+        var away = WithShifts(WithPlan(read, read.Plan with { Tasks = [.. tasks] }), [new Shift(3_600, 9_000, 9_000)]);
+        var at = shop.Shop.Clock.GetUtcNow();
+        var rows = WallSheet.Of(await WorkAsync(shop, away), at, []).Rows.Where(r => r.Now == "here from").ToList();
+        Assert.NotEmpty(rows);
+        Assert.All(rows, r => Assert.Equal(away.Instant(3_600), r.NowAt?.At));
+        var there = WallSheet.Of(await WorkAsync(shop, away), away.Instant(3_700), []).Rows;
+        Assert.DoesNotContain(there, r => r.Now == "here from");
+        Assert.Contains(there, r => r.Now == "free");
+    }
+
     [Fact]
     public async Task Load_PlannedForThisVerySecond_IsTheNextAndTheOneThatRunsIsNot()
     {

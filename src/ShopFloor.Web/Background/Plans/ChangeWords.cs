@@ -54,7 +54,7 @@ public sealed class ChangeWords(
         {
             CauseKind.PiecesNew => Fates(order, cause.Pieces, "new"),
             CauseKind.PiecesGone => Fates($"order {cause.Name}", cause.Pieces, "finished"),
-            CauseKind.BegunAgain => [$"{order}: {pieces} back for rework"],
+            CauseKind.BegunAgain => Fates(order, cause.Pieces, "to be done again"),
             CauseKind.EndedLate => [$"{order}: done {PlanWords.Long(cause.Seconds)} later than planned"],
             CauseKind.EndedSoon => [$"{order}: done {PlanWords.Long(cause.Seconds)} sooner than planned"],
             CauseKind.NotBegun => [$"{order}: {pieces} not begun, {PlanWords.Long(cause.Seconds)} behind the plan"],

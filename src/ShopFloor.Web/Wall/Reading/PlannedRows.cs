@@ -24,7 +24,12 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
         .. plan.Day.Running.Batches.Where(b => b.Places.All(p => b.Id != $"L-{p.Piece}" && b.Id != $"S-{p.Piece}")).Select(b => b.Id),
     ];
 
-    internal IReadOnlyList<NowNext> All() => [.. People(), .. Others(), .. Stations()];
+    /// <summary>What cannot be used comes first: whoever plans their next step must know.</summary>
+    internal IReadOnlyList<NowNext> All()
+    {
+        var shown = Stations().ToList();
+        return [.. shown.Where(r => r.IsDown), .. People(), .. Others(), .. shown.Where(r => !r.IsDown)];
+    }
 
     private IEnumerable<NowNext> People()
     {
@@ -32,8 +37,17 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
         {
             var tasks = plan.Plan.Tasks.Where(t => Doer(t) == person.Id && WallTimers.IsShown(t.Station, stations)).ToList();
             if (Row(now.Names.Name(person.Id), tasks) is { } row)
-                yield return row;
+                yield return row.Now == Free && ComesAt(person) is { } from ? row with { Now = "here from", NowAt = from } : row;
         }
+    }
+
+    /// <summary>When somebody who is not there now begins the next shift; null: is there, or comes no more in this plan.</summary>
+    private WallMoment? ComesAt(Person person)
+    {
+        bool IsOver(int second) => plan.Instant(second) <= at;
+        if (person.Shifts.Any(s => IsOver(s.FromS) && !IsOver(s.ToS)))
+            return null;
+        return person.Shifts.Where(s => !IsOver(s.FromS)).Select(s => (int?)s.FromS).Min() is { } from ? Moment(plan.Instant(from)) : null;
     }
 
     // Who has started something and is no person of the plan is named all the same, rather than somebody else in their place.
@@ -55,10 +69,24 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
             var runs = now.Work.Batches.FirstOrDefault(b => b.State == BatchState.Running && now.Work.Stations[b.Station].Code == id);
             if (runs is not null)
                 tasks = [.. tasks.Where(t => t.Batch == runs.Code || plan.Instant(t.StartS) > at)];
-            if (Row(now.Names.Name(id), tasks, runs is null ? null : WallTimers.What(now.Work, runs)) is { } row)
+            var row = Row(now.Names.Name(id), tasks, runs is null ? null : WallTimers.What(now.Work, runs));
+            if (runs is null && DownUntil(id) is { } until)
+                yield return (row ?? new NowNext(now.Names.Name(id), "", "", null)) with
+                {
+                    Now = "cannot be used until",
+                    NowAt = Moment(until),
+                    IsDown = true,
+                };
+            else if (row is not null)
                 yield return row;
         }
     }
+
+    private DateTimeOffset? DownUntil(string id) => now.Work.Stations.Values.Where(s => s.Code == id && s.DownUntil > at).Max(s => s.DownUntil);
+
+    private WallMoment Moment(DateTimeOffset time) => WallMoment.Of(time, at, now.Work.Settings);
+
+    private const string Free = "free";
 
     // The plan needs a name for what runs already; the truth is who started it.
     private string? Doer(PlanTask task) => IsRunning(task) ? Started(task.Batch!)?.Person : task.Person;
@@ -83,9 +111,9 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
             return null;
         return new NowNext(
             who,
-            current is null ? runs ?? "free" : Words(current),
+            current is null ? runs ?? Free : Words(current),
             next is null ? "" : Words(next),
-            next is null ? null : WallMoment.Of(plan.Instant(next.StartS), at, now.Work.Settings)
+            next is null ? null : Moment(plan.Instant(next.StartS))
         );
     }
 

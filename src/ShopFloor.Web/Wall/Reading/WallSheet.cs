@@ -43,7 +43,9 @@ public sealed record WallCall(
 /// <param name="Now">What goes on.</param>
 /// <param name="Next">What comes.</param>
 /// <param name="NextAt">When.</param>
-public sealed record NowNext(string Who, string Now, string Next, WallMoment? NextAt);
+/// <param name="NowAt">The moment that <paramref name="Now"/> ends with, or null.</param>
+/// <param name="IsDown">Whether it cannot be used.</param>
+public sealed record NowNext(string Who, string Now, string Next, WallMoment? NextAt, WallMoment? NowAt = null, bool IsDown = false);
 
 /// <summary>A moment, with the days of the shop between today and it.</summary>
 /// <param name="At">The moment, UTC.</param>

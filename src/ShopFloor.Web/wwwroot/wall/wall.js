@@ -120,7 +120,8 @@
     }
   }
 
-  // Running times and what is now and next share a column: three times come first, then the rows, then further times.
+  // Running times and what is now and next share a column: three times come first, then the rows, then further times. Where that leaves fewer
+  // than three rows, times give way down to one: whoever looks up must find what to do.
   customElements.define(
     "wall-timers",
     class extends FittedList {
@@ -151,16 +152,22 @@
         const panel = this.closest(".panel");
         const fits = () => panel.scrollHeight <= panel.clientHeight + 1;
         const timers = this.closest(".wall-column").querySelector("wall-timers");
-        const times = timers?.show(sure) ?? 0;
         const rows = [...this.querySelectorAll(".now-row")];
         const more = this.querySelector(".now-more");
-        for (const row of rows) row.hidden = false;
-        for (let shown = rows.length; ; shown--) {
-          const rest = rows.length - shown + Number(this.dataset.further);
-          more.hidden = rest === 0;
-          more.textContent = this.dataset.more.replace("{0}", rest);
-          if (shown === 0 || fits()) break;
-          rows[shown - 1].hidden = true;
+        const fitRows = () => {
+          for (const row of rows) row.hidden = false;
+          for (let shown = rows.length; ; shown--) {
+            const rest = rows.length - shown + Number(this.dataset.further);
+            more.hidden = rest === 0;
+            more.textContent = this.dataset.more.replace("{0}", rest);
+            if (shown === 0 || fits()) return shown;
+            rows[shown - 1].hidden = true;
+          }
+        };
+        let times = 0;
+        for (let first = sure; first > 0; first--) {
+          times = timers?.show(first) ?? 0;
+          if (fitRows() >= Math.min(sure, rows.length)) break;
         }
         for (let shown = sure + 1; more.hidden && shown <= times; shown++) {
           timers.show(shown);
