@@ -1,4 +1,3 @@
-using System.Security.Claims;
 using Bunit;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Authorization;
@@ -13,6 +12,7 @@ using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -143,22 +143,13 @@ public sealed class AskedAgainTests
 
     private static BunitContext PageOf(BenchShop shop)
     {
-        var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton(TimeProvider.System);
+        var page = TestPage.Plain();
         page.Services.AddSingleton(shop.Shop.Get<InspectPieces>());
         page.Services.AddSingleton(shop.Shop.Get<TakePhoto>());
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
         return page;
     }
 
-    private static Task<AuthenticationState> Session(BenchShop shop) =>
-        Task.FromResult(
-            new AuthenticationState(
-                new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"))
-            )
-        );
+    private static Task<AuthenticationState> Session(BenchShop shop) => TestPage.Session(shop.Worker);
 
     private static async Task<OpenPanel> PanelAsync(BenchShop shop, int? count = null)
     {

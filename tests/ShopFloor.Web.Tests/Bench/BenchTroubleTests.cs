@@ -15,6 +15,7 @@ using ShopFloor.Web.Bench.Tracing;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -106,9 +107,7 @@ public sealed class BenchTroubleTests
         var load = await CureAsync(shop);
         if (!runs)
             BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, Decision: GoOn)));
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
+        await using var page = TestPage.Plain();
         var kept = new MoveOutcomeArgs { Refusals = [new OutcomeRefusal("too-early", "Early.")] };
         page.JSInterop.Setup<MoveOutcomeArgs?>("benchAsked", load).SetResult(kept);
         MoveOutcomeArgs? asked = null;
@@ -209,9 +208,7 @@ public sealed class BenchTroubleTests
     [Fact]
     public async Task StopPanel_CanIsEmpty_AsksHowManyOfEachTrayWereSprayed()
     {
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
+        await using var page = TestPage.Plain();
         var sheet = new BatchSheet
         {
             Code = "R-1",
@@ -234,9 +231,7 @@ public sealed class BenchTroubleTests
     [Fact]
     public async Task Load_NothingScannedIn_AsksBeforeItBegins()
     {
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
+        await using var page = TestPage.Plain();
         var sheet = new BatchSheet
         {
             Code = "L-1",

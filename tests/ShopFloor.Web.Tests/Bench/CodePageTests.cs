@@ -1,8 +1,6 @@
-using System.Security.Claims;
 using System.Text.Json;
 using Bunit;
 using Bunit.TestDoubles;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
@@ -16,6 +14,7 @@ using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -130,8 +129,8 @@ public sealed class CodePageTests
             page.ComponentFactories.AddStub<ScanBar>();
             page.ComponentFactories.AddStub<LiveRefresh>();
             page.ComponentFactories.AddStub<StepSheet>();
-            var worker = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"));
-            View = page.Render<CodePage>(p => p.Add(c => c.Code, code).AddCascadingValue(Task.FromResult(new AuthenticationState(worker))));
+            var worker = TestPage.Worker(shop.Worker);
+            View = page.Render<CodePage>(p => p.Add(c => c.Code, code).AddCascadingValue(TestPage.Session(worker)));
         }
 
         internal IRenderedComponent<CodePage> View { get; }

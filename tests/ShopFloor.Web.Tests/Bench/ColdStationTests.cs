@@ -12,6 +12,7 @@ using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -121,11 +122,7 @@ public sealed class ColdStationTests
 
     private static BunitContext PageOf()
     {
-        var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton(TimeProvider.System);
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        var page = TestPage.Plain();
         return page;
     }
 }

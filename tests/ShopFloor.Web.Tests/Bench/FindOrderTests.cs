@@ -11,6 +11,7 @@ using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Shared;
 using ShopFloor.Web.Tests.Counter;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -39,14 +40,8 @@ public sealed class FindOrderTests
     public async Task Page_ShowsNoPriceAndNoWayToReachTheCustomer()
     {
         await using var bench = await BenchShop.OpenAsync(quantity: 1);
-        await using var page = new BunitContext();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton<TimeProvider>(bench.Shop.Clock);
+        await using var page = TestPage.Of(bench.Shop);
         page.Services.AddSingleton(new Notifier(NullLogger<Notifier>.Instance));
-        page.Services.AddSingleton(bench.Shop.Get<FindOrder>());
-        page.Services.AddSingleton(bench.Shop.Get<SettingsView>());
         page.ComponentFactories.AddStub<ScanBar>();
         page.Services.GetRequiredService<Microsoft.AspNetCore.Components.NavigationManager>().NavigateTo("bench/orders?q=Somebody");
         var found = page.Render<FindOrderPage>();
@@ -77,11 +72,7 @@ public sealed class FindOrderTests
     public async Task Piece_OfMany_SaysItsNumberAndItsText()
     {
         await using var bench = await BenchShop.OpenAsync(quantity: 3, own: true, texts: ["Ana", "Berta", "Cleo"]);
-        await using var page = new BunitContext();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton<TimeProvider>(bench.Shop.Clock);
+        await using var page = TestPage.Of(bench.Shop);
         var second = (await bench.PiecesAsync())[1];
         var sheet = (await bench.Shop.Get<FindByCode>().ReadAsync(second.Code)).Value.Pieces[0];
         var card = page.Render<PieceCard>(p => p.Add(c => c.Sheet, sheet).Add(c => c.PromisedText, "today"));

@@ -13,6 +13,7 @@ using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -120,11 +121,7 @@ public sealed class GiveBackTests
     /// <summary>What the page sends when somebody gives the piece back.</summary>
     private static async Task<Tap> TapOfPageAsync(PieceSheet sheet, string press, string reason)
     {
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton(TimeProvider.System);
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        await using var page = TestPage.Plain();
         page.ComponentFactories.AddStub<StepSheet>();
         page.ComponentFactories.AddStub<WayList>();
         var card = page.Render<PieceCard>(p => p.Add(c => c.Sheet, sheet).Add(c => c.PromisedText, "today"));

@@ -11,6 +11,7 @@ using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -99,12 +100,7 @@ public sealed class MemberDecisionTests
     [InlineData(172, false)]
     public async Task Panel_OvenColderThanWanted_OffersToLeaveItInLonger(int read, bool longer)
     {
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton(TimeProvider.System);
-        page.Services.AddSingleton(TimeProvider.System);
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        await using var page = TestPage.Plain();
         var outcome = new MoveOutcomeArgs
         {
             Tap = JsonSerializer.Serialize(
@@ -142,12 +138,7 @@ public sealed class MemberDecisionTests
     [Fact]
     public async Task Panel_TwoQuestions_SendsADecisionForEachOfTheirPieces()
     {
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton(TimeProvider.System);
-        page.Services.AddSingleton(TimeProvider.System);
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        await using var page = TestPage.Plain();
         var outcome = new MoveOutcomeArgs
         {
             Tap = JsonSerializer.Serialize(new Tap { Move = "startBatch", Code = "R-1" }, JsonForms.Default),

@@ -1,4 +1,3 @@
-using System.Security.Claims;
 using System.Text.Json;
 using Bunit;
 using Microsoft.AspNetCore.Components;
@@ -13,6 +12,7 @@ using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -137,23 +137,14 @@ public sealed class NamedTrayTests
 
     private static BunitContext PageOf(BenchShop shop)
     {
-        var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton(TimeProvider.System);
+        var page = TestPage.Plain();
         page.Services.AddSingleton(shop.Shop.Get<ReportFault>());
         page.Services.AddSingleton(shop.Shop.Get<InspectPieces>());
         page.Services.AddSingleton(shop.Shop.Get<TakePhoto>());
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
         page.ComponentFactories.AddStub<StepSheet>();
         page.ComponentFactories.AddStub<WayList>();
         return page;
     }
 
-    private static Task<AuthenticationState> Session(BenchShop shop) =>
-        Task.FromResult(
-            new AuthenticationState(
-                new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"))
-            )
-        );
+    private static Task<AuthenticationState> Session(BenchShop shop) => TestPage.Session(shop.Worker);
 }

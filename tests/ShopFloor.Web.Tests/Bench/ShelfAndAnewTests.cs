@@ -12,6 +12,7 @@ using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -102,11 +103,7 @@ public sealed class ShelfAndAnewTests
     private static async Task<Tap?> OfferAsync(BenchShop shop, string code)
     {
         var sheet = (await shop.Shop.Get<FindByCode>().ReadAsync(code)).Value.Pieces.Single(p => p.State == PieceState.Returned);
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton(TimeProvider.System);
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        await using var page = TestPage.Plain();
         var actions = page.Render<StepActions>(p => p.Add(s => s.Sheet, sheet));
         return actions.FindAll("[data-move]").SingleOrDefault() is { } button
             ? JsonSerializer.Deserialize<Tap>(button.GetAttribute("data-move")!, JsonForms.Default)

@@ -10,6 +10,7 @@ using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -74,10 +75,7 @@ public sealed class SprayFromPieceTests
 
     private static BunitContext PageOf(BenchShop shop)
     {
-        var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
+        var page = TestPage.Of(shop.Shop);
         return page;
     }
 }

@@ -15,6 +15,7 @@ using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 using StationKind = ShopFloor.Domain.Stations.StationKind;
 using StepKind = ShopFloor.Domain.Recipes.StepKind;
 
@@ -81,9 +82,7 @@ public sealed class StationBackTests
             var sheet = (await shop.Shop.Get<FindByCode>().ReadAsync(load.Code)).Value.Batch!;
             Assert.Equal(home.Down[0].Until, sheet.DownUntil);
         }
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
+        await using var page = TestPage.Plain();
         var card = page.Render<DownStation>(p =>
             p.Add(d => d.Code, "oven-1")
                 .Add(d => d.Name, "Convection oven")

@@ -15,6 +15,7 @@ using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Shared;
 using ShopFloor.Web.Tests.Architecture;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -69,9 +70,7 @@ public sealed class StationTroubleTests
     [Fact]
     public async Task StopPanel_StationBroken_AsksForHowLong()
     {
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
+        await using var page = TestPage.Plain();
         var sheet = new BatchSheet
         {
             Code = "L-1",
@@ -125,9 +124,7 @@ public sealed class StationTroubleTests
         var money = (await shop.Shop.Get<OpenMoneyView>().LoadAsync(1))!;
         await using (var context = await shop.Shop.ContextAsync())
             Assert.Equal((await context.Orders.SingleAsync()).Gross, money.Amount);
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
+        await using var page = TestPage.Plain();
         page.Services.AddSingleton(shop.Shop.Get<OpenMoneyView>());
         var word = page.Render<PaidWord>(p => p.Add(w => w.Order, 1));
         Assert.Contains("is not all paid", word.Find(".notice.warn").TextContent, StringComparison.Ordinal);

@@ -1,4 +1,3 @@
-using System.Security.Claims;
 using Bunit;
 using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
@@ -13,6 +12,7 @@ using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -87,18 +87,11 @@ public sealed class StepSheetTests
     private static string? Shown<T>(IRenderedComponent<T> part)
         where T : Microsoft.AspNetCore.Components.IComponent => part.Find(".line-picture img").GetAttribute("src");
 
-    private static Task<AuthenticationState> Nobody => Task.FromResult(new AuthenticationState(new ClaimsPrincipal()));
+    private static Task<AuthenticationState> Nobody => TestPage.Nobody;
 
     private static BunitContext PageOf(BenchShop shop)
     {
-        var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
-        page.Services.AddSingleton(shop.Shop.Get<StepReasons>());
-        page.Services.AddSingleton(shop.Shop.Get<InspectPieces>());
-        page.Services.AddSingleton(shop.Shop.Get<TakePhoto>());
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        var page = TestPage.Of(shop.Shop);
         return page;
     }
 }

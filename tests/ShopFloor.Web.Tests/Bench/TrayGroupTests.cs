@@ -1,7 +1,5 @@
-using System.Security.Claims;
 using Bunit;
 using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain;
@@ -13,6 +11,7 @@ using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Photos;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -59,9 +58,7 @@ public sealed class TrayGroupTests
     {
         await using var shop = await PartedAsync();
         var groups = (await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces;
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
+        await using var page = TestPage.Plain();
         var actions = page.Render<StepActions>(p => p.Add(a => a.Sheet, groups[0]).Add(a => a.Count, 1));
         var tap = System.Text.Json.JsonSerializer.Deserialize<Tap>(
             actions.Find("[data-move]").GetAttribute("data-move")!,
@@ -76,18 +73,14 @@ public sealed class TrayGroupTests
         await using var shop = await BenchShop.OpenAsync(3);
         BenchShop.Must(await shop.ReceiveAsync());
         var sheet = Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces);
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton(TimeProvider.System);
+        await using var page = TestPage.Plain();
         page.Services.AddSingleton(shop.Shop.Get<ReportFault>());
         page.Services.AddSingleton(shop.Shop.Get<TakePhoto>());
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        var worker = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"));
+        var worker = TestPage.Worker(shop.Worker);
         var panel = page.Render<FaultPanel>(p =>
             p.Add(f => f.Sheet, sheet)
                 .Add(f => f.OnDone, EventCallback.Factory.Create<(Guid, Moved)?>(page, _ => { }))
-                .AddCascadingValue(Task.FromResult(new AuthenticationState(worker)))
+                .AddCascadingValue(TestPage.Session(worker))
         );
         await panel.FindAll(".fault-list button").First().ClickAsync();
         AngleSharp.Dom.IElement Aside(int count) => panel.FindAll("button").Single(b => b.TextContent == $"Put {count} of 3 aside");
@@ -103,10 +96,7 @@ public sealed class TrayGroupTests
         await using var shop = await BenchShop.OpenAsync(20);
         await shop.WorkToAsync(StepKind.Wipe);
         var sheet = Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces);
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        await using var page = TestPage.Plain();
         page.ComponentFactories.AddStub<StepSheet>();
         page.ComponentFactories.AddStub<WayList>();
         var card = page.Render<PieceCard>(p => p.Add(c => c.Sheet, sheet).Add(c => c.PromisedText, "today"));

@@ -145,9 +145,7 @@ public sealed class UndoLimitTests
     private static async Task<IReadOnlyList<string>> OffersAsync(BenchShop shop, string code)
     {
         var sheet = Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(code)).Value.Pieces);
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
+        await using var page = TestPage.Plain();
         return [.. page.Render<WayList>(p => p.Add(w => w.Sheet, sheet)).FindAll("[data-move]").Select(b => b.TextContent)];
     }
 }

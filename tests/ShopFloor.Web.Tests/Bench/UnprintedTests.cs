@@ -10,6 +10,7 @@ using ShopFloor.Web.Bench.Parts;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -114,12 +115,8 @@ public sealed class UnprintedTests
         await UnprintAsync(shop);
         var sheet = await SheetAsync(shop);
         Assert.True(sheet.IsUnprinted);
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
-        page.Services.AddSingleton(TimeProvider.System);
+        await using var page = TestPage.Plain();
         page.Services.AddSingleton(shop.Shop.Get<StepReasons>());
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
         var card = page.Render<PieceCard>(p => p.Add(c => c.Sheet, sheet).Add(c => c.PromisedText, "today"));
         Assert.Equal($"papers/sheets/{sheet.Order}/look", card.Find(".notice a").GetAttribute("href"));
         var outcome = new MoveOutcomeArgs { Refusals = [new OutcomeRefusal("not-printed", "Not printed.")] };

@@ -1,7 +1,6 @@
 using System.Security.Claims;
 using Bunit;
 using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain;
@@ -12,6 +11,7 @@ using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Intake;
 using ShopFloor.Web.Counter.Steps;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Counter;
 
@@ -312,7 +312,7 @@ public sealed class OrderPageTests : IAsyncLifetime
             )
         );
         var page = browser.Render<OrderPage>(p =>
-            p.Add(o => o.Id, draft).Add(o => o.Word, step.Word()).AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
+            p.Add(o => o.Id, draft).Add(o => o.Word, step.Word()).AddCascadingValue(TestPage.Session(user))
         );
         page.WaitForElement(step == CounterStep.Size ? "#thickness" : "#price-total");
         return page;

@@ -1,7 +1,5 @@
-using System.Security.Claims;
 using Bunit;
 using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain;
@@ -17,6 +15,7 @@ using ShopFloor.Web.Documents;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Tests.Office.Orders;
+using ShopFloor.Web.Tests.Support;
 using UglyToad.PdfPig;
 
 namespace ShopFloor.Web.Tests.Counter;
@@ -117,8 +116,7 @@ public sealed class PrintDoubtTests
         Assert.True((agreed[0] with { What = "coarse picture" }).IsCoarseTold(2));
         var line = Assert.Single(await shop.Get<ProofView>().LoadAsync(shop.Booked.Number));
         Assert.Equal(Long, Assert.Single(line.Doubts.Small).Text);
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
+        await using var page = TestPage.Plain();
         var said = page.Render<OrderDoubts>(p =>
             p.Add(d => d.Doubts, line.Doubts with { Coarse = new CoarsePicture(51, 24) }).Add(d => d.Told, true).Add(d => d.Line, 1)
         );
@@ -157,9 +155,9 @@ public sealed class PrintDoubtTests
             Lines = [line],
         };
         var draft = (await counter.Get<BeginDraft>().RunAsync(Asked.By(worker), entry, step)).Value;
-        var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, worker.ToString())], "test"));
+        var user = TestPage.Worker(worker);
         var page = browser.Render<OrderPage>(p =>
-            p.Add(o => o.Id, draft).Add(o => o.Word, step.Word()).AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
+            p.Add(o => o.Id, draft).Add(o => o.Word, step.Word()).AddCascadingValue(TestPage.Session(user))
         );
         page.WaitForElement("#price-total");
         return page;

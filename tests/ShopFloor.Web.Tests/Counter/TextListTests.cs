@@ -6,6 +6,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Status;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Counter;
 
@@ -61,9 +62,7 @@ public sealed class TextListTests
     {
         string[] texts = [.. new[] { "Anna", "Bo", "Cleo" }.Take(count)];
         var line = new OrderLine(new(Guid.CreateVersion7()), 1, 3, new PieceDescription(), default) { Texts = texts };
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<Spoken>();
+        await using var page = TestPage.Plain();
 
         var shown = page.Render<StatusLineView>(p =>
             p.Add(s => s.Line, new StatusLine(1, LineAgain.Of(line, null, 2), default, ShippedMaterials.Unknown, []))

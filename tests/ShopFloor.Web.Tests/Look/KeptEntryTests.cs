@@ -2,6 +2,7 @@ using Bunit;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Web.Shared.Controls;
 using ShopFloor.Web.Tests.Architecture;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Look;
 
@@ -11,9 +12,7 @@ public sealed class KeptEntryTests
     [Fact]
     public async Task Entry_PageOpened_IsFilledInOnceAndEachSaveIsCounted()
     {
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        await using var page = TestPage.Plain();
         var entry = page.Render<KeptEntry>(p => p.Add(e => e.Name, "workshop").Add(e => e.Saves, 0).AddChildContent("<form></form>"));
         Assert.Equal("workshop", Assert.Single(Assert.Single(page.JSInterop.Invocations["keptEntry"]).Arguments));
         Assert.True(entry.Find("[data-told]").HasAttribute("hidden"));

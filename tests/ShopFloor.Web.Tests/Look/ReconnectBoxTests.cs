@@ -1,6 +1,7 @@
 using Bunit;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Look;
 
@@ -10,8 +11,7 @@ public sealed class ReconnectBoxTests
     [Fact]
     public async Task Box_WhileItIsTried_SaysThatThePageShallStayOpen()
     {
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
+        await using var page = TestPage.Plain();
         var box = page.Render<ReconnectBox>();
         foreach (var state in new[] { "first", "again" })
         {

@@ -71,11 +71,8 @@ public sealed class CostTests
         var after = await view.LoadAsync(order.Number);
         // An amount with tax is cut into net and tax once for the order and once for the paper.
         Assert.All(after, r => Assert.InRange(r.Invoiced - r.Net, -0.02m, 0.02m));
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
+        await using var page = TestPage.Of(shop.Shop);
         page.Services.AddSingleton(view);
-        page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
-        page.Services.AddSingleton(shop.Shop.Get<ShopFloor.Web.Live.Notifier>());
         var sheet = page.Render<CostSheet>(p => p.Add(c => c.Number, order.Number));
         Assert.Contains($"Left of the agreed {after[0].Net:N2} before tax", sheet.Markup, StringComparison.Ordinal);
         Assert.Contains($"Invoiced of it before tax: {after[0].Invoiced:N2}.", sheet.Markup, StringComparison.Ordinal);

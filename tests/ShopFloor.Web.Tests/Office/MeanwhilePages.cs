@@ -1,7 +1,5 @@
-using System.Security.Claims;
 using Bunit;
 using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Web.Tests.Support;
 
@@ -12,21 +10,18 @@ internal static class MeanwhilePages
 {
     internal static BunitContext Page(TestShop shop)
     {
-        var page = new BunitContext();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<TimeProvider>(shop.Clock);
+        var page = TestPage.Of(shop);
         return page;
     }
 
     internal static IRenderedComponent<T> Open<T>(BunitContext page, Guid owner, (string Name, object Value) with)
         where T : IComponent
     {
-        var who = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
+        var who = TestPage.Worker(owner);
         var open = page.Render<T>(p =>
         {
             p.TryAdd(with.Name, with.Value);
-            p.AddCascadingValue(Task.FromResult(new AuthenticationState(who)));
+            p.AddCascadingValue(TestPage.Session(who));
         });
         open.WaitForElement("form");
         return open;

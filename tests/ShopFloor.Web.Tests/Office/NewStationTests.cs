@@ -1,4 +1,3 @@
-using System.Security.Claims;
 using Bunit;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Authorization;
@@ -120,21 +119,14 @@ public sealed class NewStationTests
     private static async Task<Task<AuthenticationState>> UserAsync(TestShop shop)
     {
         var owner = await shop.WorkerAsync(WorkerRole.Owner);
-        var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
-        return Task.FromResult(new AuthenticationState(user));
+        var user = TestPage.Worker(owner);
+        return TestPage.Session(user);
     }
 
     private static BunitContext Browser(TestShop shop)
     {
-        var browser = new BunitContext();
-        browser.JSInterop.Mode = JSRuntimeMode.Loose;
-        browser.Services.AddLocalization();
+        var browser = TestPage.Of(shop);
         browser.Services.AddMudServices();
-        browser.Services.AddSingleton<TimeProvider>(shop.Clock);
-        browser.Services.AddSingleton(shop.Get<StationListView>());
-        browser.Services.AddSingleton(shop.Get<AddStation>());
-        browser.Services.AddSingleton(shop.Get<ChangeStation>());
-        browser.Services.AddSingleton(shop.Get<SettingsView>());
         return browser;
     }
 }

@@ -1,6 +1,4 @@
-using System.Security.Claims;
 using Bunit;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.Components.Forms;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
@@ -113,18 +111,13 @@ public sealed class OrderPictureTests
         var (shop, view) = (bench.Shop, bench.Shop.Get<OrderDetailView>());
         Assert.True((await PutAsync(shop)).IsOk);
         await WriteAsync(shop, o => Assert.True(o.JudgeProof(approved: false, "The other dog").IsOk));
-        await using var page = new BunitContext();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        page.Services.AddLocalization();
+        await using var page = TestPage.Plain();
         page.Services.AddSingleton<AntiforgeryStateProvider>(new NoToken());
-        page.Services.AddSingleton<Spoken>();
         page.Services.AddSingleton(shop.Get<ProofView>());
         page.Services.AddSingleton(shop.Get<KeepOrderPicture>());
         var owner = await shop.WorkerAsync(WorkerRole.Owner);
-        var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
-        var proof = page.Render<OrderProof>(p =>
-            p.Add(o => o.Order, view.LoadAsync(1).Result!).AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
-        );
+        var user = TestPage.Worker(owner);
+        var proof = page.Render<OrderProof>(p => p.Add(o => o.Order, view.LoadAsync(1).Result!).AddCascadingValue(TestPage.Session(user)));
         proof.WaitForAssertion(() => Assert.NotEmpty(proof.FindAll("#picture-1")));
         var file = new SentFile(Guid.CreateVersion7(), "cat.png");
         using (var png = new MemoryStream(Png()))

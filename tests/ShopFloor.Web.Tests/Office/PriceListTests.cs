@@ -1,10 +1,9 @@
-using System.Security.Claims;
 using Bunit;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
 using MudBlazor.Services;
 using ShopFloor.Domain;
 using ShopFloor.Web.Office.Stock;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office;
 
@@ -35,7 +34,7 @@ public sealed class PriceListTests : IAsyncLifetime
                 .Add(f => f.Currency, "EUR")
                 .Add(f => f.Today, new DateOnly(2026, 3, 16))
                 .Add(f => f.Enter, (_, _) => Task.FromResult<Result<Done>>(default(Done)))
-                .AddCascadingValue(Task.FromResult(new AuthenticationState(new ClaimsPrincipal())))
+                .AddCascadingValue(TestPage.Nobody)
         );
         Assert.Empty(list.FindAll(".notice.warn"));
 

@@ -1,8 +1,6 @@
-using System.Security.Claims;
 using System.Text.Json;
 using Bunit;
 using Microsoft.AspNetCore.Components;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
@@ -13,6 +11,7 @@ using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Office.Recipes;
 using ShopFloor.Web.Tests.Bench;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office;
 
@@ -191,11 +190,11 @@ public sealed class RecipePagesTests : IAsyncLifetime
         where T : IComponent
     {
         var id = (await bench.Shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == name).Id.Value;
-        var who = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
+        var who = TestPage.Worker(owner);
         var open = page.Render<T>(p =>
         {
             p.TryAdd("Id", id);
-            p.AddCascadingValue(Task.FromResult(new AuthenticationState(who)));
+            p.AddCascadingValue(TestPage.Session(who));
         });
         open.WaitForElement("form");
         return open;

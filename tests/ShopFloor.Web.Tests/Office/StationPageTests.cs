@@ -1,6 +1,4 @@
-using System.Security.Claims;
 using Bunit;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using MudBlazor.Services;
@@ -69,22 +67,14 @@ public sealed class StationPageTests
 
     private static BunitContext Browser(TestShop shop)
     {
-        var browser = new BunitContext();
-        browser.JSInterop.Mode = JSRuntimeMode.Loose;
-        browser.Services.AddLocalization();
+        var browser = TestPage.Of(shop);
         browser.Services.AddMudServices();
-        browser.Services.AddSingleton<TimeProvider>(shop.Clock);
-        browser.Services.AddSingleton(shop.Get<StationListView>());
-        browser.Services.AddSingleton(shop.Get<ChangeStation>());
-        browser.Services.AddSingleton(shop.Get<SettingsView>());
         return browser;
     }
 
     private static IRenderedComponent<StationPage> Open(BunitContext browser, Guid owner)
     {
-        var user = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, owner.ToString())], "test"));
-        return browser.Render<StationPage>(p =>
-            p.Add(s => s.Code, "oven-1").AddCascadingValue(Task.FromResult(new AuthenticationState(user)))
-        );
+        var user = TestPage.Worker(owner);
+        return browser.Render<StationPage>(p => p.Add(s => s.Code, "oven-1").AddCascadingValue(TestPage.Session(user)));
     }
 }

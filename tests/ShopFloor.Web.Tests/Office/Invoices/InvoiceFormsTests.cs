@@ -1,4 +1,3 @@
-using System.Security.Claims;
 using Bunit;
 using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.Extensions.DependencyInjection;
@@ -11,6 +10,7 @@ using ShopFloor.Web.Office.Books;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Shared.Controls;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office.Invoices;
 
@@ -209,10 +209,5 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         Assert.StartsWith("-", total.TextContent, StringComparison.Ordinal);
     }
 
-    private Task<AuthenticationState> Session() =>
-        Task.FromResult(
-            new AuthenticationState(
-                new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Owner.ToString())], "test"))
-            )
-        );
+    private Task<AuthenticationState> Session() => TestPage.Session(shop.Owner);
 }

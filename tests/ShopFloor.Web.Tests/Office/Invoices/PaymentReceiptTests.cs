@@ -6,6 +6,7 @@ using ShopFloor.Documents.Tests.Pdf;
 using ShopFloor.Domain;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office.Invoices;
 
@@ -83,8 +84,7 @@ public sealed class PaymentReceiptTests
         await using var shop = await InvoicingShop.OpenAsync();
         var number = await NumberAsync(shop, await shop.OrderAsync(whole: false));
         var order = (await shop.Shop.Get<OrderDetailView>().LoadAsync(number))!;
-        await using var page = new BunitContext();
-        page.Services.AddLocalization();
+        await using var page = TestPage.Plain();
         var money = new OrderMoneySheet(50m, 40m, 50m - left, left, []);
         var line = page.Render<OrderPayments>(p => p.Add(o => o.Order, order with { Money = money })).Find(".balance").TextContent;
         Assert.Contains("Agreed 50.00 – invoiced 40.00 – paid", line, StringComparison.Ordinal);

@@ -9,6 +9,7 @@ using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Workshop;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office.Invoices;
 
@@ -79,9 +80,7 @@ public sealed class TaxSystemTests
     public async Task Page_TheTaxSystem_IsChosenAndKept()
     {
         await using var shop = await InvoicingShop.OpenAsync();
-        await using var page = new BunitContext();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        page.Services.AddLocalization();
+        await using var page = TestPage.Plain();
         page.Services.AddMudServices();
         page.Services.AddSingleton(_ => shop.Shop.Get<ChangeInvoiceSettings>());
         page.Services.AddSingleton(_ => shop.Shop.Get<SettingsView>());

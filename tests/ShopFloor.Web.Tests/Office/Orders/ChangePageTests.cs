@@ -1,4 +1,3 @@
-using System.Security.Claims;
 using Bunit;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Authorization;
@@ -8,6 +7,7 @@ using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Orders.Changes;
 using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office.Orders;
 
@@ -137,16 +137,13 @@ public sealed class ChangePageTests
 
     private static BunitContext Page(ChangedShop shop)
     {
-        var page = new BunitContext();
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<TimeProvider>(shop.Shop.Clock);
+        var page = TestPage.Of(shop.Shop);
         page.Services.AddSingleton(shop.Get<CorrectTexts>());
         page.Services.AddSingleton(shop.Get<ChangeContact>());
         page.Services.AddSingleton(shop.Get<MovePromise>());
         page.Services.AddSingleton(shop.Get<EarliestView>());
         page.Services.AddSingleton(shop.Get<QuantityView>());
         page.Services.AddSingleton(shop.Get<ChangeQuantity>());
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
         return page;
     }
 
@@ -170,8 +167,8 @@ public sealed class ChangePageTests
 
     private static Task<AuthenticationState> Session(ChangedShop shop)
     {
-        var owner = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Owner.ToString())], "test"));
-        return Task.FromResult(new AuthenticationState(owner));
+        var owner = TestPage.Worker(shop.Owner);
+        return TestPage.Session(owner);
     }
 
     private static AngleSharp.Dom.IElement Button<T>(IRenderedComponent<T> at, string words)

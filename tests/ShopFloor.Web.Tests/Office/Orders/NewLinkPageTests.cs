@@ -1,12 +1,11 @@
-using System.Security.Claims;
 using Bunit;
-using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.Components.Forms;
 using Microsoft.Extensions.DependencyInjection;
 using MudBlazor.Services;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Shared.Controls;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office.Orders;
 
@@ -63,17 +62,13 @@ public sealed class NewLinkPageTests
 
     private static IRenderedComponent<OrderTicket> Open(ChangedShop shop, BunitContext page, int number)
     {
-        var owner = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Owner.ToString())], "test"));
-        return page.Render<OrderTicket>(p =>
-            p.Add(t => t.Number, number).AddCascadingValue(Task.FromResult(new AuthenticationState(owner)))
-        );
+        var owner = TestPage.Worker(shop.Owner);
+        return page.Render<OrderTicket>(p => p.Add(t => t.Number, number).AddCascadingValue(TestPage.Session(owner)));
     }
 
     private static BunitContext Page(ChangedShop shop)
     {
-        var page = new BunitContext();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        page.Services.AddLocalization();
+        var page = TestPage.Plain();
         page.Services.AddMudServices();
         page.Services.AddSingleton<AntiforgeryStateProvider, NoToken>();
         page.Services.AddSingleton(shop.Get<NewStatusLink>());

@@ -98,12 +98,8 @@ public sealed class OrderListTests
 
     private static BunitContext Page(TestShop shop)
     {
-        var page = new BunitContext();
-        page.JSInterop.Mode = JSRuntimeMode.Loose;
-        page.Services.AddLocalization();
-        page.Services.AddSingleton<TimeProvider>(shop.Clock);
+        var page = TestPage.Of(shop);
         page.Services.AddSingleton(new Notifier(NullLogger<Notifier>.Instance));
-        page.Services.AddSingleton(shop.Get<OrderListView>());
         return page;
     }
 
