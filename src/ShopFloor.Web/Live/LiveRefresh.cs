@@ -45,16 +45,6 @@ public sealed class LiveRefresh : ComponentBase, IDisposable
         await Task.Yield();
         // The news came on the thread of somebody who may speak another language, or none.
         (CultureInfo.CurrentCulture, CultureInfo.CurrentUICulture) = language;
-        try
-        {
-            await InvokeAsync(OnChange.InvokeAsync);
-        }
-        // The circuit went away between the news and the reload: there is nobody left to show it to.
-        catch (ObjectDisposedException) { }
-        // A fault of the page's own reload belongs to the page's error boundary, as if the page had thrown it itself.
-        catch (Exception e)
-        {
-            await DispatchExceptionAsync(e);
-        }
+        await OnItsPage.RunAsync(InvokeAsync, OnChange.InvokeAsync, DispatchExceptionAsync);
     }
 }

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Components;
+using ShopFloor.Web.Live;
 
 namespace ShopFloor.Web.Shared.Controls;
 
@@ -37,7 +38,12 @@ public abstract class TextEntry : Entry, IDisposable
         typed = (string?)e.Value;
         if (!Live)
             return;
-        timer ??= Time.CreateTimer(_ => _ = InvokeAsync(ReportAsync), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+        timer ??= Time.CreateTimer(
+            _ => _ = OnItsPage.RunAsync(InvokeAsync, ReportAsync, DispatchExceptionAsync),
+            null,
+            Timeout.InfiniteTimeSpan,
+            Timeout.InfiniteTimeSpan
+        );
         timer.Change(Pause, Timeout.InfiniteTimeSpan);
     }
 
