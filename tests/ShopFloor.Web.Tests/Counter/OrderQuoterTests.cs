@@ -74,6 +74,29 @@ public sealed class OrderQuoterTests : IDisposable
         Assert.Equal(2, quoter.Quote!.Net);
     }
 
+    /// <summary>"Start over" closes the entry while its price is computed, and whoever computes may not hear that in time.</summary>
+    [Fact]
+    public async Task Answer_AfterTheEntryWasClosed_IsDroppedAndReadsNothing()
+    {
+        var (isClosed, changes, held) = (false, 0, new TaskCompletionSource<OrderQuote>());
+        using var closing = new OrderQuoter(
+            keeper,
+            entry => isClosed ? throw new InvalidOperationException("The entry is closed.") : Read(entry),
+            (_, _) => held.Task,
+            work => work(),
+            clock
+        );
+        closing.Changed += (_, _) => changes++;
+        var asking = closing.AskAsync();
+        isClosed = true;
+        closing.Dispose();
+        held.SetResult(Quote(1));
+        await asking;
+        await closing.AskAsync();
+        Assert.Null(closing.Quote);
+        Assert.Equal(0, changes);
+    }
+
     private static OrderQuote Quote(decimal net) => new([], net, net, 0, "EUR", null, 0, default);
 
     private Task HeardAsync()

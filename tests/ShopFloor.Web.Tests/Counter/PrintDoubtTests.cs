@@ -80,11 +80,11 @@ public sealed class PrintDoubtTests
         Assert.Contains("51 pixels per inch", check.Find(".coarse-picture").TextContent, StringComparison.Ordinal);
         Assert.Contains("width of 24 mm", check.Find(".coarse-picture").TextContent, StringComparison.Ordinal);
         Assert.NotEmpty(check.FindAll(".small-letters"));
-        Assert.Empty(desk.Input(desk.Keeper!.Entry).CoarseTold);
+        Assert.Empty(desk.Input(desk.Keeper!.Id, desk.Keeper.Entry).CoarseTold);
         await check.InvokeAsync(() => check.Find("#coarse").ChangeAsync(new() { Value = true }));
         Assert.Equal("0:51", desk.Keeper!.Entry.CoarseTold);
-        Assert.Equal([1], desk.Input(desk.Keeper!.Entry).CoarseTold);
-        Assert.Empty(desk.Input(desk.Keeper!.Entry.WithLine(l => l with { Width = "150" })).CoarseTold);
+        Assert.Equal([1], desk.Input(desk.Keeper!.Id, desk.Keeper.Entry).CoarseTold);
+        Assert.Empty(desk.Input(desk.Keeper!.Id, desk.Keeper.Entry.WithLine(l => l with { Width = "150" })).CoarseTold);
         await check.InvokeAsync(() => check.Find("#coarse").ChangeAsync(new() { Value = false }));
         Assert.Equal("", desk.Keeper!.Entry.CoarseTold);
         await desk.Keeper!.FlushAsync();

@@ -59,7 +59,7 @@ public sealed partial class OrderDesk(
             return;
         Close();
         (worker, IsClerk) = (WorkerClaim.IdOf(user) ?? Guid.Empty, Clerks.Is(user));
-        post = work => invoke(() => GuardAsync(work, fail));
+        post = work => OnItsPage.RunAsync(invoke, work, fail);
         var opened = await open.RunAsync(worker, id);
         Fault = opened.IsOk ? null : opened.Refusals[0];
         Booked = opened.IsOk ? opened.Value.BecameOrder : null;
@@ -76,7 +76,7 @@ public sealed partial class OrderDesk(
         );
         Quoter = new OrderQuoter(
             Keeper,
-            e => Input(OrderWalk.Known(e)),
+            e => Input(id, OrderWalk.Known(e)),
             async (input, cancel) => (await QuoteAsync([input], cancel))[0],
             post,
             time
@@ -86,22 +86,25 @@ public sealed partial class OrderDesk(
     }
 
     /// <summary>What is wrong with a step, in the screen's language.</summary>
-    public IReadOnlyList<Refusal> FaultsOf(CounterStep step) =>
-        [.. TooLarge(step), .. StepFaults.Of(Keeper!.Entry, step, Choices!.Today).Select(f => f.Said(texts))];
+    public IReadOnlyList<Refusal> FaultsOf(CounterStep step) => FaultsOf(Keeper!, step);
+
+    private IReadOnlyList<Refusal> FaultsOf(DraftKeeper keeper, CounterStep step) =>
+        [.. TooLarge(keeper, step), .. StepFaults.Of(keeper.Entry, step, Choices!.Today).Select(f => f.Said(texts))];
 
     // Said where the size is entered: nobody should choose pictures for a piece that goes into no oven.
-    private IReadOnlyList<Refusal> TooLarge(CounterStep step) =>
-        step == CounterStep.Size && JudgeLine.TooLarge(EntryReading.Piece(Keeper!.Line, Keeper.Entry.Unit), Choices!.Sizes) is { } large
+    private IReadOnlyList<Refusal> TooLarge(DraftKeeper keeper, CounterStep step) =>
+        step == CounterStep.Size && JudgeLine.TooLarge(EntryReading.Piece(keeper.Line, keeper.Entry.Unit), Choices!.Sizes) is { } large
             ? [spoken.Of(large)]
             : [];
 
     /// <summary>Books the order; asked twice it books once.</summary>
     public async Task<Result<BookedOrder>> BookAsync()
     {
-        await Keeper!.FlushAsync();
-        if (FaultsOf(CounterStep.Check) is { Count: > 0 } faults)
+        var keeper = Keeper!;
+        await keeper.FlushAsync();
+        if (FaultsOf(keeper, CounterStep.Check) is { Count: > 0 } faults)
             return Result<BookedOrder>.Refused(faults);
-        var result = await book.RunAsync(Asked.By(worker, Keeper.Entry.BookCommand), Input(Keeper.Entry));
+        var result = await book.RunAsync(Asked.By(worker, keeper.Entry.BookCommand), Input(keeper.Id, keeper.Entry));
         return result.IsOk ? result : Result<BookedOrder>.Refused(spoken.Of(result.Refusals));
     }
 
@@ -114,9 +117,9 @@ public sealed partial class OrderDesk(
         await wipe.RunAsync(Asked.By(worker), keeper.Id);
     }
 
-    /// <summary>The order as it would be booked.</summary>
-    public OrderInput Input(OrderEntry entry) =>
-        EntryReading.Order(entry, Keeper!.Id, Choices!.BleedMillimetres, CultureInfo.CurrentUICulture.TwoLetterISOLanguageName);
+    /// <summary>The order as it would be booked. The draft is named: an answer may come when the entry is closed already.</summary>
+    public OrderInput Input(Guid draft, OrderEntry entry) =>
+        EntryReading.Order(entry, draft, Choices!.BleedMillimetres, CultureInfo.CurrentUICulture.TwoLetterISOLanguageName);
 
     // The promise plans the shop's days, which takes its time: not on the circuit's own thread, and not for everybody at once.
     private async Task<IReadOnlyList<OrderQuote>> QuoteAsync(IReadOnlyList<OrderInput> ways, CancellationToken cancel)
@@ -134,13 +137,13 @@ public sealed partial class OrderDesk(
 
     /// <summary>What a rush would cost in its turn, and when it would be ready then.</summary>
     public async Task<OrderQuote> InItsTurnAsync(CancellationToken cancel) =>
-        (await QuoteAsync([Input(Keeper!.Entry with { IsRush = false })], cancel))[0];
+        (await QuoteAsync([Input(Keeper!.Id, Keeper.Entry with { IsRush = false })], cancel))[0];
 
     /// <summary>Other ways to have the order, each with its own price and day; only those that are cheaper or earlier.</summary>
     public async Task<IReadOnlyList<OfferedWay>> OtherWaysAsync(CancellationToken cancel)
     {
         var ways = OtherWays.Of(Keeper!.Entry, Choices!, Quoter?.Quote?.PromisedAt is not null).ToList();
-        var quotes = await QuoteAsync([Input(Keeper.Entry), .. ways.Select(w => Input(w.Entry))], cancel);
+        var quotes = await QuoteAsync([Input(Keeper.Id, Keeper.Entry), .. ways.Select(w => Input(Keeper.Id, w.Entry))], cancel);
         return OtherWays.Best(
             ways.Zip(quotes.Skip(1), (way, then) => OfferedWay.Compared(way, quotes[0], then, Choices!.PricesIncludeTax))
                 .OfType<OfferedWay>()
@@ -148,7 +151,7 @@ public sealed partial class OrderDesk(
     }
 
     /// <summary>Goes to a step at once. What was typed is kept beside it, so that nobody waits for the disk; trouble with that is the keeper's to tell.</summary>
-    public void Go(CounterStep step) => _ = post(() => Keeper!.GoAsync(step));
+    public void Go(CounterStep step) => _ = Keeper is { } keeper ? post(() => keeper.GoAsync(step)) : Task.CompletedTask;
 
     /// <summary>A command of this worker.</summary>
     public Asked Ask() => Asked.By(worker);
@@ -177,19 +180,6 @@ public sealed partial class OrderDesk(
         var opened = await open.RunAsync(worker, keeper.Id);
         if (opened.IsOk && keeper.Take(opened.Value.Kept.Incoming) is { Count: > 0 } notes)
             Notes = notes;
-    }
-
-    private static async Task GuardAsync(Func<Task> work, Func<Exception, Task> fail)
-    {
-        try
-        {
-            await work();
-        }
-        // A fault outside an event of the page goes to the page's error boundary, as if the page had thrown it itself.
-        catch (Exception e)
-        {
-            await fail(e);
-        }
     }
 
     [LoggerMessage(Level = LogLevel.Error, Message = "The draft {Draft} could not be kept")]

@@ -21,6 +21,7 @@ public sealed class OrderQuoter : IDisposable
     private readonly ITimer timer;
     private CancellationTokenSource? running;
     private string quoted = "";
+    private bool closed;
 
     /// <summary>Follows the keeper's order.</summary>
     public OrderQuoter(
@@ -48,6 +49,8 @@ public sealed class OrderQuoter : IDisposable
     /// <summary>Asks now.</summary>
     public async Task AskAsync()
     {
+        if (closed)
+            return;
         running?.Cancel();
         using var mine = new CancellationTokenSource();
         running = mine;
@@ -56,12 +59,13 @@ public sealed class OrderQuoter : IDisposable
         try
         {
             var answer = await quote(input, mine.Token);
-            if (asked != Priced(read(keeper.Entry)))
+            // A newer question took over, or the entry was closed: nobody reads this answer, and there may be nothing left to hold it against.
+            if (mine.IsCancellationRequested || asked != Priced(read(keeper.Entry)))
                 return;
             (Quote, IsOld, quoted) = (answer, false, asked);
             Changed?.Invoke(this, EventArgs.Empty);
         }
-        // A newer question took over.
+        // The same, heard by whoever was asked.
         catch (OperationCanceledException) when (mine.IsCancellationRequested) { }
         finally
         {
@@ -73,6 +77,7 @@ public sealed class OrderQuoter : IDisposable
     /// <inheritdoc />
     public void Dispose()
     {
+        closed = true;
         keeper.Changed -= Later;
         timer.Dispose();
         running?.Cancel();
