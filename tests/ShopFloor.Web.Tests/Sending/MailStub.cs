@@ -32,6 +32,9 @@ internal sealed class MailStub : IAsyncDisposable
     /// <summary>Answer to the recipient; 250 takes it.</summary>
     public string RecipientAnswer { get; set; } = "250 fine";
 
+    /// <summary>Answers nothing to a farewell, and closes the line.</summary>
+    public bool HangsUpAtQuit { get; init; }
+
     public async ValueTask DisposeAsync()
     {
         // The loop is over before the listener is: it may come back from a caller at any moment and listen for the next.
@@ -68,6 +71,8 @@ internal sealed class MailStub : IAsyncDisposable
                 Mails.Enqueue(await MailAsync(reader));
                 await SayAsync(DataAnswer);
             }
+            else if (HangsUpAtQuit && line.StartsWith("QUIT", StringComparison.Ordinal))
+                return;
             else if (line.StartsWith("MAIL", StringComparison.Ordinal))
                 await SayAsync(SenderAnswer);
             else if (line.StartsWith("RCPT", StringComparison.Ordinal))

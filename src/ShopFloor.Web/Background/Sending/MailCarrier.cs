@@ -71,7 +71,7 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
             if (mail.User.Length > 0)
                 await client.AuthenticateAsync(mail.User, password, cancel);
             await client.SendAsync(built, cancel);
-            await client.DisconnectAsync(quit: true, cancel);
+            await LeaveAsync(client);
             return new Carried(CarryEnd.Taken);
         }
         catch (ParseException wrong)
@@ -96,6 +96,19 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
             )
         {
             return new Carried(CarryEnd.Failed, $"{trouble.GetType().Name}: {trouble.Message}");
+        }
+    }
+
+    // The server has taken the mail: neither a stop of the program nor a line that is cut at the farewell may send it again.
+    private static async Task LeaveAsync(SmtpClient client)
+    {
+        try
+        {
+            await client.DisconnectAsync(quit: true, CancellationToken.None);
+        }
+        catch (Exception cut) when (cut is ProtocolException or CommandException or SocketException or IOException or TimeoutException)
+        {
+            // It hangs up by itself.
         }
     }
 

@@ -30,7 +30,8 @@ public sealed partial class SendDue(
         foreach (var message in await DueAsync(carrier.Kind, cancel))
         {
             var carried = await CarryAsync(carrier, message, cancel);
-            await MarkAsync(message.Id, carried, cancel);
+            // What the other side took is marked although the program is stopping: it would go out again at the next start.
+            await MarkAsync(message.Id, carried, CancellationToken.None);
             sent += carried.End == CarryEnd.Taken ? 1 : 0;
         }
         return sent;
