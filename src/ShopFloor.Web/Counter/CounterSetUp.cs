@@ -20,7 +20,7 @@ public static class CounterSetUp
 
     public static IServiceCollection AddCounter(this IServiceCollection services)
     {
-        services.AddSingleton(s => new PictureDoor(new PictureLimits(s.GetRequiredService<HostSettings>().UploadMegabytes * 1024L * 1024)));
+        services.AddSingleton(s => new PictureDoor(new PictureLimits(s.GetRequiredService<HostSettings>().UploadBytes)));
         services.AddSingleton<PictureFolder>();
         services.AddSingleton(s => new Misses(s.GetRequiredService<TimeProvider>(), Misses.Most));
         services.AddKeyedSingleton(WhereMisses, (s, _) => new Misses(s.GetRequiredService<TimeProvider>(), MostWhereMisses));

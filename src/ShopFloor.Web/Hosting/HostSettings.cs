@@ -26,8 +26,11 @@ public sealed class HostSettings
     /// <summary>Sign-in tries per minute and address.</summary>
     public int SignInsPerMinute { get; set; } = 10;
 
-    /// <summary>Largest picture that may be sent, in megabytes.</summary>
+    /// <summary>Largest file that may be sent, in megabytes of 1024 × 1024 bytes.</summary>
     public int UploadMegabytes { get; set; } = 25;
+
+    /// <summary>The same in bytes, for whoever takes files in.</summary>
+    public long UploadBytes => UploadMegabytes * 1024L * 1024;
 
     /// <summary>Fill an empty database with the invented demo workshop; without it as the environment says (Development: yes).</summary>
     public bool? Demo { get; set; }

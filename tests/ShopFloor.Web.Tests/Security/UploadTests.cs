@@ -2,6 +2,7 @@ using System.Net;
 using System.Text.RegularExpressions;
 using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
+using ShopFloor.Documents.Imaging;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Shared.Uploads;
 using ShopFloor.Web.Tests.Support;
@@ -34,7 +35,7 @@ public sealed class UploadTests
 
     [Theory]
     [InlineData(0, 422)]
-    [InlineData(1_000_001, 413)]
+    [InlineData((1024 * 1024) + 1, 413)]
     public async Task Post_EmptyOrTooLarge_IsRefusedInWordsAndNothingIsKept(int size, int status)
     {
         await using var host = await ShopHost.StartAsync(settings: ("ShopFloor:UploadMegabytes", "1"));
@@ -43,6 +44,14 @@ public sealed class UploadTests
         Assert.Equal(status, (int)answer.StatusCode);
         Assert.Contains("file", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         Assert.False(host.Services.GetRequiredService<IncomingFiles>().Open(File).IsOk);
+    }
+
+    [Fact]
+    public async Task Limit_OfFilesAndOfPictures_IsTheSame()
+    {
+        await using var host = await ShopHost.StartAsync(settings: ("ShopFloor:UploadMegabytes", "3"));
+        Assert.Equal(3 * 1024 * 1024, host.Services.GetRequiredService<IncomingFiles>().Limit);
+        Assert.Equal(3 * 1024 * 1024, host.Services.GetRequiredService<PictureDoor>().Limits.MaxBytes);
     }
 
     /// <summary>After a lost connection the sender tries again while the first try may still hang: both end well, and the file is whole.</summary>

@@ -18,7 +18,7 @@ public sealed class IncomingFiles(HostSettings settings, TimeProvider time)
     private readonly string folder = Path.Combine(settings.DataFolder, "incoming");
 
     /// <summary>The most bytes of one file.</summary>
-    public long Limit => settings.UploadMegabytes * 1_000_000L;
+    public long Limit => settings.UploadBytes;
 
     /// <summary>Writes what arrives to disk, flushed, and refuses it when it is empty or larger than the limit.</summary>
     /// <remarks>The id is the sender's: the same upload sent again replaces itself, also while the first try has not ended yet.</remarks>
