@@ -131,6 +131,32 @@ public sealed class BenchTapsTests : IAsyncLifetime
         await visitor.Page.EndsAsync($"/b/{code}");
     }
 
+    /// <summary>The browser's detector throws at frames of a camera that is not ready yet.</summary>
+    [Fact]
+    public async Task Camera_FramesThatCannotBeRead_AreLookedPastAndTheCameraGoesOff()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var (code, _) = await UpForAsync(StepKind.Clean);
+        await visitor.Page.AddInitScriptAsync(
+            $$"""
+            navigator.mediaDevices.getUserMedia = async () => (globalThis.filmed = document.createElement("canvas").captureStream(5));
+            let frames = 0;
+            globalThis.BarcodeDetector = class {
+              async detect() {
+                if (++frames < 3) throw new DOMException("not ready", "InvalidStateError");
+                return [{ rawValue: "{{code}}" }];
+              }
+            };
+            HTMLMediaElement.prototype.play = async () => {};
+            """
+        );
+        await visitor.GoAsync("/bench");
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Scan with the camera" }).ClickAsync();
+        await visitor.Page.EndsAsync($"/b/{code}");
+        Assert.Equal("ended", await visitor.Page.EvaluateAsync<string>("() => filmed.getTracks()[0].readyState"));
+        Assert.Empty(visitor.Complaints);
+    }
+
     [Fact]
     public async Task Fault_ReportedOnAPiece_PutsItAsideWithTheUsualAction()
     {

@@ -280,12 +280,17 @@
       say("no", box()?.dataset.nocamera ?? "");
       return;
     }
-    const video = dialog.querySelector("video");
-    video.srcObject = stream;
-    dialog.showModal();
-    await video.play();
-    const code = await look(video, dialog);
-    closeCamera();
+    let code = null;
+    // However the looking ends, the camera goes off: it would film on behind the page.
+    try {
+      const video = dialog.querySelector("video");
+      video.srcObject = stream;
+      dialog.showModal();
+      await video.play();
+      code = await look(video, dialog);
+    } finally {
+      closeCamera();
+    }
     if (code) find(code);
   }
 
@@ -293,11 +298,20 @@
     const detector = "BarcodeDetector" in globalThis ? new BarcodeDetector({ formats: ["qr_code"] }) : null;
     const canvas = document.createElement("canvas");
     while (dialog.open) {
-      const code = detector ? (await detector.detect(video))[0]?.rawValue : await byServer(video, canvas);
+      const code = detector ? await byBrowser(detector, video) : await byServer(video, canvas);
       if (code) return code;
       await pause(detector ? 120 : 350);
     }
     return null;
+  }
+
+  // A frame that cannot be read, such as the first ones of a camera that is still starting, shows nothing.
+  async function byBrowser(detector, video) {
+    try {
+      return (await detector.detect(video))[0]?.rawValue;
+    } catch {
+      return null;
+    }
   }
 
   async function byServer(video, canvas) {
