@@ -14,20 +14,20 @@ public sealed class IssuedDocument
         Guid id,
         string kind,
         string number,
-        OrderIdText order,
+        DocumentFor @for,
         DateTimeOffset at,
         string json,
         (decimal Total, string Currency) sum
     )
     {
-        (Id, Kind, Number, Order, At, Json) = (id, kind, number, order.Order, at, json);
-        (CustomerName, Total, Currency) = (order.CustomerName, sum.Total, sum.Currency);
+        (Id, Kind, Number, Order, At, Json) = (id, kind, number, @for.Order, at, json);
+        (CustomerName, Total, Currency) = (@for.CustomerName, sum.Total, sum.Currency);
     }
 
     /// <summary>Names it.</summary>
     public Guid Id { get; private set; }
 
-    /// <summary><c>invoice</c>, <c>credit note</c>, <c>deposit invoice</c>, <c>receipt</c>.</summary>
+    /// <summary>One of <see cref="Domain.Invoicing.DocumentWords"/>.</summary>
     public string Kind { get; private set; } = "";
 
     /// <summary>Its number, unique.</summary>
@@ -88,7 +88,7 @@ public sealed class IssuedDocument
     public void Erase(string name, string json, string hash) => (CustomerName, Json, xml, pdf, sha256) = (name, json, "", [], hash);
 }
 
-/// <summary>For whom a document is.</summary>
+/// <summary>What and whom a document is for.</summary>
 /// <param name="Order">The order.</param>
 /// <param name="CustomerName">The buyer as printed.</param>
-public readonly record struct OrderIdText(Domain.OrderId Order, string CustomerName);
+public readonly record struct DocumentFor(Domain.OrderId Order, string CustomerName);

@@ -1,3 +1,5 @@
+using ShopFloor.Domain.Invoicing;
+
 namespace ShopFloor.Documents.Letters;
 
 /// <summary>A payment on the paper of a day's takings.</summary>
@@ -130,10 +132,10 @@ public static class BookLetters
     private static string Kind(string kind, LetterReader reader) =>
         kind switch
         {
-            "part invoice" => reader.Say("Part invoices"),
-            "deposit invoice" => reader.Say("Deposit invoices"),
-            "credit note" => reader.Say("Credit notes"),
-            "receipt" => reader.Say("Receipts"),
+            DocumentWords.PartInvoice => reader.Say("Part invoices"),
+            DocumentWords.DepositInvoice => reader.Say("Deposit invoices"),
+            DocumentWords.CreditNote => reader.Say("Credit notes"),
+            DocumentWords.Receipt => reader.Say("Receipts"),
             _ => reader.Say("Invoices"),
         };
 }

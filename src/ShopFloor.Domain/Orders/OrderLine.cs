@@ -253,12 +253,15 @@ public sealed class OrderLine
         init => texts = value;
     }
 
-    /// <summary>Verdict of the material for this finish when booked: take, test piece.</summary>
+    /// <summary>Verdict of the material for this finish when booked: one of <see cref="VerdictWords"/>.</summary>
     public string Verdict
     {
         get => verdict;
         init => verdict = value;
     }
+
+    /// <summary>Its pieces go into the heat only after a test piece of the same kind came out well.</summary>
+    public bool AsksForTest => verdict == VerdictWords.TestPiece;
 
     /// <summary>The agreed price.</summary>
     public AgreedPrice Price

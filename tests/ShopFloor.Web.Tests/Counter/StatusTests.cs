@@ -94,7 +94,7 @@ public sealed class StatusTests
         var id = Guid.CreateVersion7();
         await using (var context = await ContextAsync(counter))
         {
-            var order = new OrderIdText(booked.Order, "Ada Fenwick");
+            var order = new DocumentFor(booked.Order, "Ada Fenwick");
             context.Documents.Add(
                 new IssuedDocument(id, "invoice", "2026-1", order, DateTimeOffset.UnixEpoch, "{}", (10, "EUR"))
                 {
@@ -129,7 +129,7 @@ public sealed class StatusTests
         Assert.True((await counter.Get<ChangeProfile>().RunAsync(Asked.By(owner), profile)).IsOk);
         await using (var context = await ContextAsync(counter))
         {
-            var order = new OrderIdText(booked.Order, "Ada Fenwick");
+            var order = new DocumentFor(booked.Order, "Ada Fenwick");
             context.Documents.Add(
                 new IssuedDocument(Guid.CreateVersion7(), "deposit invoice", "D1", order, DateTimeOffset.UnixEpoch, "{}", (10, "EUR"))
             );

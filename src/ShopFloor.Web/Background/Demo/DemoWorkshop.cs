@@ -134,7 +134,7 @@ public sealed class DemoWorkshop(
         var story = new DemoStory(work, stations, cans, coatings);
         var photo = demo.End == PieceState.Spoiled ? await pictures.AddToAsync(work, DemoPictures.Blistered, cancel) : null;
         await story.PlayAsync(pieces, demo, (picture, photo), now, cancel);
-        if (demo is { Stage: StepKind.Clean } && found.Lines[0] is { Verdict: "test piece" } line)
+        if (demo is { Stage: StepKind.Clean } && found.Lines[0] is { AsksForTest: true } line)
             await story.TestAsync(pieces[0], line, now, cancel);
         return default(Done);
     }

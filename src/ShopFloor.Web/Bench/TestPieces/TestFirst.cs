@@ -60,7 +60,7 @@ internal static class TestFirst
     /// <summary>True when a piece that is not begun asks for a test and its material has none that is good; null: no test of it is known.</summary>
     internal static bool? IsMissing(OrderLine line, Piece piece, CurrentSettings settings)
     {
-        if (piece is not { State: PieceState.Received or PieceState.Booked, IsTest: false } || line.Verdict != "test piece")
+        if (piece is not { State: PieceState.Received or PieceState.Booked, IsTest: false } || !line.AsksForTest)
             return false;
         var heat = TestHeat.Of(piece);
         var material = settings.Material(line.Piece.Material);

@@ -228,7 +228,7 @@ public sealed class BookOrder(
                 Picture = entered.Picture,
                 Placement = entered.Placement,
                 Texts = entered.Texts,
-                Verdict = fitted.Quote.Verdict == Verdict.Take ? "take" : "test piece",
+                Verdict = VerdictWords.Of(fitted.Quote.Verdict),
                 Price = AgreeOn.Price(fitted.Quote.Price!, entered.Piece.IsOwn, shop),
             };
             order.Add(line);

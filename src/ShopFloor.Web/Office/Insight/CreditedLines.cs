@@ -32,7 +32,7 @@ internal static class CreditedLines
     {
         var touched = context.Documents.Where(d => d.Day >= month.From && d.Day < month.Until).Select(d => d.Order);
         var ids = await context
-            .Documents.Where(d => d.Kind == "credit note" && d.Day < month.Until && touched.Contains(d.Order))
+            .Documents.Where(d => d.Kind == DocumentWords.CreditNote && d.Day < month.Until && touched.Contains(d.Order))
             .Select(d => d.Order)
             .Distinct()
             .ToListAsync(cancel);

@@ -91,7 +91,7 @@ internal sealed class BankMatching
             .Where(d => d.Kind == Reminders.Kind && d.Corrects != null)
             .Select(d => new { d.Number, d.Corrects })
             .ToListAsync(cancel);
-        var open = rows.Where(r => r.Kind != Reminders.Kind && r.Kind != "credit note").ToList();
+        var open = rows.Where(r => r.Kind != Reminders.Kind && r.Kind != DocumentWords.CreditNote).ToList();
         var named = new BankNumbers(
             open.Select(r => (r.Number, r.Id)).Concat(letters.Select(l => (l.Number, l.Corrects!.Value))),
             rows.Select(r => r.Number)

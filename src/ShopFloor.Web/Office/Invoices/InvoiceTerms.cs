@@ -22,15 +22,7 @@ internal static class InvoiceTerms
         };
 
     /// <summary>How a kind of document is called in lists and in the database.</summary>
-    public static string Word(DocumentKind kind) =>
-        kind switch
-        {
-            DocumentKind.PartInvoice => "part invoice",
-            DocumentKind.DepositInvoice => "deposit invoice",
-            DocumentKind.CreditNote => "credit note",
-            DocumentKind.Receipt => "receipt",
-            _ => "invoice",
-        };
+    public static string Word(DocumentKind kind) => DocumentWords.Of(kind);
 
     public static TaxSettings Tax(CurrentSettings settings) =>
         new(

@@ -52,7 +52,7 @@ public static class KeepDocument
             Guid.CreateVersion7(),
             InvoiceTerms.Word(draft.Kind),
             number,
-            new OrderIdText(account.Order.Id, draft.Buyer?.Name ?? ""),
+            new DocumentFor(account.Order.Id, draft.Buyer?.Name ?? ""),
             work.Now,
             json,
             (issued.Totals.Payable, draft.Settings.Currency)

@@ -15,7 +15,7 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <summary>Reminders are kept like documents, with a number and a paper, but they are no invoices.</summary>
 internal static class Reminders
 {
-    public const string Kind = "reminder";
+    public const string Kind = DocumentWords.Reminder;
 
     public static NumberSeries Series { get; } = new("reminder", "R", PerYear: true, 4);
 
@@ -72,7 +72,7 @@ public sealed class SendReminder(CommandRunner runner, Letterheads heads) : IUse
             Guid.CreateVersion7(),
             Reminders.Kind,
             number,
-            new OrderIdText(open.Order, invoice.Content.Buyer?.Name ?? ""),
+            new DocumentFor(open.Order, invoice.Content.Buyer?.Name ?? ""),
             work.Now,
             json,
             (due.Total, invoice.Content.Settings.Currency)

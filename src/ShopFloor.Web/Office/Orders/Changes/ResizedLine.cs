@@ -98,7 +98,7 @@ internal sealed record ResizedLine(OrderLine Line, IReadOnlyList<Piece> Pieces, 
             return Result<ResizedLine>.Refused(done.Refusals);
         if (of.Moves.New.Count == 0)
             return new ResizedLine(of.Line, of.Pieces, of.Moves, judged, null) { Why = why };
-        order.MakeBy(of.Line.Number, judged.Recipe!.Id, judged.Quote.Verdict == Verdict.Take ? "take" : "test piece");
+        order.MakeBy(of.Line.Number, judged.Recipe!.Id, VerdictWords.Of(judged.Quote.Verdict));
         // A promise is asked for what comes on top: the others have theirs.
         var onTop = new OrderInput { Lines = [entered with { Quantity = of.Moves.New.Count }], IsRush = order.IsRush };
         var few = await ShortBlanks.OfAsync(context, onTop, shop.Facts, cancel);
