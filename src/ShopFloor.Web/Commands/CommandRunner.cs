@@ -12,7 +12,7 @@ using ShopFloor.Web.Live;
 namespace ShopFloor.Web.Commands;
 
 /// <summary>
-/// The one way to change anything: right, command id, write gate, transaction, the use case's own rule, one save, word to the screens.
+/// How every use case changes anything: right, command id, write gate, transaction, the use case's own rule, one save, word to the screens.
 /// </summary>
 public sealed partial class CommandRunner(
     IDbContextFactory<ShopContext> contexts,

@@ -7,7 +7,9 @@ namespace ShopFloor.Web.Commands;
 
 public static class CommandSetUp
 {
-    /// <summary>The database in that folder, the command runner, and every use case and page view of this assembly.</summary>
+    private static readonly Type[] Marks = [typeof(IUseCase), typeof(IPageView), typeof(IErrand)];
+
+    /// <summary>The database in that folder, the command runner, and every use case, page view and errand of this assembly.</summary>
     public static IServiceCollection AddShop(this IServiceCollection services, string dataFolder)
     {
         services.AddSingleton(_ => ProcessLock.Take(dataFolder));
@@ -21,10 +23,7 @@ public static class CommandSetUp
         services.AddSingleton<PromiseDay>();
         services.AddSingleton<Counter.Booking.JudgedLines>();
         foreach (var type in typeof(CommandSetUp).Assembly.GetTypes())
-            if (
-                type is { IsClass: true, IsAbstract: false }
-                && (type.IsAssignableTo(typeof(IUseCase)) || type.IsAssignableTo(typeof(IPageView)))
-            )
+            if (type is { IsClass: true, IsAbstract: false } && Array.Exists(Marks, type.IsAssignableTo))
                 services.AddScoped(type);
         return services;
     }

@@ -6,5 +6,11 @@ namespace ShopFloor.Web.Commands;
 /// </summary>
 public interface IUseCase;
 
-/// <summary>Marks a read: projects what one page shows straight from the database. Registered by itself.</summary>
+/// <summary>Marks a read: projects what one page shows straight from the database, and changes nothing. Registered by itself.</summary>
 public interface IPageView;
+
+/// <summary>
+/// Marks an errand of a page or a round: it begins use cases, keeps something as long as the page lives, or sends. What it changes in the
+/// database, its use cases change. Registered by itself.
+/// </summary>
+public interface IErrand;

@@ -13,7 +13,7 @@ namespace ShopFloor.Web.Counter.Clerk;
 /// Begins a new entry with what an earlier order had: customer, pieces, pictures as they were laid, finishes. Nothing that was agreed to is
 /// taken over, for a new order is agreed to anew.
 /// </summary>
-public sealed class RepeatOrder(IDbContextFactory<ShopContext> contexts, BeginDraft begin, TimeProvider time) : IPageView
+public sealed class RepeatOrder(IDbContextFactory<ShopContext> contexts, BeginDraft begin, TimeProvider time) : IErrand
 {
     /// <summary>Makes the draft and answers its id.</summary>
     public async Task<Result<Guid>> RunAsync(Guid worker, OrderId id, CancellationToken cancel = default)

@@ -24,7 +24,7 @@ public sealed partial class OrderDesk(
     IStringLocalizer<CounterTexts> texts,
     Spoken spoken,
     ILogger<OrderDesk> logger
-) : IPageView, IDisposable
+) : IErrand, IDisposable
 {
     private static readonly SemaphoreSlim Quotes = new(2);
     private IDisposable? news;

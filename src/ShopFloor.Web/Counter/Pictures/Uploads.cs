@@ -8,7 +8,7 @@ using ShopFloor.Web.Shared;
 namespace ShopFloor.Web.Counter.Pictures;
 
 /// <summary>Takes one upload from the request to the draft.</summary>
-public sealed class Uploads(IAntiforgery antiforgery, PictureDoor door, TakePicture take, Spoken spoken) : IPageView
+public sealed class Uploads(IAntiforgery antiforgery, PictureDoor door, TakePicture take, Spoken spoken) : IErrand
 {
     /// <summary>Name of the file in the form.</summary>
     public const string FileField = "picture";

@@ -13,7 +13,7 @@ public sealed record CheckedFile(string Mark, ImportReport Report)
 }
 
 /// <summary>Checks a file and keeps it until it is taken in.</summary>
-public sealed class CheckedImport(KeptTexts kept, ImportPreview preview, ImportRows import) : IPageView
+public sealed class CheckedImport(KeptTexts kept, ImportPreview preview, ImportRows import) : IErrand
 {
     private const int MostMegabytes = 10;
 

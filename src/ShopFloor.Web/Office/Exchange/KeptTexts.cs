@@ -10,7 +10,7 @@ namespace ShopFloor.Web.Office.Exchange;
 /// Keeps the text of a file between its check and its taking in: among the incoming files, for a day, within their size, and only for
 /// whoever had it checked. Its mark is made of its content, so that what is taken in is what was checked, whatever was checked meanwhile.
 /// </summary>
-public sealed class KeptTexts(IncomingFiles files) : IPageView
+public sealed class KeptTexts(IncomingFiles files) : IErrand
 {
     /// <summary>The text of a file that was sent; refused when there is none, or too much of it.</summary>
     public static async Task<Result<FileText>> OfAsync(IFormFile? sent, int megabytes, CancellationToken cancel = default)

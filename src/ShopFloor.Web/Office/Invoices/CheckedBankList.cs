@@ -5,7 +5,7 @@ using ShopFloor.Web.Office.Exchange;
 namespace ShopFloor.Web.Office.Invoices;
 
 /// <summary>Checks a list of the bank and keeps it until its payments are entered.</summary>
-public sealed class CheckedBankList(KeptTexts kept, BankPreview preview, ImportBankLines import) : IPageView
+public sealed class CheckedBankList(KeptTexts kept, BankPreview preview, ImportBankLines import) : IErrand
 {
     private const int MostMegabytes = 5;
 

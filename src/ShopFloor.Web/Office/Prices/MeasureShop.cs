@@ -69,7 +69,7 @@ public sealed class MeasureNightly(
     SettingsView settings,
     TimeProvider time,
     IDbContextFactory<Data.ShopContext> contexts
-) : IPageView
+) : IErrand
 {
     private const int BeforeHour = 5;
 

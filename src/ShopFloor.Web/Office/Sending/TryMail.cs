@@ -8,7 +8,7 @@ using ShopFloor.Web.Office.Settings;
 namespace ShopFloor.Web.Office.Sending;
 
 /// <summary>Sends a mail at once with the settings as saved, so that the owner sees whether they are right. Changes nothing here.</summary>
-public sealed class TryMail(IDbContextFactory<ShopContext> contexts, MailCarrier carrier, TimeProvider time) : IPageView
+public sealed class TryMail(IDbContextFactory<ShopContext> contexts, MailCarrier carrier, TimeProvider time) : IErrand
 {
     /// <summary>Sends to that address; the refusal says what the server answered.</summary>
     public async Task<Result<Done>> RunAsync(string to, CancellationToken cancel = default)
