@@ -3,7 +3,6 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Options;
-using Microsoft.Extensions.Time.Testing;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Web.Background.Plans;
@@ -21,10 +20,12 @@ public sealed class LastingTests
     [Fact]
     public async Task OutboxSender_AnyFault_DoesNotEndTheLane()
     {
-        await using var shop = await TestShop.EmptyAsync();
-        var send = new SendDue(new NoDatabase(), new WriteGate(), Quiet, shop.Clock, NullLogger<SendDue>.Instance);
-        using var sender = new OutboxSender([new Broken()], send, shop.Clock, NullLogger<OutboxSender>.Instance);
-        await LastsAsync(sender, shop.Clock, TimeSpan.FromSeconds(5));
+        var (clock, database) = (new ListeningClock(), new NoDatabase());
+        var send = new SendDue(database, new WriteGate(), Quiet, clock, NullLogger<SendDue>.Instance);
+        using var sender = new OutboxSender([new Broken()], send, clock, NullLogger<OutboxSender>.Instance);
+        await sender.StartAsync(default);
+        await TicksAsync(clock, TimeSpan.FromSeconds(5), database.Asked, each: 1);
+        await sender.StopAsync(default);
     }
 
     [Fact]
@@ -43,44 +44,52 @@ public sealed class LastingTests
     [Fact]
     public async Task HouseRounds_AnyFault_DoesNotEndTheRounds()
     {
-        // Nothing is registered: every round fails when it is asked for.
-        await using var services = new ServiceCollection().BuildServiceProvider();
-        var clock = new FakeTimeProvider();
-        using var rounds = new HouseRounds(services.GetRequiredService<IServiceScopeFactory>(), clock, NullLogger<HouseRounds>.Instance);
-        await LastsAsync(rounds, clock, TimeSpan.FromMinutes(10));
+        var (clock, scopes) = (new ListeningClock(), new NoScopes());
+        using var rounds = new HouseRounds(scopes, clock, NullLogger<HouseRounds>.Instance);
+        await rounds.StartAsync(default);
+        await TicksAsync(clock, TimeSpan.FromMinutes(10), scopes.Asked, HouseRounds.Count);
+        await rounds.StopAsync(default);
     }
 
     [Fact]
     public async Task PlanKeeper_AnyFault_IsShownAndDoesNotEndPlanning()
     {
-        await using var services = new ServiceCollection().BuildServiceProvider();
-        var (clock, desk) = (new FakeTimeProvider(), new PlanDesk(Quiet));
+        var (clock, database, notifier) = (new ListeningClock(), new NoDatabase(), Quiet);
+        var desk = new PlanDesk(notifier);
         using var keeper = new PlanKeeper(
-            new NoDatabase(),
-            services.GetRequiredService<IServiceScopeFactory>(),
-            Quiet,
+            database,
+            new NoScopes(),
+            notifier,
             desk,
             Options.Create(new HostSettings()),
             clock,
             NullLogger<PlanKeeper>.Instance
         );
-        await LastsAsync(keeper, clock, TimeSpan.FromSeconds(1));
+        await keeper.StartAsync(default);
+        for (var n = 1; n <= 3; n++)
+        {
+            await clock.Waits(PlanKeeper.Quiet).ReachAsync(n);
+            clock.Advance(PlanKeeper.Quiet);
+            await database.Asked.ReachAsync(n);
+            notifier.Tell([new Change(Topic.Piece, Guid.Empty)]);
+        }
+        // It waits for a fourth time, so what it said of the third try stands.
+        await clock.Waits(PlanKeeper.Quiet).ReachAsync(4);
         Assert.Equal(PlannerState.Refused, desk.Status.State);
+        await keeper.StopAsync(default);
     }
 
     private static Notifier Quiet => new(NullLogger<Notifier>.Instance);
 
-    private static async Task LastsAsync(BackgroundService service, FakeTimeProvider clock, TimeSpan step)
+    /// <summary>After each tick the service asks again, although every time before it got nothing but a fault.</summary>
+    private static async Task TicksAsync(ListeningClock clock, TimeSpan every, Tally asked, int each)
     {
-        await service.StartAsync(default);
-        for (var n = 0; n < 10 && !service.ExecuteTask!.IsCompleted; n++)
+        await clock.Waits(every).ReachAsync(1);
+        for (var tick = 1; tick <= 5; tick++)
         {
-            await Task.Delay(20);
-            clock.Advance(step);
+            clock.Advance(every);
+            await asked.ReachAsync(tick * each);
         }
-        await Task.Delay(50);
-        Assert.False(service.ExecuteTask!.IsCompleted, service.ExecuteTask.Exception?.Message ?? "It has ended.");
-        await service.StopAsync(default);
     }
 
     private sealed class Broken : ICarrier
@@ -93,8 +102,15 @@ public sealed class LastingTests
             Task.FromException<Carried>(new NotSupportedException("unheard of"));
     }
 
-    private sealed class NoDatabase : IDbContextFactory<ShopContext>
+    /// <summary>Has no services, and counts how often it was asked for some.</summary>
+    private sealed class NoScopes : IServiceScopeFactory
     {
-        public ShopContext CreateDbContext() => throw new NotSupportedException("unheard of");
+        public Tally Asked { get; } = new();
+
+        public IServiceScope CreateScope()
+        {
+            Asked.Note();
+            throw new NotSupportedException("unheard of");
+        }
     }
 }

@@ -1,10 +1,8 @@
-using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging.Abstractions;
-using Microsoft.Extensions.Time.Testing;
-using ShopFloor.Data;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Tests.Support;
 using ShopFloor.Web.Wall.Calls;
 using ShopFloor.Web.Wall.Reading;
 
@@ -15,7 +13,7 @@ public sealed class CallWatchTests
     [Fact]
     public async Task News_AfterAWaitThatTheClockEnded_WakesTheWatch()
     {
-        var (clock, notifier, reads) = (new FakeTimeProvider(), new Notifier(NullLogger<Notifier>.Instance), new Counting());
+        var (clock, notifier, reads) = (new ListeningClock(), new Notifier(NullLogger<Notifier>.Instance), new NoDatabase());
         await using var services = new ServiceCollection().BuildServiceProvider();
         var (plans, desk) = (new PlanShelf(reads), new PlanDesk(notifier));
         using var shared = new SharedWork(reads, clock, plans, new PlanHistory(reads, plans), desk, notifier);
@@ -28,36 +26,18 @@ public sealed class CallWatchTests
         );
         await watch.StartAsync(default);
         // The clock ends the first wait, and the watch looks again.
-        await UntilAsync(2, 60);
-        await Task.Delay(50);
+        await clock.Waits(CallWatch.Longest).ReachAsync(1);
+        clock.Advance(CallWatch.Longest);
+        await clock.Waits(CallWatch.Pause).ReachAsync(1);
+        clock.Advance(CallWatch.Pause);
+        await reads.Asked.ReachAsync(2);
+        // Now it waits once more, and news ends that wait without the clock.
+        await clock.Waits(CallWatch.Longest).ReachAsync(2);
+        Assert.Equal(2, reads.Asked.Times);
         notifier.Tell([new Change(Topic.Piece, Guid.Empty)]);
-        await UntilAsync(3, 20);
+        await clock.Waits(CallWatch.Pause).ReachAsync(2);
+        clock.Advance(CallWatch.Pause);
+        await reads.Asked.ReachAsync(3);
         await watch.StopAsync(default);
-
-        async Task UntilAsync(int looks, int seconds)
-        {
-            for (var n = 0; n < seconds && reads.Made < looks; n++)
-            {
-                await Task.Delay(20);
-                if (reads.Made < looks)
-                    clock.Advance(TimeSpan.FromSeconds(1));
-            }
-            await Task.Delay(20);
-            Assert.Equal(looks, reads.Made);
-        }
-    }
-
-    /// <summary>Has no database, and counts how often it was asked for one.</summary>
-    private sealed class Counting : IDbContextFactory<ShopContext>
-    {
-        private int made;
-
-        public int Made => Volatile.Read(ref made);
-
-        public ShopContext CreateDbContext()
-        {
-            Interlocked.Increment(ref made);
-            throw new NotSupportedException("There is no database.");
-        }
     }
 }

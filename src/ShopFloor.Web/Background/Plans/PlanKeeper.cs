@@ -35,7 +35,9 @@ public sealed partial class PlanKeeper(
         Topic.Person,
         Topic.Settings,
     ];
-    private static readonly TimeSpan Quiet = TimeSpan.FromMilliseconds(600);
+
+    /// <summary>From a change to the plan for it: more changes mostly follow.</summary>
+    public static readonly TimeSpan Quiet = TimeSpan.FromMilliseconds(600);
     private static readonly TimeSpan AnywayAfter = TimeSpan.FromMinutes(5);
 
     /// <summary>Rounds of each search, one after another while nothing moves: a quick one, then longer ones.</summary>
@@ -147,22 +149,11 @@ public sealed partial class PlanKeeper(
         var better = await PlannerThread.RunAsync<Plan, PlanProgress>(tell => DayPlanner.Plan(day, options, until, tell), Progress);
         return
             !moved.IsCancellationRequested
-            && IsBetter(better, standing, day)
+            && BetterPlan.Is(better, standing, day)
             && await PublishAsync(shop, bytes, better, "a better plan for the same day", stop)
             ? better
             : standing;
     }
-
-    /// <summary>Whether a plan leaves out fewer pieces or keeps more of what the owner pinned, or else is better by more than one moved step.</summary>
-    private static bool IsBetter(Plan better, Plan standing, Day day)
-    {
-        var (now, before) = (PlanRank.Of(day, better), PlanRank.Of(day, standing));
-        return now with { Value = now.Value + day.Weights.Changed } < before with { Value = Standing(standing) };
-    }
-
-    /// <summary>What a plan costs once it is the published one: nothing has changed against it.</summary>
-    private static long Standing(Plan plan) =>
-        plan.Objective.Value - plan.Objective.Parts.Where(p => p.Name == "changed").Sum(p => p.Points);
 
     private async Task<bool> PublishAsync(ShopSnapshot shop, byte[] day, Plan plan, string note, CancellationToken stop)
     {

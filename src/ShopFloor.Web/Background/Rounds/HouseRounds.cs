@@ -23,6 +23,9 @@ public sealed partial class HouseRounds(IServiceScopeFactory scopes, TimeProvide
         ("old data", (s, c) => s.GetRequiredService<ClearOldData>().RunAsync(c)),
     ];
 
+    /// <summary>How many there are.</summary>
+    public static int Count => All.Length;
+
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
         using var timer = new PeriodicTimer(Every, time);

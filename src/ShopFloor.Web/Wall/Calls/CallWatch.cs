@@ -18,9 +18,11 @@ public sealed partial class CallWatch(
 {
     private static readonly Topic[] Topics = [Topic.Piece, Topic.Batch, Topic.Order, Topic.Plan, Topic.Station];
 
-    // Moves come in bursts; a call is no worse written down a moment later.
-    private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(700);
-    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(30);
+    /// <summary>From a look to the next: moves come in bursts, and a call is no worse written down a moment later.</summary>
+    public static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(700);
+
+    /// <summary>It looks after this time although nothing was heard.</summary>
+    public static readonly TimeSpan Longest = TimeSpan.FromSeconds(30);
     private readonly SemaphoreSlim news = new(0, 1);
 
     protected override async Task ExecuteAsync(CancellationToken stop)

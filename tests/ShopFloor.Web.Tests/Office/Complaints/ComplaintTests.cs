@@ -147,9 +147,9 @@ public sealed class ComplaintTests
         {
             remake = DecideAsync(shop, ComplaintAct.Remake, "We make it once more.");
             var isPlanned = false;
-            for (var looks = 0; looks < 600 && !isPlanned; looks++)
+            for (var looks = 0; looks < 20_000 && !isPlanned; looks++)
             {
-                await Task.Delay(100);
+                await Task.Yield();
                 isPlanned = await promises.NowAsync(context, asked, default) is not null;
             }
             Assert.True(isPlanned, "The day is planned only within the gate.");
