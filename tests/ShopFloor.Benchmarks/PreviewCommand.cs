@@ -8,8 +8,8 @@ using SkiaSharp;
 namespace ShopFloor.Benchmarks;
 
 /// <summary>
-/// A photograph of 12 megapixels shown on its ground at screen size: once from decoded pixels (shrink, ground, unreachable share), once from
-/// the JPEG file as a page would do it (decode, shrink, ground, share, encode).
+/// A photograph of 12 megapixels shown on its ground at screen size, from the JPEG file as a page does it: decode, shrink, ground,
+/// unreachable share, encode.
 /// </summary>
 internal static class PreviewCommand
 {
@@ -22,23 +22,12 @@ internal static class PreviewCommand
         var screen = (int)args.Number("screen", 1600);
         if (runs is < 1 or > 1000 || screen is < 16 or > Height)
             throw new InputFault($"--runs is 1 to 1000, --screen 16 to {Height} pixels.");
-        var pixels = Photograph();
-        var file = Jpeg(pixels);
+        var file = Jpeg(Photograph());
         var look = PrintLook.For(Finish.ShowThrough, GroundColours.Stainless);
         Console.WriteLine($"{Width} × {Height} pixels, shown with {screen} pixels on the longer side, {runs} runs, milliseconds");
-        Report("from decoded pixels", runs, () => FromPixels(pixels, look, screen));
         using var door = new PictureDoor();
         Report("from the JPEG file", runs, () => FromFile(door, file, look, screen));
         return 0;
-    }
-
-    private static ReachOfPicture FromPixels(byte[] pixels, PrintLook look, int screen)
-    {
-        var (width, height) = PictureShrink.Fit(Width, Height, screen, screen);
-        var small = PictureShrink.To(pixels, Width, Height, width, height);
-        var reach = PictureReach.Of(small, look).Value.Value;
-        new GroundPreview(look).Render(small, small);
-        return reach;
     }
 
     private static ReachOfPicture FromFile(PictureDoor door, byte[] file, PrintLook look, int screen)

@@ -4,11 +4,7 @@ namespace ShopFloor.Documents.Pdf;
 public readonly record struct PointMm(double X, double Y);
 
 /// <summary>A size in millimetres.</summary>
-public readonly record struct SizeMm(double Width, double Height)
-{
-    /// <summary>The same paper lying on its other side.</summary>
-    public SizeMm OnItsSide() => new(Height, Width);
-}
+public readonly record struct SizeMm(double Width, double Height);
 
 /// <summary>Distances from the four edges in millimetres.</summary>
 public readonly record struct InsetsMm(double Left, double Top, double Right, double Bottom)

@@ -2,14 +2,11 @@ using ShopFloor.Domain.Quantities;
 
 namespace ShopFloor.Domain.Heat;
 
-/// <summary>How long a hot piece rests in still air. Both temperatures are common practice, no source, and the owner's to change.</summary>
+/// <summary>How long a hot piece rests in still air.</summary>
 public static class Cooling
 {
-    /// <summary>Cool enough to touch and to tape, in °C.</summary>
+    /// <summary>Cool enough to touch and to tape, in °C: common practice, no source, and the owner's to change.</summary>
     public const double TouchCelsius = 35;
-
-    /// <summary>Cool enough for the translucent coat, in °C.</summary>
-    public const double PartCoolCelsius = 60;
 
     /// <summary>Time until even the middle of the piece is cool enough.</summary>
     /// <param name="piece">The piece; one that lies on something cools through one face only.</param>
@@ -24,18 +21,4 @@ public static class Cooling
         double roomCelsius = 20,
         double heightMm = 100
     ) => HeatUp.TimeTo(piece, Surroundings.StillAir(roomCelsius, heightMm), fromCelsius, toCelsius);
-
-    /// <summary>Time until it can be touched and taped.</summary>
-    /// <param name="piece">The piece.</param>
-    /// <param name="fromCelsius">Temperature it comes out with, in °C.</param>
-    /// <param name="roomCelsius">Still air and walls, in °C, below <see cref="TouchCelsius"/>.</param>
-    public static Result<Explained<HeatTime>> TimeToTouch(HeatBody piece, double fromCelsius, double roomCelsius = 20) =>
-        TimeTo(piece, fromCelsius, TouchCelsius, roomCelsius);
-
-    /// <summary>Time until the translucent coat can go on.</summary>
-    /// <param name="piece">The piece.</param>
-    /// <param name="fromCelsius">Temperature it comes out with, in °C.</param>
-    /// <param name="roomCelsius">Still air and walls, in °C.</param>
-    public static Result<Explained<HeatTime>> TimeToPartCool(HeatBody piece, double fromCelsius, double roomCelsius = 20) =>
-        TimeTo(piece, fromCelsius, PartCoolCelsius, roomCelsius);
 }

@@ -79,9 +79,6 @@ public static class PaymentMeansCodes
     /// <summary>SEPA credit transfer.</summary>
     public const string SepaTransfer = "58";
 
-    /// <summary>SEPA direct debit.</summary>
-    public const string SepaDebit = "59";
-
     /// <summary>Settled against another document.</summary>
     public const string Clearing = "97";
 }

@@ -75,7 +75,7 @@ public sealed record PictureChoice(
 /// <param name="HeightMm">Height.</param>
 public readonly record struct FaceBox(double XMm, double YMm, double WidthMm, double HeightMm);
 
-/// <summary>Where each pixel of the picture lies on the face as the viewer sees it, and on the print sheet.</summary>
+/// <summary>Where each pixel of the picture lies on the face as the viewer sees it. What is printed may be its mirror image (<see cref="MirrorRule"/>).</summary>
 /// <param name="PixelToFace">From pixels of the whole picture to millimetres on the face as seen.</param>
 /// <param name="Picture">The box the used part takes on the face, cut-off parts included.</param>
 /// <param name="Printed">The box that is printed: the picture's box within face and bleed.</param>
@@ -91,18 +91,8 @@ public sealed record PicturePlacement(
     double PixelsPerMm
 )
 {
-    /// <summary>Share of the used part that is cut off, 0 to below 1.</summary>
-    public double CutOffShare => 1 - (Printed.WidthMm * Printed.HeightMm / (Picture.WidthMm * Picture.HeightMm));
-
     /// <summary>Effective resolution in pixels per inch.</summary>
     public double Ppi => PixelsPerMm * PictureResolution.MillimetresPerInch;
-
-    /// <summary>
-    /// From pixels to millimetres on the print sheet, printed side up, the same box as the face: mirrored left to right where the finish
-    /// asks for it (<see cref="MirrorRule"/>), else straight.
-    /// </summary>
-    public PlaneTransform PixelToPrint(Finish finish) =>
-        finish.PrintIsMirrored() ? PixelToFace.Then(PlaneTransform.Mirror(FaceWidthMm)) : PixelToFace;
 
     /// <summary>Places a picture on a face.</summary>
     public static Result<PicturePlacement> From(PictureChoice choice) =>

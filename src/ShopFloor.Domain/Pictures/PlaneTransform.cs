@@ -17,9 +17,6 @@ public readonly record struct PlaneTransform(double Xx, double Xy, double Dx, do
     /// <summary>Leaves points where they are.</summary>
     public static PlaneTransform None => new(1, 0, 0, 0, 1, 0);
 
-    /// <summary>Flips left and right within a width: x' = width − x.</summary>
-    public static PlaneTransform Mirror(double width) => new(-1, 0, width, 0, 1, 0);
-
     /// <summary>Moves.</summary>
     public static PlaneTransform Shift(double dx, double dy) => new(1, 0, dx, 0, 1, dy);
 

@@ -58,17 +58,4 @@ public static class CrossCut
     /// as quoted by makers of test instruments (class 0: none; 1: to 5; 2: to 15; 3: to 35; 4: to 65; 5: more).
     /// </summary>
     public static IReadOnlyList<int> MostPercentOff { get; } = [0, 5, 15, 35, 65, 100];
-
-    /// <summary>The class of a share that came off.</summary>
-    /// <param name="percentOff">0 to 100.</param>
-    /// <exception cref="ArgumentOutOfRangeException">Outside that range.</exception>
-    public static int ClassOf(decimal percentOff)
-    {
-        if (percentOff is < 0 or > 100)
-            throw new ArgumentOutOfRangeException(nameof(percentOff), percentOff, "A share is from 0 to 100 %.");
-        for (var c = 0; c < MostPercentOff.Count; c++)
-            if (percentOff <= MostPercentOff[c])
-                return c;
-        return 5;
-    }
 }

@@ -95,40 +95,4 @@ public sealed class PreviewTests
 
     [Fact]
     public void Of_NoPixels_IsRefused() => Assert.Equal("no-pixels", PictureReach.Of([], Stainless).Refusals[0].Code);
-
-    [Fact]
-    public void To_FineStripes_KeepTheirLight()
-    {
-        // Black and white in turn: half the light is code value 188, not 128.
-        var stripes = new byte[4 * 64];
-        for (var i = 0; i < 64; i++)
-        {
-            var v = (byte)(i % 2 * 255);
-            (stripes[4 * i], stripes[(4 * i) + 1], stripes[(4 * i) + 2], stripes[(4 * i) + 3]) = (v, v, v, 255);
-        }
-
-        Assert.Equal([188, 188, 188, 255], PictureShrink.To(stripes, 8, 8, 1, 1));
-    }
-
-    [Fact]
-    public void To_SameSize_IsTheSamePicture() =>
-        Gen
-            .Byte.Array[4 * 12]
-            .Sample(pixels =>
-            {
-                for (var i = 3; i < pixels.Length; i += 4)
-                {
-                    pixels[i] = 255;
-                }
-
-                Assert.Equal(pixels, PictureShrink.To(pixels, 4, 3, 4, 3));
-            });
-
-    [Theory]
-    [InlineData(4000, 3000, 1600, 1200)]
-    [InlineData(3000, 4000, 900, 1200)]
-    [InlineData(10, 5000, 2, 1200)]
-    [InlineData(100, 50, 100, 50)]
-    public void Fit_InABox_KeepsTheAspectAndNeverGrows(int width, int height, int smallWidth, int smallHeight) =>
-        Assert.Equal((smallWidth, smallHeight), PictureShrink.Fit(width, height, 1600, 1200));
 }

@@ -166,19 +166,19 @@ public sealed class OvenTests
             );
 
     [Fact]
-    public void TimeToTouch_AfterThePress_IsLongerThanToPartCool()
+    public void TimeTo_TouchAfterThePress_IsLongerThanToPartCool()
     {
         var piece = HeatBody.PlateOneFace(Glass, 4);
-        var touch = Cooling.TimeToTouch(piece, 190).Value.Value.Seconds;
-        var part = Cooling.TimeToPartCool(piece, 190).Value.Value.Seconds;
+        var touch = Cooling.TimeTo(piece, 190, Cooling.TouchCelsius).Value.Value.Seconds;
+        var part = Cooling.TimeTo(piece, 190, 60).Value.Value.Seconds;
         Assert.True(touch > part);
         Assert.InRange(touch / 60, 10, 60);
     }
 
     [Fact]
-    public void TimeToTouch_RoomAsWarmAsTheGoal_IsRefusedInPlainWords()
+    public void TimeTo_RoomAsWarmAsTheGoal_IsRefusedInPlainWords()
     {
-        var answer = Cooling.TimeToTouch(HeatBody.PlateOneFace(Glass, 4), 190, 35);
+        var answer = Cooling.TimeTo(HeatBody.PlateOneFace(Glass, 4), 190, Cooling.TouchCelsius, 35);
         Assert.Equal("target-never-reached", answer.Refusals[0].Code);
         Assert.Contains("35", answer.Refusals[0].Text, StringComparison.Ordinal);
     }

@@ -104,16 +104,4 @@ public sealed class BatchRuleTests
         Assert.True(batch.StepBack().IsOk);
         Assert.True(batch.ScanIn(place.Piece, true).IsOk);
     }
-
-    // ISO 2409, table of classes, as quoted by makers of test instruments: share of the lattice that came off.
-    [Theory]
-    [InlineData(0, 0)]
-    [InlineData(5, 1)]
-    [InlineData(15, 2)]
-    [InlineData(35, 3)]
-    [InlineData(65, 4)]
-    [InlineData(66, 5)]
-    [InlineData(100, 5)]
-    public void ClassOf_ShareThatCameOff_IsThePublishedClass(int percent, int expected) =>
-        Assert.Equal(expected, CrossCut.ClassOf(percent));
 }

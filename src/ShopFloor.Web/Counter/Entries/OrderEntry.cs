@@ -60,9 +60,6 @@ public sealed record OrderEntry
     /// <summary>Fingerprints of the prices shown last, line by line.</summary>
     public IReadOnlyList<string> ShownPrices { get; init; } = [];
 
-    /// <summary>A clerk put it by under this name.</summary>
-    public string PutBy { get; init; } = "";
-
     /// <summary>The line that is being entered.</summary>
     public LineEntry Line => Lines[At];
 
