@@ -21,7 +21,10 @@ public sealed class KeptWordsTests
     public void VerdictWords_OfABookedLine_SayWhetherItAsksForATest(Verdict verdict, string word, bool asks)
     {
         Assert.Equal(word, VerdictWords.Of(verdict));
-        var line = new OrderLine(new OrderLineId(Guid.CreateVersion7()), 1, 1, new PieceDescription(), Finish.WhiteGround) { Verdict = word };
+        var line = new OrderLine(new OrderLineId(Guid.CreateVersion7()), 1, 1, new PieceDescription(), Finish.WhiteGround)
+        {
+            Verdict = word,
+        };
         Assert.Equal(asks, line.AsksForTest);
     }
 }

@@ -3,8 +3,8 @@ using System.Text.RegularExpressions;
 namespace ShopFloor.Web.Tests.Architecture;
 
 /// <summary>
-/// Files stay small enough to be read in one go. Seen to fail with a class of 301 lines, a page of 121 lines, a @code of 41 lines,
-/// and with an entry in the exceptions that is no longer needed.
+/// Files stay small enough to be read in one go; there are no exceptions. Seen to fail with a class of 301 lines, a page of 121 lines and a
+/// @code of 41 lines. How long a method may be, the build says (MA0051 in .editorconfig).
 /// </summary>
 public sealed partial class SizeTests
 {

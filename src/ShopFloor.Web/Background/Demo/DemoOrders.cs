@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
@@ -41,6 +42,7 @@ public static class DemoOrders
     private static DemoOrder Over(double daysAgo, OrderInput order, int picture) =>
         new(order, daysAgo, StepKind.Pack, false, PieceState.HandedOver, picture);
 
+    [SuppressMessage("Design", "MA0051:Method is too long", Justification = "A list of orders, one after the other.")]
     private static IEnumerable<DemoOrder> Lately(DateOnly today) =>
         [
             new(

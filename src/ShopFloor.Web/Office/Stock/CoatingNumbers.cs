@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Office.Settings;
 
@@ -7,6 +8,7 @@ namespace ShopFloor.Web.Office.Stock;
 public static class CoatingNumbers
 {
     /// <summary>Buying and weighing; prices are dated and have a form of their own.</summary>
+    [SuppressMessage("Design", "MA0051:Method is too long", Justification = "A list of numbers, one after the other.")]
     public static IReadOnlyList<NumberOf<CoatingSettings>> All() =>
         [
             new("can", "A full can holds", "ml", s => s.CanMl, (s, v) => s with { CanMl = v!.Value }, IsCount: true),
