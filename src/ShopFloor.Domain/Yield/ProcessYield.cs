@@ -6,6 +6,7 @@ namespace ShopFloor.Domain.Yield;
 public static class ProcessYield
 {
     private const int MostBlanks = 100_000;
+    private const double SameWithin = 1e-12;
 
     /// <summary>First-pass yield of a step: pieces that came out right without scrap or rework, over pieces that went in.</summary>
     /// <param name="pieces">Went in, 1 to 1 000 000.</param>
@@ -56,14 +57,8 @@ public static class ProcessYield
             .Between(certainty, 0.5, 0.9999, "The certainty")
             .Then(() =>
             {
-                var start = good;
-                while (AtLeast(good, start, yield) < certainty)
-                {
-                    if (++start > MostBlanks)
-                    {
-                        return new Refusal("too-many-blanks", "More than 100 000 blanks would be needed.", nameof(good));
-                    }
-                }
+                if (ToStart(good, yield, certainty) is not { } start)
+                    return new Refusal("too-many-blanks", "More than 100 000 blanks would be needed.", nameof(good));
 
                 return Result<Explained<int>>.Ok(
                     Explain.As(
@@ -92,16 +87,18 @@ public static class ProcessYield
             return 1;
         }
 
-        // Adds up the chances of losing 0, 1, … up to the spare pieces, from logarithms so that nothing underflows.
-        var (sum, logTerm) = (0.0, started * Math.Log(yield));
-        for (var lost = 0; lost <= started - good; lost++)
-        {
-            sum += Math.Exp(logTerm);
-            logTerm += Math.Log((started - lost) / (lost + 1.0)) + Math.Log((1 - yield) / yield);
-        }
-
-        return Math.Min(1, sum);
+        return Binomial.AtMost(started - good, started, 1 - yield);
     }
+
+    // On average good ÷ yield are needed; what certainty asks on top is searched for from there. Two numbers of the same size to the last digits
+    // are the same: one of one with a yield of 95 % is as certain as 95 %.
+    private static int? ToStart(int good, double yield, double certainty) =>
+        Smallest.From(
+            good,
+            MostBlanks,
+            (int)Math.Min(MostBlanks, Math.Ceiling(good / yield)),
+            start => AtLeast(good, start, yield) >= certainty - SameWithin
+        );
 
     /// <summary>Expected loss of a customer's own piece, which cannot be made again: reject rate · declared value.</summary>
     /// <param name="rejects">Pieces of the kind that were lost so far.</param>

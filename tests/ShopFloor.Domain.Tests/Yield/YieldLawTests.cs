@@ -46,11 +46,92 @@ public sealed class YieldLawTests
                 (good, yield, certainty) =>
                 {
                     var start = ProcessYield.BlanksToStart(good, yield, certainty).Value.Value;
-                    Assert.True(ProcessYield.AtLeast(good, start, yield) >= certainty);
+                    Assert.True(ProcessYield.AtLeast(good, start, yield) >= certainty - 1e-12);
                     Assert.True(start == good || ProcessYield.AtLeast(good, start - 1, yield) < certainty);
                 },
                 iter: 500
             );
+
+    [Theory]
+    [InlineData(3000, 0.05, 0.95)]
+    [InlineData(10_000, 0.11, 0.95)]
+    [InlineData(10_000, 0.99, 0.9999)]
+    [InlineData(4_900, 0.05, 0.5)]
+    public void BlanksToStart_Thousands_IsTheSmallestThatSuffices(int good, double yield, double certainty)
+    {
+        var start = ProcessYield.BlanksToStart(good, yield, certainty).Value.Value;
+
+        Assert.True(AddedUp(good, start, yield) >= certainty);
+        Assert.True(AddedUp(good, start - 1, yield) < certainty);
+    }
+
+    [Fact]
+    public void BlanksToStart_MoreThanCanBeStarted_IsRefused() =>
+        Assert.Equal("too-many-blanks", Assert.Single(ProcessYield.BlanksToStart(10_000, 0.05).Refusals).Code);
+
+    [Fact]
+    public void BlanksToStart_CertaintyThatIsJustReached_IsEnough()
+    {
+        Assert.Equal(1, ProcessYield.BlanksToStart(1, 0.95, 0.95).Value.Value);
+        Assert.Equal(1, ProcessYield.BlanksToStart(1, 0.7, 0.7).Value.Value);
+        Assert.Equal(3, ProcessYield.BlanksToStart(2, 0.5, 0.5).Value.Value);
+    }
+
+    [Fact]
+    public void AtLeast_AnyNumbers_IsTheSumOfItsTerms() =>
+        Gen.Select(Gen.Int[1, 400], Gen.Int[0, 400], Gen.Double[0.05, 0.99])
+            .Sample(
+                (started, good, yield) =>
+                    Assert.Equal(
+                        AddedUp(Math.Min(good, started), started, yield),
+                        ProcessYield.AtLeast(Math.Min(good, started), started, yield),
+                        1e-11
+                    )
+            );
+
+    [Fact]
+    public void Smallest_WideEnds_AsksAFewTimes()
+    {
+        foreach (var (near, answer) in new[] { (60_000, 61_000), (60_000, 59_990), (1, 99_999), (100_000, 2), (50, 50), (7, 100_001) })
+        {
+            var asked = 0;
+            var found = Smallest.From(
+                1,
+                100_000,
+                near,
+                n =>
+                {
+                    asked++;
+                    return n >= answer;
+                }
+            );
+            Assert.Equal(answer <= 100_000 ? answer : (int?)null, found);
+            Assert.InRange(asked, 1, 40);
+        }
+    }
+
+    [Fact]
+    public void Smallest_AnyGuess_IsTheFirstThatDoes() =>
+        Gen.Select(Gen.Int[1, 50], Gen.Int[0, 60], Gen.Int[1, 60], Gen.Int[-5, 70])
+            .Sample(
+                (least, more, answer, near) =>
+                    Assert.Equal(
+                        Enumerable.Range(least, more + 1).Where(n => n >= answer).Select(n => (int?)n).FirstOrDefault(),
+                        Smallest.From(least, least + more, near, n => n >= answer)
+                    )
+            );
+
+    // Every chance by itself, from that of losing none up.
+    private static double AddedUp(int good, int started, double yield)
+    {
+        var (sum, logTerm) = (0.0, started * Math.Log(yield));
+        for (var lost = 0; lost <= started - good; lost++)
+        {
+            sum += Math.Exp(logTerm);
+            logTerm += Math.Log((started - lost) / (lost + 1.0)) + Math.Log((1 - yield) / yield);
+        }
+        return sum;
+    }
 
     [Fact]
     public void AtLeast_None_IsCertain() =>
