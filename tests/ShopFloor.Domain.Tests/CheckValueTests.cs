@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Xunit.Abstractions;
 
 namespace ShopFloor.Domain.Tests;
@@ -16,6 +17,31 @@ public sealed class CheckValueTests(ITestOutputHelper output)
             output.WriteLine($"{topic}: {rows.Count(r => r.IsPublished)} published, {rows.Count(r => !r.IsPublished)} derived");
         }
     }
+
+    [Fact]
+    public void Count_OnTheSourcesPage_IsThatOfTheFiles()
+    {
+        static string Line(string name, IReadOnlyList<CheckRow> rows, string mark) =>
+            $"| {mark}{name}{mark} | "
+            + string.Join(
+                " | ",
+                new[]
+                {
+                    rows.Count,
+                    rows.Count(r => r is { IsPublished: true, Seen: "seen" }),
+                    rows.Count(r => r.IsPublished && r.Seen != "seen"),
+                    rows.Count(r => !r.IsPublished),
+                }.Select(n => $"{mark}{n}{mark}")
+            )
+            + " |";
+        var said = File.ReadAllLines(SourcesPage());
+        foreach (var topic in CheckValues.Topics)
+            Assert.Contains(Line(topic, CheckValues.Read(topic), ""), said);
+        Assert.Contains(Line("all", [.. CheckValues.Topics.SelectMany(CheckValues.Read)], "**"), said);
+    }
+
+    private static string SourcesPage([CallerFilePath] string here = "") =>
+        Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "docs", "sources.md");
 
     [Fact]
     public void Check_ValueOutsideTheTolerance_Fails()

@@ -84,6 +84,12 @@ public static class SolventVapour
     public static double VapourLitres(double grams, double molarGrams, double celsius) =>
         grams / molarGrams * GasConstant * (celsius + 273.15) / Pascals * 1000;
 
+    /// <summary>Air in m³ that dilutes the vapour of a solvent to a quarter of its limit: 4·(100 − LEL)/LEL · vapour volume (29 CFR 1910.94(c)(6)).</summary>
+    /// <param name="vapourCubicMetres">Vapour in m³.</param>
+    /// <param name="lowerExplosivePercent">Lower explosive limit in percent by volume.</param>
+    public static double DilutionAirCubicMetres(double vapourCubicMetres, double lowerExplosivePercent) =>
+        4 * (100 - lowerExplosivePercent) / lowerExplosivePercent * vapourCubicMetres;
+
     /// <summary>
     /// Air in l that takes the vapour: what is in the oven, or the fresh air that goes through while the solvent leaves the coats, whichever is
     /// more. The steady state of an even source: mass a minute over air a minute. That fresh air expands in the oven is left out, on the safe side.

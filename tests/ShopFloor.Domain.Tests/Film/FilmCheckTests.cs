@@ -43,6 +43,7 @@ public sealed class FilmCheckTests
             row.Quantity switch
             {
                 "vapour_per_litre" => SolventVapour.VapourLitres(1000 * row["rho"], row["m"], row["T"]) / CubicFeetPerGallon,
+                "dilution" => SolventVapour.DilutionAirCubicMetres(row["v"], row["lel"]),
                 "unknown_mix" => SolventVapour.AllowedGrams(Solvent.UnknownMix, row["litres"], 160),
                 "fresh_air_mix" => SolventVapour.AllowedGrams(Solvent.UnknownMix, row["litres"], 160, row["air"]),
                 "hot_factor" => SolventVapour.HotLimitFactor(row["T"]),

@@ -7,6 +7,7 @@ using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Shared;
+using ShopFloor.Web.Tests.Architecture;
 using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Wall.Parts;
 using ShopFloor.Web.Wall.Reading;
@@ -24,6 +25,25 @@ public sealed class WallSheetTests
             r => Assert.All((string[])[r.Cause, r.Consequence, r.Response, r.Time, r.Words], text => Assert.NotEmpty(text))
         );
         Assert.Equal(Enumerable.Range(1, UrgencyRules.All.Count), UrgencyRules.All.Select(r => r.Priority));
+    }
+
+    [Fact]
+    public void Rules_OnTheirPage_StandInTheirOrderWithWhatSounds()
+    {
+        var rows = Tree.Lines("docs/wall-and-bench.md").Where(l => l.Length > 2 && char.IsAsciiDigit(l[2]) && l[0] == '|').ToList();
+        Assert.Equal(
+            ["too long", "nobody is there", "ends soon", "may come out", "promise missed", "put aside, decide"],
+            rows.Select(r => r.Split('|')[2].Trim())
+        );
+        Assert.Equal(UrgencyRules.All.Select(r => $"{r.Priority}"), rows.Select(r => r.Split('|')[1].Trim()[..1]));
+        Assert.All(
+            UrgencyRules.All.Zip(rows),
+            x => Assert.EndsWith($"| {x.First.Time} |", x.Second[..(x.Second[..^2].LastIndexOf('|') + 1)], StringComparison.Ordinal)
+        );
+        Assert.Equal(
+            UrgencyRules.All.Count(r => r.Priority <= 3),
+            rows.Count(r => r.Contains(" tones, again every 30 s |", StringComparison.Ordinal))
+        );
     }
 
     [Fact]

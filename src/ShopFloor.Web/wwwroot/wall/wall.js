@@ -1,5 +1,5 @@
 // The Wall's calls: each is in the page with the instants between which it holds; here they are shown by the server's clock, the most
-// urgent first, with a sound for the two most urgent kinds until they are gone. Also keeps the screen awake.
+// urgent first, with a sound for the three most urgent kinds until they are gone. Also keeps the screen awake.
 (() => {
   const shown = 2;
   let offset = null;
@@ -39,7 +39,7 @@
     ring(active.filter((c) => c.dataset.priority <= 3 && !seen(c)));
   }
 
-  // Three high tones for what is over, two lower ones for what ends soon; again every half minute while it lasts.
+  // Three high tones for what is over, two lower ones for what ends soon or will find nobody there; again every half minute while it lasts.
   function ring(urgent) {
     const keys = urgent.map((c) => c.dataset.key);
     for (const key of heard) if (!keys.includes(key)) heard.delete(key);
