@@ -3,14 +3,23 @@ using ShopFloor.Domain.Quantities;
 namespace ShopFloor.Domain.Heat;
 
 /// <summary>What a recipe asks of the oven, valid for its reference piece.</summary>
-/// <param name="CureCelsius">Cure temperature in °C, 60 to 300.</param>
-/// <param name="MinMinutes">Shortest dwell in min, above 0 to 600, counted from the moment the set point is regained after loading.</param>
-/// <param name="MaxMinutes">Longest dwell in min, at least the shortest, to 600.</param>
+/// <param name="CureCelsius">Cure temperature in °C, <see cref="LeastCelsius"/> to <see cref="MostCelsius"/>.</param>
+/// <param name="MinMinutes">Shortest dwell in min, above 0 to <see cref="MostMinutes"/>, counted from the moment the set point is regained after loading.</param>
+/// <param name="MaxMinutes">Longest dwell in min, at least the shortest, to <see cref="MostMinutes"/>.</param>
 /// <param name="Reference">The piece that the recipe was tried with.</param>
 public sealed record CureRecipe(double CureCelsius, double MinMinutes, double MaxMinutes, HeatBody Reference)
 {
     /// <summary>How near the cure temperature counts as being there: 5 K, common practice, no source.</summary>
     public const double ThereWithinKelvin = 5;
+
+    /// <summary>Coldest bake whose time can be told, °C.</summary>
+    public const int LeastCelsius = 60;
+
+    /// <summary>Hottest bake whose time can be told, °C.</summary>
+    public const int MostCelsius = 300;
+
+    /// <summary>Longest dwell of a recipe, min.</summary>
+    public const int MostMinutes = 600;
 }
 
 /// <summary>From when to when a piece may leave the oven, both ends inclusive, counted from the moment the set point is regained.</summary>
@@ -79,9 +88,9 @@ public static class OvenDwell
     /// <param name="oven">The oven.</param>
     public static Result<Explained<DwellWindow>> WindowFor(HeatBody piece, CureRecipe recipe, OvenSettings oven) =>
         oven.Check(recipe.Reference.Check(piece.Check(new Entered())))
-            .Between(recipe.CureCelsius, 60, 300, "The cure temperature", "°C")
-            .Positive(recipe.MinMinutes, 600, "The shortest time in the oven", "min")
-            .Positive(recipe.MaxMinutes, 600, "The longest time in the oven", "min")
+            .Between(recipe.CureCelsius, CureRecipe.LeastCelsius, CureRecipe.MostCelsius, "The cure temperature", "°C")
+            .Positive(recipe.MinMinutes, CureRecipe.MostMinutes, "The shortest time in the oven", "min")
+            .Positive(recipe.MaxMinutes, CureRecipe.MostMinutes, "The longest time in the oven", "min")
             .That(
                 !(recipe.MaxMinutes < recipe.MinMinutes),
                 "window-upside-down",

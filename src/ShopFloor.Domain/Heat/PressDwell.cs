@@ -16,7 +16,7 @@ public enum HeatedSide
 }
 
 /// <summary>How one press is built: the owner's own numbers.</summary>
-/// <param name="SetCelsius">Platen temperature in °C, 100 to 260.</param>
+/// <param name="SetCelsius">Platen temperature in °C, <see cref="LeastCelsius"/> to <see cref="MostCelsius"/>.</param>
 /// <param name="RoomCelsius">Where pieces and paper come from, 0 to 45 °C.</param>
 /// <param name="PaperMm">Transfer paper with its protective sheet, above 0 to 5 mm.</param>
 /// <param name="PadMm">Pad on the cold side, above 0 to 50 mm.</param>
@@ -26,9 +26,15 @@ public sealed record PlatenSettings(double SetCelsius, double RoomCelsius, doubl
     /// <summary>190 °C, 20 °C, 0.15 mm of paper, an 8 mm pad, contact 1000 W/(m²·K): common practice, no source.</summary>
     public static PlatenSettings Default { get; } = new(190, 20, 0.15, 8, 1000);
 
+    /// <summary>Coldest platen under which a piece's time can be told, °C.</summary>
+    public const int LeastCelsius = 100;
+
+    /// <summary>Hottest platen under which a piece's time can be told, °C.</summary>
+    public const int MostCelsius = 260;
+
     internal Entered Check(Entered entered) =>
         entered
-            .Between(SetCelsius, 100, 260, "The press temperature", "°C")
+            .Between(SetCelsius, LeastCelsius, MostCelsius, "The press temperature", "°C")
             .Between(RoomCelsius, 0, 45, "The room temperature", "°C")
             .Positive(PaperMm, 5, "The paper", "mm")
             .Positive(PadMm, 50, "The pad", "mm")

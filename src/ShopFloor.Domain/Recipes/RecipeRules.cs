@@ -1,3 +1,5 @@
+using ShopFloor.Domain.Heat;
+
 namespace ShopFloor.Domain.Recipes;
 
 /// <summary>What a list of steps must keep to, so that it can be planned and worked.</summary>
@@ -27,6 +29,7 @@ public static class RecipeRules
         for (var i = 0; i < steps.Count; i++)
         {
             faults.AddRange(StepFaults(steps[i], i + 1));
+            faults.AddRange(OvenFaults(steps[i], i + 1));
             faults.AddRange(WordFaults(steps[i], i + 1));
         }
         faults.AddRange(RecipeOrder.Faults(steps));
@@ -54,8 +57,8 @@ public static class RecipeRules
             );
         if (step.Kind.HasWindow() && step.MaxSeconds is null)
             yield return new Refusal("step-window", $"{where} needs a longest time.", $"step-{number}");
-        if (step.Kind.HasWindow() && step.Celsius is not (>= 40 and <= 400))
-            yield return new Refusal("step-temperature", $"{where} needs a temperature from 40 to 400 °C.", $"step-{number}");
+        if (HeatOf(step.Kind) is var (least, most) && !(step.Celsius >= least && step.Celsius <= most))
+            yield return new Refusal("step-temperature", $"{where} needs a temperature from {least} to {most} °C.", $"step-{number}-heat");
         if (step.Kind == StepKind.Spray && step.Coating is null)
             yield return new Refusal("step-coating", $"{where} needs a coating.", $"step-{number}");
         if (step is { Kind: StepKind.Spray, Coating: CoatingKind.Promoter })
@@ -63,6 +66,28 @@ public static class RecipeRules
         if (step.MaxWaitSeconds is < 1 or > MaxSeconds)
             yield return new Refusal("step-wait", $"{where}: the longest wait is from 1 second to a day.", $"step-{number}");
     }
+
+    // A bake that no piece can be fitted to is refused where it is written, not when the first customer waits for a price. The times of one
+    // piece may be longer: they are the recipe's and what the piece needs on top.
+    private static IEnumerable<Refusal> OvenFaults(RecipeStep step, int number)
+    {
+        if (!step.Kind.InOven())
+            yield break;
+        if (step.MinSeconds == 0)
+            yield return new Refusal("step-window", $"Step {number} bakes for at least a second.", $"step-{number}");
+        if (step.MaxSeconds > CureRecipe.MostMinutes * 60)
+            yield return new Refusal(
+                "step-window",
+                $"Step {number} bakes for at most {CureRecipe.MostMinutes} minutes.",
+                $"step-{number}-max"
+            );
+    }
+
+    /// <summary>From how cold to how hot a step may be, °C: as far as the time of a piece can be told; null: a step without heat.</summary>
+    public static (int Least, int Most)? HeatOf(StepKind kind) =>
+        kind.InOven() ? (CureRecipe.LeastCelsius, CureRecipe.MostCelsius)
+        : kind.HasWindow() ? (PlatenSettings.LeastCelsius, PlatenSettings.MostCelsius)
+        : null;
 
     // Which way up the piece lies decides from where the heat comes, so the text has to say it.
     private static IEnumerable<Refusal> WordFaults(RecipeStep step, int number)

@@ -6,10 +6,12 @@ using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Yield;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Office.Recipes;
+using ShopFloor.Web.Office.Stations;
 using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Tests.Support;
 
@@ -106,6 +108,49 @@ public sealed class RecipePagesTests : IAsyncLifetime
         Assert.Equal((2, "print above, on felt", "heavy", "Two sheets of felt."), (made.Version, step.LayUp, step.Pressure, step.Note));
         Assert.Equal(("slate", 6m), (made.Reference.Material, made.Reference.Thickness.Millimetres));
         Assert.Equal("medium", (await bench.PieceAsync(bench.Code)).Items.First(i => i.Kind == StepKind.Press).Settings.Pressure);
+    }
+
+    [Theory]
+    [InlineData(StepKind.Cure, "heat", "45", "from 60 to 300 °C")]
+    [InlineData(StepKind.Press, "heat", "90", "from 100 to 260 °C")]
+    [InlineData(StepKind.Rest, "cool", "21", "nothing gets colder than its room")]
+    public async Task Page_TemperatureAtWhichNothingCouldBeBooked_IsSaidAtItsFieldAndNotSaved(
+        StepKind kind,
+        string part,
+        string typed,
+        string why
+    )
+    {
+        await ReachAllAsync();
+        var open = await OpenAsync<OneRecipePage>("Show-through");
+        var step = (await bench.Shop.Get<RecipeListView>().LoadAsync())
+            .First(r => r.Name == "Show-through")
+            .Steps.First(s => s.Kind == kind && (kind != StepKind.Rest || s.CoolToCelsius is not null));
+        var field = $"step-{step.Number}-{part}";
+        await open.Find($"#{field}").ChangeAsync(typed);
+        await open.Find("form").SubmitAsync();
+
+        open.WaitForAssertion(() => Assert.Equal(field, open.Find(".faults a").GetAttribute("data-field")));
+        Assert.Contains(why, open.Find(".faults").TextContent, StringComparison.Ordinal);
+        Assert.All(await bench.Shop.Get<RecipeListView>().LoadAsync(), r => Assert.Equal(1, r.Version));
+    }
+
+    // Stations that hold any heat: what is said then is not of them.
+    private async Task ReachAllAsync()
+    {
+        foreach (var row in await bench.Shop.Get<StationListView>().LoadAsync())
+        {
+            StationSettings wide = row.Settings switch
+            {
+                OvenSettings oven => oven with { LowestCelsius = 20 },
+                PressSettings press => press with { LowestCelsius = 20 },
+                var other => other,
+            };
+            var changed = await bench
+                .Shop.Get<ChangeStation>()
+                .RunAsync(Asked.By(owner), new StationInput(row.Id, row.Version, row.Name, wide, null, row.InUse));
+            Assert.True(changed.IsOk, string.Join(' ', changed.Refusals.Select(r => r.Text)));
+        }
     }
 
     [Theory]

@@ -3,13 +3,14 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Recipes;
 
-/// <summary>What ovens and presses can be set to, for the steps of a recipe.</summary>
+/// <summary>What ovens, presses and the room can give to the steps of a recipe.</summary>
 internal static class RecipeReach
 {
-    /// <summary>The steps whose temperature no oven, or no press, can be set to: nothing booked by them could be made.</summary>
+    /// <summary>The steps whose temperature no oven, or no press, can be set to, or no piece cools down to: nothing booked by them could be made.</summary>
     internal static async Task<IReadOnlyList<Refusal>> FaultsAsync(
         CommandWork work,
         IReadOnlyList<RecipeStep> steps,
@@ -17,8 +18,22 @@ internal static class RecipeReach
     )
     {
         var stations = await work.Context.Stations.AsNoTracking().Where(s => s.IsActive).ToListAsync(cancel);
-        return [.. steps.Select(s => Cold(s, HeatReach.Missed(s, stations.Select(t => t.Settings)))).OfType<Refusal>()];
+        var room = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Profile.RoomCelsius;
+        return
+        [
+            .. steps.Select(s => Cold(s, HeatReach.Missed(s, stations.Select(t => t.Settings)))).OfType<Refusal>(),
+            .. steps.Where(s => s.CoolToCelsius <= room).Select(s => Warm(s, room)),
+        ];
     }
+
+    private static Refusal Warm(RecipeStep step, decimal room) =>
+        new(
+            "room-too-warm",
+            Text(
+                $"Step {step.Number} waits until the piece has {step.CoolToCelsius:0.#} °C, but nothing gets colder than its room: {room:0.#} °C."
+            ),
+            Text($"step-{step.Number}-cool")
+        );
 
     private static Refusal? Cold(RecipeStep step, HeatReach? reach)
     {
