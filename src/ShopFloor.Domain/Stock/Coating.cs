@@ -33,6 +33,16 @@ public sealed record CoatingSettings
     /// <summary>Content of a new can, ml.</summary>
     public decimal CanMl { get; init; } = 400;
 
+    /// <summary>The same as the computation of films takes them.</summary>
+    public Film.FilmSettings AsFilm() =>
+        new(
+            (double)DryFilmMicrometres,
+            (double)VolumeSolidsPercent,
+            (double)TransferEfficiency * 100,
+            (double)OversprayMarginMillimetres,
+            (double)CanMl
+        );
+
     /// <summary>Purchase price of a can before the first dated one, without tax.</summary>
     public decimal CanPrice { get; init; }
 

@@ -16,6 +16,8 @@ namespace ShopFloor.Web.Documents;
 /// </summary>
 internal sealed class DayPapers(OpenWork work, PlanWords names, Spoken said)
 {
+    private Dictionary<string, PlannedRound>? rounds;
+
     public Result<PdfPaper> Make(PaperWish wish, ReadPlan? plan)
     {
         if (plan is null)
@@ -147,6 +149,8 @@ internal sealed class DayPapers(OpenWork work, PlanWords names, Spoken said)
             parts.Add(sprayed);
         if (batch.Can is { Length: > 0 } can)
             parts.Add(can);
+        if (SavedBy(plan, batch) is { } saved)
+            parts.Add(saved);
         return string.Join(", ", parts);
     }
 
@@ -166,6 +170,15 @@ internal sealed class DayPapers(OpenWork work, PlanWords names, Spoken said)
         var ul = plan.OfBatch[batch.Id].Where(t => t.Step is not null).Sum(t => routes[t.Piece!][t.Step!.Value - 1].Ul);
         return $"{said[names.Name(coating)]}, {said[string.Create(CultureInfo.InvariantCulture, $"{ul / 1000m:0.#} ml in all")]}";
     }
+
+    /// <summary>What laying a round's pieces side by side saves; null: nothing.</summary>
+    private string? SavedBy(ReadPlan plan, Planning.Exchange.Batch batch) =>
+        (rounds ??= PlannedRounds.Of(plan.Day, plan.Plan, names).ToDictionary(r => r.Id, StringComparer.Ordinal))
+            .GetValueOrDefault(batch.Id)
+            ?.Use
+            is { } use
+            ? said[$"laid side by side {RoundSaving.Amount(use)} less than one by one"]
+            : null;
 
     private string Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, work.Settings.Zone).ToString("t", CultureInfo.CurrentCulture);
 

@@ -21,6 +21,28 @@ public sealed class FilmLawTests
         (film, solids, efficiency, side) => new FilmSettings(film, solids, efficiency, side, 400)
     );
 
+    // Two plates of 100 × 60 mm with a fan of 30 mm: 160 · 120 mm² each by itself; under each other with 10 mm between them 160 · 190 mm².
+    [Fact]
+    public void Saved_TwoPlates_IsTheOverlapOfTheirSpray()
+    {
+        var use = RoundLaying.Saved([(100, 60), (100, 60)], 10, FilmSettings.Default with { OverspraySideMm = 30 })!.Value;
+        Assert.Equal(10, use.AloneMillilitres);
+        Assert.Equal(10.0 * 160 * 190 / (2 * 160 * 120), use.Millilitres, 1e-9);
+        Assert.Null(RoundLaying.Saved([(100, 60)], 10, FilmSettings.Default));
+        Assert.Null(RoundLaying.Saved([(100, 60), (100, 60)], 10, FilmSettings.Default with { OverspraySideMm = 0 }));
+    }
+
+    [Fact]
+    public void SideBySide_AnyPieces_LieApartEachOnce() =>
+        Gen.Select(Gen.Double[5, 300], Gen.Double[5, 300])
+            .Array[1, 30]
+            .Sample(sizes =>
+            {
+                var laid = RoundLaying.SideBySide(sizes);
+                Assert.Equal(sizes.Order(), laid.Select(p => (p.WidthMm, p.HeightMm)).Order());
+                Assert.Equal(laid.Sum(p => p.AreaSquareMm), SprayedRectangle.UnionSquareMm(laid), 1e-3);
+            });
+
     [Fact]
     public void UnionSquareMm_AnyRectangles_AgreesWithCountingPoints() =>
         Gen.Select(Gen.Int[0, 12], Gen.Int[0, 12], Gen.Int[1, 6], Gen.Int[1, 6])

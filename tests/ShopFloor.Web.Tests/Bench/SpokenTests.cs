@@ -94,6 +94,9 @@ public sealed partial class SpokenTests
         "Oven still holds about 157 °C from L-9 and shares the air of Booth: spray mist can catch fire. Wait until it is below 60 °C, at about 10:42.",
         "Oven hat noch etwa 157 °C von L-9 und teilt die Luft von Booth: Sprühnebel kann Feuer fangen. Warten Sie, bis es unter 60 °C sind, gegen 10:42."
     )]
+    [InlineData("11.8 ml: 48.2 ml laid side by side, 60 ml one by one", "11,8 ml: 48,2 ml nebeneinandergelegt, 60 ml einzeln")]
+    [InlineData("laid side by side 11.8 ml less than one by one", "nebeneinandergelegt 11,8 ml weniger als einzeln")]
+    [InlineData("Laid side by side, it saves", "Nebeneinandergelegt spart das")]
     [InlineData("12 pieces through Wipe promoter.", "12 Stück: Haftvermittler wischen fertig.")]
     [InlineData("Wipe VDDFWF", "Wischen VDDFWF")]
     [InlineData("Flash-off PTNJDX", "Ablüften PTNJDX")]

@@ -36,6 +36,25 @@ public sealed class SprayFromPieceTests
         Assert.DoesNotContain((await SheetAsync(shop)).Step!.Settings, s => s.Label == "Shake");
     }
 
+    /// <summary>What laying the pieces of a round side by side saves stands on its page; of one piece there is nothing to say.</summary>
+    [Theory]
+    [InlineData(4, true)]
+    [InlineData(1, false)]
+    public async Task Round_OfSeveralPieces_SaysWhatItSaves(int pieces, bool saves)
+    {
+        await using var shop = await BenchShop.OpenAsync(pieces);
+        await shop.WorkToAsync(StepKind.Spray);
+        var round = BenchShop.Must(await shop.StartAsync((await SheetAsync(shop)).Step!.Number)).Batch;
+        var settings = (await shop.Shop.Get<FindByCode>().ReadAsync(round)).Value.Batch!.Settings;
+        var said = settings.Where(s => s.Label == "Laid side by side, it saves").Select(s => s.Value).ToList();
+        Assert.Equal(saves ? 1 : 0, said.Count);
+        if (!saves)
+            return;
+        var alone = settings.Single(s => s.Label == "Amount").Value.Replace(" in all", "", StringComparison.Ordinal);
+        Assert.Matches(@"^[\d.]+ ml: [\d.]+ ml laid side by side, ", said[0]);
+        Assert.EndsWith($", {alone} one by one", said[0], StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Spray_Running_IsEndedWhereItWasBegun()
     {

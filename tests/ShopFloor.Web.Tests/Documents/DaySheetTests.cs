@@ -1,4 +1,6 @@
 using System.Text;
+using Bunit;
+using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Documents.Tests.Pdf;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Planning.DayPlans;
@@ -7,6 +9,7 @@ using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Documents;
+using ShopFloor.Web.Office.Plans;
 using ShopFloor.Web.Tests.Bench;
 
 namespace ShopFloor.Web.Tests.Documents;
@@ -60,6 +63,33 @@ public sealed class DaySheetTests
         Assert.Matches(@"Bake \w", words);
         Assert.DoesNotMatch("Dwell|Set point", words);
         Assert.Matches(@"White base, [\d.]+ ml in all, C-\d+", words);
+    }
+
+    /// <summary>What a round saves is told where it is planned: on the sheet of the day and in the Office, with the same numbers.</summary>
+    [Fact]
+    public async Task Day_RoundsOfSeveralPieces_SayWhatLyingSideBySideSaves()
+    {
+        await using var bench = await BenchShop.OpenAsync(4);
+        BenchShop.Must(await bench.ReceiveAsync());
+        await PublishAsync(bench);
+        var plan = (await bench.Shop.Get<TimelineView>().LoadAsync(0))!;
+        var round = plan.Rounds.First(r => r.Pieces > 1);
+        Assert.True(round.Use is { SavedMillilitres: > 0 } && round.Use.Value.AloneMillilitres == (double)round.AloneMl);
+
+        var made = await bench.Shop.Get<PaperView>().MakeAsync(new PaperWish(PaperKind.Day, PaperWish.Today), "http://shop.example/");
+        var words = Poppler.Words(made.Value.Paper.ToBytes()).ReplaceLineEndings(" ");
+        var saved = round.Use.Value.SavedMillilitres.ToString("0.#", CultureInfo.InvariantCulture);
+        Assert.Contains($"laid side by side {saved} ml less than one by one", words, StringComparison.Ordinal);
+
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        var table = page.Render<RoundTable>(p => p.Add(t => t.Plan, plan));
+        double[] cells = [(double)round.AloneMl, round.Use.Value.Millilitres, round.Use.Value.SavedMillilitres];
+        var row = table.FindAll("tbody tr")[plan.Rounds.ToList().IndexOf(round)];
+        Assert.Equal(
+            cells.Select(c => $"{c.ToString("0.#", CultureInfo.CurrentCulture)} ml"),
+            row.QuerySelectorAll(".figure").Skip(1).Select(c => c.TextContent)
+        );
     }
 
     [Fact]

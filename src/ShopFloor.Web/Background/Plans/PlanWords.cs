@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Film;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Bench.Moves;
 
@@ -14,11 +15,18 @@ public sealed class PlanWords(IReadOnlyDictionary<string, string> names)
     {
         var stations = await context.Stations.AsNoTracking().Select(s => new { s.Code, s.Name }).ToListAsync(cancel);
         var people = await context.People.AsNoTracking().Select(p => new { p.Code, p.Name }).ToListAsync(cancel);
-        var coatings = await context.Coatings.AsNoTracking().Select(c => new { c.Code, c.Name }).ToListAsync(cancel);
+        var kept = await context.Coatings.AsNoTracking().ToListAsync(cancel);
+        var coatings = kept.Select(c => new { c.Code, c.Name });
         return new PlanWords(
             stations.Concat(people).Concat(coatings).DistinctBy(n => n.Code).ToDictionary(n => n.Code, n => n.Name, StringComparer.Ordinal)
-        );
+        )
+        {
+            Films = kept.ToDictionary(c => c.Code, c => c.Settings.AsFilm(), StringComparer.Ordinal),
+        };
     }
+
+    /// <summary>How each coating is sprayed, by its code.</summary>
+    public IReadOnlyDictionary<string, FilmSettings> Films { get; init; } = new Dictionary<string, FilmSettings>();
 
     /// <summary>The name; the code where there is none.</summary>
     public string Name(string code) => names.GetValueOrDefault(code, code);

@@ -148,7 +148,7 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
             IsFirstUse = warming is { Last: null },
             PlanLetter = await plans.LatestAsync() is { } plan ? PlannedBatches.LetterOf(plan, batch, work) : null,
         };
-        return new CodeSheet(batch.Code, [], sheet);
+        return new CodeSheet(batch.Code, [], await RoundSaving.AddToAsync(context, work, batch, sheet, cancel));
     }
 
     private static async Task<Result<CodeSheet>> CanAsync(ShopContext context, Can can, CancellationToken cancel)

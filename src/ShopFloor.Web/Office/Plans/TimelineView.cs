@@ -72,6 +72,9 @@ public sealed record Timeline(
     /// <summary>The loads and sessions that begin in the hours shown.</summary>
     public IReadOnlyList<PlannedBatch> Batches { get; init; } = [];
 
+    /// <summary>The spray rounds that begin in the hours shown, with what they save.</summary>
+    public IReadOnlyList<PlannedRound> Rounds { get; init; } = [];
+
     /// <summary>Says why a task stands where it does.</summary>
     public required WhyWords Why { get; init; }
 
@@ -128,6 +131,7 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
             Why = why,
             Shown = [.. read.Plan.Tasks.Where(t => t.StartS < axis.To && (t.EndS ?? t.StartS) > axis.From)],
             Batches = BatchSheets.Of(read.Day, read.Plan, axis, (words, why)),
+            Rounds = [.. PlannedRounds.Of(read.Day, read.Plan, words).Where(r => r.FirstS >= axis.From && r.FirstS < axis.To)],
             Unattended =
             [
                 .. UnattendedLoads
