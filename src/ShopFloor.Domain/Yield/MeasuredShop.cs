@@ -10,11 +10,28 @@ namespace ShopFloor.Domain.Yield;
 /// <param name="LeftOut">Measurements left out as mishaps.</param>
 public sealed record MeasuredStep(Finish Finish, StepKind Kind, decimal Seconds, int Used, int LeftOut);
 
-/// <summary>How many pieces of a finish were lost.</summary>
+/// <summary>How many pieces of a finish were lost, of all materials or of one.</summary>
 /// <param name="Finish">Which finish.</param>
 /// <param name="Lost">Spoiled.</param>
 /// <param name="Pieces">All that came to an end, good or bad.</param>
-public sealed record MeasuredLoss(Finish Finish, int Lost, int Pieces);
+/// <param name="Material">Key of the material; empty: all of them together.</param>
+public sealed record MeasuredLoss(Finish Finish, int Lost, int Pieces, string Material = "")
+{
+    /// <summary>True when there are enough of them to count by.</summary>
+    public bool IsEnough => Pieces >= MeasuredShop.EnoughPieces;
+
+    /// <summary>Chance of losing one by Laplace's rule of succession, (lost + 1) ÷ (pieces + 2), at most 0.9.</summary>
+    public decimal Chance => Math.Min(0.9m, (Lost + 1m) / (Pieces + 2m));
+
+    /// <summary>What pieces that came to an end tell, of each finish and of each of its materials.</summary>
+    public static IReadOnlyList<MeasuredLoss> Of(IEnumerable<(Finish Finish, string Material, bool IsLost)> pieces) =>
+        [
+            .. pieces
+                .SelectMany(p => new[] { p, p with { Material = "" } })
+                .GroupBy(p => (p.Finish, p.Material))
+                .Select(g => new MeasuredLoss(g.Key.Finish, g.Count(p => p.IsLost), g.Count(), g.Key.Material)),
+        ];
+}
 
 /// <summary>What the workshop measured of itself up to a day; it replaces estimates in prices and plans once there is enough of it.</summary>
 public sealed record MeasuredShop
@@ -25,7 +42,7 @@ public sealed record MeasuredShop
     /// <summary>Steps with enough measurements.</summary>
     public IReadOnlyList<MeasuredStep> Steps { get; init; } = [];
 
-    /// <summary>Losses of every finish that was made.</summary>
+    /// <summary>Losses of every finish that was made, all materials together and each by itself.</summary>
     public IReadOnlyList<MeasuredLoss> Losses { get; init; } = [];
 
     /// <summary>The steps with measured times in place of the recipe's, where there are any.</summary>
@@ -36,15 +53,15 @@ public sealed record MeasuredShop
     public MeasuredStep? Step(Finish finish, StepKind kind) =>
         kind.NeedsHands() ? Steps.FirstOrDefault(s => s.Finish == finish && s.Kind == kind) : null;
 
-    /// <summary>Chance of losing a piece by Laplace's rule of succession, (lost + 1) ÷ (pieces + 2); null: too few pieces yet.</summary>
-    public decimal? Loss(Finish finish) =>
-        Losses.FirstOrDefault(l => l.Finish == finish) is { Pieces: >= EnoughPieces } l
-            ? Math.Min(0.9m, (l.Lost + 1m) / (l.Pieces + 2m))
-            : null;
+    /// <summary>Chance of losing a piece of a finish on a material; where there are too few of the material, of the finish; null: too few of both.</summary>
+    public decimal? Loss(Finish finish, string material) => (Enough(finish, material) ?? Enough(finish, ""))?.Chance;
+
+    private MeasuredLoss? Enough(Finish finish, string material) =>
+        Losses.FirstOrDefault(l => l.Finish == finish && l.Material == material && l.IsEnough);
 
     /// <summary>What measurements tell.</summary>
     /// <param name="shares">Runs with their shares, each with the finish of its piece.</param>
-    /// <param name="losses">Losses of each finish.</param>
+    /// <param name="losses">Losses of each finish, and of each on its materials.</param>
     public static MeasuredShop From(IEnumerable<(Finish Finish, TimeShare Share)> shares, IEnumerable<MeasuredLoss> losses) =>
         new()
         {
@@ -56,7 +73,7 @@ public sealed record MeasuredShop
                     .Select(g => Mean(g.Key.Finish, g.Key.Kind, TimeShares.Hands(g.Select(s => s.Share))))
                     .OfType<MeasuredStep>(),
             ],
-            Losses = [.. losses.OrderBy(l => l.Finish)],
+            Losses = [.. losses.OrderBy(l => l.Finish).ThenBy(l => l.Material, StringComparer.Ordinal)],
         };
 
     private static MeasuredStep? Mean(Finish finish, StepKind kind, IReadOnlyList<double> minutes)

@@ -81,7 +81,29 @@ public sealed class MeasuredTimeTests
     public void Loss_ByTheNumberOfPieces_IsMeasuredOrUnknown(int pieces, double? loss)
     {
         var shop = MeasuredShop.From([], [new MeasuredLoss(Finish.ShowThrough, 1, pieces)]);
-        Assert.Equal((decimal?)loss, shop.Loss(Finish.ShowThrough));
+        Assert.Equal((decimal?)loss, shop.Loss(Finish.ShowThrough, "al"));
+    }
+
+    // Slate 11 of 20 lost, aluminium none of 30, brass none of 5: (11 + 1) ÷ 22, 1 ÷ 32; brass, and what was never made, by all 55: 12 ÷ 57.
+    [Fact]
+    public void Loss_OnAMaterial_IsItsOwnOnceThereAreEnoughElseThatOfTheFinish()
+    {
+        static IEnumerable<(Finish, string, bool)> Ended(string material, int pieces, int lost) =>
+            Enumerable.Range(0, pieces).Select(i => (Finish.WhiteGround, material, i < lost));
+        var shop = MeasuredShop.From([], MeasuredLoss.Of([.. Ended("slate", 20, 11), .. Ended("al", 30, 0), .. Ended("brass", 5, 0)]));
+        Assert.Equal(12m / 22, shop.Loss(Finish.WhiteGround, "slate"));
+        Assert.Equal(1m / 32, shop.Loss(Finish.WhiteGround, "al"));
+        Assert.Equal(12m / 57, shop.Loss(Finish.WhiteGround, "brass"));
+        Assert.Equal(12m / 57, shop.Loss(Finish.WhiteGround, "tile"));
+        Assert.Null(shop.Loss(Finish.ShowThrough, "slate"));
+    }
+
+    /// <summary>What was measured before losses were told by material counts for all of them.</summary>
+    [Fact]
+    public void Loss_KeptWithoutAMaterial_IsThatOfTheFinish()
+    {
+        var kept = System.Text.Json.JsonSerializer.Deserialize<MeasuredLoss>("""{"Finish":1,"Lost":1,"Pieces":38}""")!;
+        Assert.Equal(0.05m, MeasuredShop.From([], [kept]).Loss(kept.Finish, "slate"));
     }
 
     private static IEnumerable<(Finish, TimeShare)> Shares(int[] seconds) =>

@@ -49,6 +49,33 @@ public sealed class InsightTests
         Assert.Equal((decimal)loads.Sum(l => (l.FinishedAt - l.StartedAt)!.Value.TotalHours), oven.Hours, 6);
     }
 
+    /// <summary>One of four is lost for what is seen at the inspection: three quarters come through it the first time, and so through all steps.</summary>
+    [Fact]
+    public async Task Load_OneLost_IsToldByMaterialAndStepWithTheRolledYield()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 4);
+        await bench.WorkToAsync(StepKind.Inspect);
+        var pieces = await bench.PiecesAsync();
+        var lost = new FaultReport(new Target(pieces[0].Code), "run", "", new TimeDecision(TimeChoice.Spoil, "bent"));
+        BenchShop.Must(await bench.Shop.Get<ReportFault>().RunAsync(bench.Ask(), lost));
+        await bench.DoAsync(pieces[1].NextAttended!);
+
+        var sheet = await bench.Shop.Get<InsightView>().LoadAsync(null);
+        var row = Assert.Single(sheet.This.MaterialYields);
+        Assert.Equal(("Aluminium, bare", 3, 1), (row.Material, row.Good, row.Spoiled));
+        Assert.Null(Assert.Single(sheet.This.Yields).Material);
+        var group = Assert.Single(sheet.This.StepLosses);
+        var step = Assert.Single(group.Steps);
+        Assert.Equal(("Inspect", 4, 1, 0, 75m), (step.Step, step.Pieces, step.Lost, step.Reworked, step.FirstPassPercent));
+        Assert.Equal(75, group.RolledPercent, 6);
+        var tables = InsightTables.Of(sheet);
+        Assert.Equal(
+            ["White ground", "Aluminium, bare", "Inspect", 4, 1, 0, 75m],
+            tables.Single(t => t.Name == "lost_by_step").Rows.Single()
+        );
+        Assert.Equal(75m, tables.Single(t => t.Name == "rolled_yield").Rows.Single()[3]);
+    }
+
     [Fact]
     public async Task Load_OpenTestPiece_DoesNotKeepItsOrderFromBeingComplete()
     {

@@ -54,7 +54,7 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
         [.. Order.Lines.Zip(Lines).Select(l => AgreeOn.Price(l.Second.Quote.Price!, l.First.Piece.IsOwn, Shop))];
 
     private NewPieces New(LineInput line, JudgedLine judged, int index) =>
-        new(line.Piece, line.Quantity, judged.Steps, Shop.Settings.LossOf(line.Finish))
+        new(line.Piece, line.Quantity, judged.Steps, Shop.Settings.LossOf(line.Finish, line.Piece.Material))
         {
             Later = Short.TryGetValue(index, out var few)
                 ? new LaterPieces(few.Here, DayTimes.Utc(few.By, TimeOnly.MinValue, Shop.Settings.Zone))

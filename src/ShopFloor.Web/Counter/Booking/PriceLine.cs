@@ -50,7 +50,7 @@ public static class PriceLine
             machines,
             new Money(line.Piece.IsOwn ? 0 : BlankPrice(line.Piece, shop), currency),
             new SpoilRisk(
-                shop.Settings.LossOf(line.Finish),
+                shop.Settings.LossOf(line.Finish, line.Piece.Material),
                 new Money(line.Piece.IsOwn ? Math.Min(line.Piece.DeclaredValue ?? 0, inputs.MostLiability) : 0, currency)
             )
         );

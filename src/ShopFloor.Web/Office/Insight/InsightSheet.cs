@@ -35,7 +35,7 @@ public sealed record MachineRow(string Name, decimal Hours, decimal OpenHours, i
     public decimal? InUsePercent => OpenHours == 0 ? null : Hours / OpenHours * 100;
 }
 
-/// <summary>Yield of a finish in the month.</summary>
+/// <summary>Yield of a finish in the month, on all materials or on one.</summary>
 /// <param name="Name">The finish.</param>
 /// <param name="Good">Checked good.</param>
 /// <param name="Reworked">Of these, only after rework.</param>
@@ -43,6 +43,9 @@ public sealed record MachineRow(string Name, decimal Hours, decimal OpenHours, i
 /// <param name="Likely">The share of good pieces with the range it likely lies in.</param>
 public sealed record YieldRow(string Name, int Good, int Reworked, int Spoiled, LikelyShare Likely)
 {
+    /// <summary>On which material; null: on all together.</summary>
+    public string? Material { get; init; }
+
     /// <summary>Pieces that came to a judgement: produced quantity.</summary>
     public int Pieces => Good + Spoiled;
 
@@ -58,6 +61,26 @@ public sealed record YieldRow(string Name, int Good, int Reworked, int Spoiled, 
     private decimal Percent(int part) => Pieces == 0 ? 0 : part * 100m / Pieces;
 }
 
+/// <summary>A step at which pieces of a finish on a material were lost or sent back.</summary>
+/// <param name="Step">In words.</param>
+/// <param name="Pieces">That went into it.</param>
+/// <param name="Lost">Of these, lost for what was seen there.</param>
+/// <param name="Reworked">Of these, sent back for it, and not lost.</param>
+/// <param name="Likely">The share that came through right the first time, with the range it likely lies in.</param>
+public sealed record StepLossRow(string Step, int Pieces, int Lost, int Reworked, LikelyShare Likely)
+{
+    /// <summary>First pass yield of the step, %.</summary>
+    public decimal FirstPassPercent => Pieces == 0 ? 0 : (Pieces - Lost - Reworked) * 100m / Pieces;
+}
+
+/// <summary>How pieces of a finish on a material come through their steps.</summary>
+/// <param name="Finish">The finish.</param>
+/// <param name="Material">The material.</param>
+/// <param name="Pieces">Judged in the month.</param>
+/// <param name="RolledPercent">The share that comes right the first time through all steps: the product of their first pass yields, %.</param>
+/// <param name="Steps">The steps at which something was lost or sent back, in their order.</param>
+public sealed record StepLossGroup(string Finish, string Material, int Pieces, decimal RolledPercent, IReadOnlyList<StepLossRow> Steps);
+
 /// <summary>Counts of one thing, for an ordered chart.</summary>
 public sealed record CountRow(string Name, int Count);
 
@@ -69,6 +92,12 @@ public sealed record MonthFigures
         new Dictionary<InsightBy, IReadOnlyList<MoneyRow>>();
     public IReadOnlyList<MachineRow> Machines { get; init; } = [];
     public IReadOnlyList<YieldRow> Yields { get; init; } = [];
+
+    /// <summary>The same of each finish on each material.</summary>
+    public IReadOnlyList<YieldRow> MaterialYields { get; init; } = [];
+
+    /// <summary>At which steps pieces were lost and sent back.</summary>
+    public IReadOnlyList<StepLossGroup> StepLosses { get; init; } = [];
 
     /// <summary>Faults that were reported, most frequent first.</summary>
     public IReadOnlyList<CountRow> Faults { get; init; } = [];

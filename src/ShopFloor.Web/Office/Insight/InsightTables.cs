@@ -36,6 +36,32 @@ public static class InsightTables
                     ),
                 ]
             ),
+            new(
+                "yield_by_material",
+                ["finish", "material", "judged", "good", "reworked", "spoiled", "first_pass_percent", "scrap_percent"],
+                [
+                    .. month.MaterialYields.Select(y =>
+                        (IReadOnlyList<object?>)
+                            [y.Name, y.Material, y.Pieces, y.Good, y.Reworked, y.Spoiled, Two(y.FirstPassPercent), Two(y.ScrapPercent)]
+                    ),
+                ]
+            ),
+            new(
+                "lost_by_step",
+                ["finish", "material", "step", "pieces", "lost", "reworked", "first_pass_percent"],
+                [
+                    .. month.StepLosses.SelectMany(g =>
+                        g.Steps.Select(s =>
+                            (IReadOnlyList<object?>)[g.Finish, g.Material, s.Step, s.Pieces, s.Lost, s.Reworked, Two(s.FirstPassPercent)]
+                        )
+                    ),
+                ]
+            ),
+            new(
+                "rolled_yield",
+                ["finish", "material", "pieces", "rolled_throughput_percent"],
+                [.. month.StepLosses.Select(g => (IReadOnlyList<object?>)[g.Finish, g.Material, g.Pieces, Two(g.RolledPercent)])]
+            ),
             new("faults", ["fault", "count"], [.. month.Faults.Select(f => (IReadOnlyList<object?>)[f.Name, f.Count])]),
             new("good_by_days", ["days", "pieces"], [.. month.Weeks.Select(w => (IReadOnlyList<object?>)[w.Name, w.Count])]),
             new(

@@ -25,13 +25,26 @@ internal sealed class MonthReader(ShopContext context, CurrentSettings settings,
         var (from, to) = Period.Month(month, settings.Zone);
         var judged = await JudgedAsync(from, to, cancel);
         var open = InsightView.OpenHours(people, month, settings.Day(now), settings);
+        var lines = await LinesAsync(judged, cancel);
         var (completed, kept) = await PromisesAsync(judged, from, to, cancel);
         return new MonthFigures
         {
             Month = month,
             Money = await MoneyAsync(from, to, cancel),
             Machines = await MachinesAsync(from, to, open, cancel),
-            Yields = await YieldsAsync(judged, cancel),
+            Yields = [.. judged.GroupBy(j => lines[j.Line].Finish).OrderBy(g => g.Key).Select(g => Yield(g.Key.Words(), null, [.. g]))],
+            MaterialYields =
+            [
+                .. judged
+                    .GroupBy(j => lines[j.Line])
+                    .OrderBy(g => g.Key)
+                    .Select(g => Yield(g.Key.Finish.Words(), settings.Material(g.Key.Material).Name, [.. g])),
+            ],
+            StepLosses = await StepLossReader.ReadAsync(
+                context,
+                [.. judged.Select(j => (j.Id, lines[j.Line].Finish, settings.Material(lines[j.Line].Material).Name))],
+                cancel
+            ),
             Faults = await FaultsAsync(from, to, cancel),
             Weeks = Weeks(judged, month),
             Completed = completed,
@@ -109,23 +122,31 @@ internal sealed class MonthReader(ShopContext context, CurrentSettings settings,
         return [.. good.DistinctBy(g => g.Id), .. lost];
     }
 
-    private async Task<IReadOnlyList<YieldRow>> YieldsAsync(IReadOnlyList<Judged> judged, CancellationToken cancel)
+    private async Task<Dictionary<OrderLineId, (Finish Finish, string Material)>> LinesAsync(
+        IReadOnlyList<Judged> judged,
+        CancellationToken cancel
+    )
     {
         var ids = judged.Select(j => j.Order).Distinct().ToList();
-        var finishes = await context
+        var lines = await context
             .Orders.Where(o => ids.Contains(o.Id))
             .SelectMany(o => o.Lines)
-            .Select(l => new { l.Id, l.Finish })
-            .ToDictionaryAsync(l => l.Id, l => l.Finish, cancel);
-        return [.. judged.GroupBy(j => finishes[j.Line]).OrderBy(g => g.Key).Select(g => Yield(g.Key.Words(), [.. g]))];
+            .Select(l => new
+            {
+                l.Id,
+                l.Finish,
+                l.Piece.Material,
+            })
+            .ToListAsync(cancel);
+        return lines.ToDictionary(l => l.Id, l => (l.Finish, l.Material));
     }
 
-    private static YieldRow Yield(string name, IReadOnlyList<Judged> pieces)
+    private static YieldRow Yield(string name, string? material, IReadOnlyList<Judged> pieces)
     {
         var spoiled = pieces.Count(p => p.State == PieceState.Spoiled);
         var good = pieces.Count - spoiled;
         var reworked = pieces.Count(p => p.State != PieceState.Spoiled && p.Reworks > 0);
-        return new YieldRow(name, good, reworked, spoiled, RejectRate.Likely(good, pieces.Count).Value.Value);
+        return new YieldRow(name, good, reworked, spoiled, RejectRate.Likely(good, pieces.Count).Value.Value) { Material = material };
     }
 
     private List<CountRow> Weeks(IReadOnlyList<Judged> judged, DateOnly month)

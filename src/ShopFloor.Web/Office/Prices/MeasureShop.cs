@@ -46,18 +46,22 @@ public sealed class MeasureShop(CommandRunner runner) : IUseCase
                 p.State,
             })
             .ToListAsync(cancel);
-        var finishes = await work
+        var lines = await work
             .Context.Orders.Where(o => query.Any(p => p.Order == o.Id))
             .SelectMany(o => o.Lines)
-            .Select(l => new { l.Id, l.Finish })
-            .ToDictionaryAsync(l => l.Id, l => l.Finish, cancel);
+            .Select(l => new
+            {
+                l.Id,
+                l.Finish,
+                l.Piece.Material,
+            })
+            .ToDictionaryAsync(l => l.Id, cancel);
         var journal = await WorkJournal.LoadAsync(work.Context, query, cancel);
-        var shares = pieces.SelectMany(p => journal.Shares[p.Id].Select(s => (finishes[p.Line], s)));
+        var shares = pieces.SelectMany(p => journal.Shares[p.Id].Select(s => (lines[p.Line].Finish, s)));
         var losses = pieces
             .Where(p => p.State is PieceState.Spoiled or PieceState.CheckedGood or PieceState.HandedOver)
-            .GroupBy(p => finishes[p.Line])
-            .Select(g => new MeasuredLoss(g.Key, g.Count(p => p.State == PieceState.Spoiled), g.Count()));
-        var measured = MeasuredShop.From(shares, losses);
+            .Select(p => (lines[p.Line].Finish, lines[p.Line].Material, p.State == PieceState.Spoiled));
+        var measured = MeasuredShop.From(shares, MeasuredLoss.Of(losses));
         await work.KeepAsync(SettingKeys.Measured, measured, cancel);
         return measured;
     }

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Yield;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Settings;
 
@@ -14,8 +15,10 @@ namespace ShopFloor.Web.Office.Prices;
 public sealed record MeasuredRow(Finish Finish, StepKind Kind, int? RecipeSeconds, decimal MeasuredSeconds, int Used, int LeftOut);
 
 /// <summary>Losses of a finish.</summary>
-/// <param name="Percent">What prices count with; null: too few pieces, the usual loss counts.</param>
-public sealed record LossRow(Finish Finish, int Lost, int Pieces, decimal? Percent);
+/// <param name="Material">On which material; null: on all together.</param>
+/// <param name="Percent">What prices count with; null: too few pieces, the loss of the finish counts, or the usual one.</param>
+/// <param name="Likely">The share of good ones with the range it likely lies in.</param>
+public sealed record LossRow(Finish Finish, string? Material, int Lost, int Pieces, decimal? Percent, LikelyShare Likely);
 
 /// <summary>What was measured, beside what was estimated.</summary>
 public sealed record MeasuredSheet(IReadOnlyList<MeasuredRow> Steps, IReadOnlyList<LossRow> Losses, bool IsUsed);
@@ -36,8 +39,18 @@ public sealed class MeasuredView(IDbContextFactory<ShopContext> contexts, TimePr
         var measured = settings.Measured;
         return new MeasuredSheet(
             [.. measured.Steps.Select(s => new MeasuredRow(s.Finish, s.Kind, Recipe(s.Finish, s.Kind), s.Seconds, s.Used, s.LeftOut))],
-            [.. measured.Losses.Select(l => new LossRow(l.Finish, l.Lost, l.Pieces, measured.Loss(l.Finish) * 100))],
+            [.. measured.Losses.Select(l => Row(l, settings))],
             settings.Inputs.UseMeasured
         );
     }
+
+    private static LossRow Row(MeasuredLoss loss, CurrentSettings settings) =>
+        new(
+            loss.Finish,
+            loss.Material.Length == 0 ? null : settings.Material(loss.Material).Name,
+            loss.Lost,
+            loss.Pieces,
+            loss.IsEnough ? loss.Chance * 100 : null,
+            RejectRate.Likely(loss.Pieces - loss.Lost, loss.Pieces).Value.Value
+        );
 }

@@ -45,8 +45,9 @@ public sealed record CurrentSettings
     /// <summary>What the workshop measured of itself; used where <see cref="PriceInputs.UseMeasured"/> says so.</summary>
     public MeasuredShop Measured { get; init; } = new();
 
-    /// <summary>Chance of spoiling a piece of a finish: measured where there is enough, else the usual one.</summary>
-    public decimal LossOf(Finish finish) => (Inputs.UseMeasured ? Measured.Loss(finish) : null) ?? Inputs.UsualLoss;
+    /// <summary>Chance of spoiling a piece of a finish on a material: measured where there is enough, else the usual one.</summary>
+    public decimal LossOf(Finish finish, string material) =>
+        (Inputs.UseMeasured ? Measured.Loss(finish, material) : null) ?? Inputs.UsualLoss;
 
     /// <summary>The steps with the workshop's own minutes where they are measured and wanted.</summary>
     public IReadOnlyList<RecipeStep> Timed(Finish finish, IReadOnlyList<RecipeStep> steps) =>
