@@ -21,6 +21,9 @@ public sealed record FittingWorkshop(
     IReadOnlyDictionary<CoatingKind, CoatingSettings> Coatings
 )
 {
+    /// <summary>How its flat presses are built, those that the piece may go under; none: as presses usually are.</summary>
+    public IReadOnlyList<Heat.PlatenSettings> Presses { get; init; } = [];
+
     /// <summary>What its wrap press takes; null: it has none.</summary>
     public WrapFit? Wrap { get; init; }
 }

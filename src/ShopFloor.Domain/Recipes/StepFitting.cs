@@ -49,15 +49,8 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
     {
         if (step.Coating is not { } kind || !shop.Coatings.TryGetValue(kind, out var coating))
             return new Refusal("coating-missing", $"The workshop has no {step.Coating} coating entered.");
-        var film = new FilmSettings(
-            (double)coating.DryFilmMicrometres,
-            (double)coating.VolumeSolidsPercent,
-            (double)coating.TransferEfficiency * 100,
-            (double)coating.OversprayMarginMillimetres,
-            (double)coating.CanMl
-        );
         return CoatingUse
-            .MillilitresPerPiece((double)piece.Width.Millimetres, (double)piece.BoxHeight.Millimetres, 1, film)
+            .MillilitresPerPiece((double)piece.Width.Millimetres, (double)piece.BoxHeight.Millimetres, 1, coating.AsFilm())
             .Then(ml =>
             {
                 // What misses the face is counted as if it lay there: edges and a thicker coat than meant have their share in it.
@@ -100,19 +93,29 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
     }
 
     // The recipe's time is what the owner found with the reference piece; another piece gets as much more as its coat takes longer to get
-    // hot, and never less.
+    // hot, and never less. It may go under any of the presses, and is pressed long enough for the one in which that takes longest.
     private Result<FittedStep> Press(RecipeStep step)
     {
         var side = step.LayUp?.Contains("below", StringComparison.OrdinalIgnoreCase) == true ? HeatedSide.Piece : HeatedSide.Print;
-        var platen = PlatenSettings.Default with { SetCelsius = (double)(step.Celsius ?? 190), RoomCelsius = shop.RoomCelsius };
-        return PressDwell
+        FittedStep? longest = null;
+        foreach (var press in shop.Presses.DefaultIfEmpty(PlatenSettings.Default))
+        {
+            var fitted = Press(step, side, press with { SetCelsius = (double)(step.Celsius ?? 190), RoomCelsius = shop.RoomCelsius });
+            if (!fitted.IsOk)
+                return fitted;
+            longest = longest is null || fitted.Value.Step.MinSeconds > longest.Step.MinSeconds ? fitted.Value : longest;
+        }
+        return longest!;
+    }
+
+    private Result<FittedStep> Press(RecipeStep step, HeatedSide side, PlatenSettings platen) =>
+        PressDwell
             .For(ReferenceThermal, (double)recipe.ReferenceThickness.Millimetres, side, platen)
             .Then(reference =>
                 PressDwell
                     .For(Thermal, (double)piece.PressedThickness.Millimetres, side, platen)
                     .Then(own => Result<FittedStep>.Ok(Longer(step, reference.Value, own)))
             );
-    }
 
     // The recipe's time was found under a platen; round a mantle the owner of the wrap press found another.
     private FittedStep Wrap(RecipeStep step)

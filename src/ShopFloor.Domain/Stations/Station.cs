@@ -126,6 +126,15 @@ public sealed record PressSettings : StationSettings
     /// <summary>Each piece laid up, seconds.</summary>
     public int LayUpEachSeconds { get; init; } = 15;
 
+    /// <summary>Transfer paper with its protective sheet, mm.</summary>
+    public decimal PaperMillimetres { get; init; } = (decimal)Heat.PlatenSettings.Default.PaperMm;
+
+    /// <summary>Pad on the cold side, mm.</summary>
+    public decimal PadMillimetres { get; init; } = (decimal)Heat.PlatenSettings.Default.PadMm;
+
+    /// <summary>How well heat passes from the platen into the paper at medium pressure, W/(m²·K).</summary>
+    public decimal ContactWM2K { get; init; } = (decimal)Heat.PlatenSettings.Default.ContactWM2K;
+
     /// <summary>For a wrap press, the round pieces that it takes: it takes no others, and has no platen. Null: a flat press.</summary>
     public WrapFit? Wrap { get; init; }
 
@@ -159,6 +168,9 @@ public sealed record PressSettings : StationSettings
             .. Between(Depth.Millimetres, 50, 3000, "depth", "The platen's depth in mm"),
             .. Between(Thickest.Millimetres, 1, 300, "thickest", "The thickest piece in mm"),
             .. Between(ThicknessTolerance.Millimetres, 0, 20, "tolerance", "The thickness tolerance in mm"),
+            .. Between(PaperMillimetres, 0.01m, 5, "paper", "The paper in mm"),
+            .. Between(PadMillimetres, 0.1m, 50, "pad", "The pad in mm"),
+            .. Between(ContactWM2K, 50, 10_000, "contact", "The contact in W/(m²·K)"),
         ];
 
     private static IEnumerable<Refusal> OfWrap(WrapFit wrap) =>

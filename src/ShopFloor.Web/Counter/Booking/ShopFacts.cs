@@ -57,16 +57,7 @@ public sealed record ShopFacts(
     public decimal TaxPercentOf(bool isOwn) => Settings.TaxPercentOf(isOwn, Settings.Day(At));
 
     /// <summary>The recipe in force for a finish on a material: the one for its class before the general one, the latest version.</summary>
-    public Recipe? RecipeFor(Finish finish, MaterialSheet material)
-    {
-        var group = material.Class.ToString().ToLowerInvariant();
-        return Recipes
-            .Where(r => r.Finish == finish && (r.MaterialGroup.Length == 0 || r.MaterialGroup == group))
-            .OrderByDescending(r => r.MaterialGroup.Length > 0)
-            .ThenByDescending(r => r.EffectiveFrom)
-            .ThenByDescending(r => r.Version)
-            .FirstOrDefault();
-    }
+    public Recipe? RecipeFor(Finish finish, MaterialSheet material) => RecipeChoice.For(Recipes, finish, material);
 
     /// <summary>Finishes that suit a material at all: behind glass is for glass, and glass alone is looked through.</summary>
     public IReadOnlyList<Finish> FinishesFor(MaterialSheet material) =>
@@ -92,6 +83,15 @@ public sealed record ShopFacts(
             Coatings.GroupBy(c => c.Kind).ToDictionary(g => g.Key, g => g.First().Settings)
         )
         {
+            Presses =
+            [
+                .. Stations
+                    .Select(s => s.Settings)
+                    .OfType<PressSettings>()
+                    .Where(p => !p.Wraps)
+                    .Select(p => new PlatenSettings(190, 20, (double)p.PaperMillimetres, (double)p.PadMillimetres, (double)p.ContactWM2K))
+                    .Distinct(),
+            ],
             Wrap = Stations
                 .Select(s => (s.Settings as PressSettings)?.Wrap)
                 .OfType<WrapFit>()

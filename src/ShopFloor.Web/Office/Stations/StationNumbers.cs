@@ -110,6 +110,21 @@ public static class StationNumbers
             s => s.ThicknessTolerance.Millimetres,
             (s, v) => s with { ThicknessTolerance = Mm(v) }
         ),
+        Number<PressSettings>(
+            "paper",
+            "Paper and protective sheet",
+            "mm",
+            s => s.PaperMillimetres,
+            (s, v) => s with { PaperMillimetres = v!.Value }
+        ),
+        Number<PressSettings>("pad", "Pad on the cold side", "mm", s => s.PadMillimetres, (s, v) => s with { PadMillimetres = v!.Value }),
+        Number<PressSettings>(
+            "contact",
+            "Contact from platen to paper",
+            "W/(m²·K)",
+            s => s.ContactWM2K,
+            (s, v) => s with { ContactWM2K = v!.Value }
+        ),
     ];
 
     private static IReadOnlyList<NumberOf<StationSettings>> Press { get; } =
