@@ -25,7 +25,7 @@ public sealed class BookOrder(
 ) : IUseCase
 {
     /// <summary>Version of the wordings that customers accept; a changed text is a new version.</summary>
-    public const string WordingVersion = "2026-11";
+    public const string WordingVersion = "2026-11b";
 
     /// <summary>So often a promise that was overtaken by another order is computed outside the gate; then within it.</summary>
     private const int MostTries = 2;

@@ -9,7 +9,7 @@ public static class Wordings
     public const string Contact = "You may keep my name and how to reach me for this order.";
 
     public const string Risk =
-        "I know that my piece is heated to 190 °C and pressed, and that it can be damaged or lost in spite of all care. I want it worked on. If it is lost, I get back what it is worth as stated, up to the limit shown.";
+        "I know that my piece is heated far above boiling water and pressed hot, and that it can be damaged or lost in spite of all care. I want it worked on. If it is lost, I get back what it is worth as stated, up to the limit shown.";
 
     public const string Coarse = "I was told that a picture is too coarse for its size, and want it printed as it is.";
 
