@@ -119,8 +119,8 @@ public sealed class EntryTests
 
     [Theory]
     [InlineData("25", 25)]
-    [InlineData("1.000", 1000)]
-    [InlineData("1,000", 1000)]
+    [InlineData("1.250.000", 1250000)]
+    [InlineData("0,5", 0.5)]
     [InlineData("1250,50", 1250.5)]
     [InlineData("1.250,50 €", 1250.5)]
     [InlineData("$1,250.50", 1250.5)]
@@ -133,7 +133,43 @@ public sealed class EntryTests
     [InlineData("much")]
     [InlineData("1.2345")]
     [InlineData("1.2.3")]
+    [InlineData("1,2.3")]
+    [InlineData("1.2,3")]
+    [InlineData("0.125")]
     public void Amount_WhatIsNone_IsRefused(string text) => Assert.False(NumberText.Amount(text).IsOk);
+
+    /// <summary>One writes 1.000 for a thousand, another for one: a piece was booked with a thousand times what it is worth.</summary>
+    [Theory]
+    [InlineData("1.000", "1000", "1.00")]
+    [InlineData("12,345 €", "12345", "12.3450")]
+    public void Amount_ThatCanMeanTwo_IsRefusedWithBoth(string text, string thousands, string fraction)
+    {
+        Assert.False(NumberText.Amount(text).IsOk);
+        var fault = NumberText.AmountFault("value", "Value you named for it", text)!;
+        Assert.Equal(("value", text, thousands, fraction), (fault.Field, fault.Values[1], fault.Values[2], fault.Values[3]));
+        Assert.Null(NumberText.AmountFault("value", "Value you named for it", "12.50"));
+    }
+
+    [Theory]
+    [InlineData("0.125", 0.125)]
+    [InlineData("0,125", 0.125)]
+    [InlineData("45", 45)]
+    [InlineData("12.5", 12.5)]
+    public void Area_WithOneMeaning_IsRead(string text, double area)
+    {
+        Assert.Equal((decimal)area, NumberText.Area(text).Value);
+        Assert.Null(NumberText.AreaFault("area", text));
+    }
+
+    [Theory]
+    [InlineData("12.345", "“{0}” can mean two areas. Write {1} or {2}.")]
+    [InlineData("1,2.3", "Please enter the area in cm², for example 45")]
+    [InlineData("", "Please enter the area in cm², for example 45")]
+    public void Area_WithTwoMeaningsOrNone_IsRefused(string text, string says)
+    {
+        Assert.False(NumberText.Area(text).IsOk);
+        Assert.Equal(says, NumberText.AreaFault("area", text)!.Key);
+    }
 
     [Fact]
     public void List_BadRows_AreToldByNumberAndGoodOnesStay()

@@ -90,7 +90,7 @@ public static class EntryReading
             Corner = line.Face == FaceShape.RoundedRectangle ? Size(line.Corner, unit) : Length.Zero,
             Hole = line.Face == FaceShape.Ring ? Size(line.Hole, unit) : Length.Zero,
             FreeAreaSquareMillimetres =
-                line.Face == FaceShape.Free && NumberText.Amount(line.Area) is { IsOk: true } area ? area.Value * 100 : null,
+                line.Face == FaceShape.Free && NumberText.Area(line.Area) is { IsOk: true } area ? area.Value * 100 : null,
             IsOwn = line.IsOwn ?? false,
             DeclaredValue = line.IsOwn == true && NumberText.Amount(line.Value) is { IsOk: true } value ? value.Value : null,
             Hidden = Hidden(line),

@@ -70,8 +70,8 @@ public static class StepFaults
                 SizeText.Read(t.Text, unit).Refusals[0].Text
             ))
             .ToList();
-        if (line.Face == FaceShape.Free && !NumberText.Amount(line.Area).IsOk)
-            faults.Add(new Fault("area", "Please enter the area in cm², for example 45"));
+        if (line.Face == FaceShape.Free && NumberText.AreaFault("area", line.Area) is { } area)
+            faults.Add(area);
         faults.AddRange(FromDomain(line, unit).Where(f => faults.TrueForAll(u => u.Field != f.Field)).ToList());
         // As they stand on the page, so that the summary reads from top to bottom.
         var order = texts.ConvertAll(t => t.Field);
@@ -115,8 +115,8 @@ public static class StepFaults
             yield break;
         if (line.Value.Trim().Length == 0)
             yield return new Fault("value", "Please say what the piece is worth; 0 is an answer too.");
-        else if (NumberText.Amount(line.Value) is { IsOk: false } unread)
-            yield return new Fault("value", "{0}: {1}", "Value you named for it", unread.Refusals[0].Text);
+        else if (NumberText.AmountFault("value", "Value you named for it", line.Value) is { } unread)
+            yield return unread;
     }
 
     private static bool IsHiddenAnswered(LineEntry line) =>
@@ -167,13 +167,9 @@ public static class StepFaults
     // Booked at the reckoned price it would be another sum than the one agreed with the customer.
     private static IEnumerable<Fault> ByHand(LineEntry line, int index)
     {
-        if (line.PriceByHand.Trim().Length > 0 && NumberText.Amount(line.PriceByHand) is { IsOk: false } unread)
-            yield return new Fault(
-                FormattableString.Invariant($"lines.{index}.{PriceField}"),
-                "{0}: {1}",
-                "Another price",
-                unread.Refusals[0].Text
-            );
+        var field = FormattableString.Invariant($"lines.{index}.{PriceField}");
+        if (line.PriceByHand.Trim().Length > 0 && NumberText.AmountFault(field, "Another price", line.PriceByHand) is { } unread)
+            yield return unread;
     }
 
     private static IEnumerable<Fault> You(OrderEntry entry)

@@ -15,15 +15,7 @@ public static class NumberText
             return new Refusal("number-missing", "Enter a number.", field);
         if (text.Length > 30)
             return new Refusal("number-long", "This is too long for a number.", field);
-        var last = text.LastIndexOfAny([',', '.']);
-        if (last >= 0)
-        {
-            var sign = text[last];
-            var other = sign == ',' ? '.' : ',';
-            var several = text.Count(c => c == sign) > 1;
-            text = text.Replace(other.ToString(), "", StringComparison.Ordinal);
-            text = several ? text.Replace(sign.ToString(), "", StringComparison.Ordinal) : text.Replace(sign, '.');
-        }
+        text = WithoutGroups(text) ?? "";
         return decimal.TryParse(
             text,
             NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
@@ -36,6 +28,27 @@ public static class NumberText
                 $"“{(typed!.Length > 20 ? typed[..20] + "…" : typed)}” is no number. Write it like 12.5 or 12,5.",
                 field
             );
+    }
+
+    /// <summary>With a point before its decimals and nothing between its thousands; null when what stands between marks is no group of three digits.</summary>
+    private static string? WithoutGroups(string text)
+    {
+        var last = text.LastIndexOfAny([',', '.']);
+        if (last < 0)
+            return text;
+        var several = text.IndexOf(text[last], StringComparison.Ordinal) < last;
+        var (whole, decimals) = several ? (text, "") : (text[..last], text[(last + 1)..]);
+        var groups = whole
+            .TrimStart('+', '-')
+            .Split(
+                several ? text[last]
+                : text[last] == ',' ? '.'
+                : ','
+            );
+        if (groups.Length > 1 && (groups[0].Length is < 1 or > 3 || groups.Skip(1).Any(g => g.Length != 3)))
+            return null;
+        var sign = whole.StartsWith('-') ? "-" : "";
+        return string.Concat([sign, .. groups, several ? "" : ".", decimals]);
     }
 
     /// <summary>A number in a field that counts or weighs, or what is wrong with the text: one writes 2,450 for 2450, another for 2.45, so it is refused.</summary>
@@ -64,14 +77,20 @@ public static class NumberText
 
     private static Refusal Ambiguous(string code, string typed, (decimal Number, string Things, string Short) read, string? field)
     {
-        // With three digits it would be asked about again.
-        var form = decimal.Round(read.Number, 2) == read.Number ? read.Short : "0.0000";
-        return new Refusal(
-            code,
-            $"“{typed}” can mean two {read.Things}. Write {(read.Number * 1000m).ToString("0", CultureInfo.InvariantCulture)} or {read.Number.ToString(form, CultureInfo.InvariantCulture)}.",
-            field
-        );
+        var (thousands, fraction) = BothWays(read.Number, read.Short);
+        return new Refusal(code, $"“{typed}” can mean two {read.Things}. Write {thousands} or {fraction}.", field);
     }
+
+    /// <summary>The two ways to write what can mean two numbers; null where the text has one meaning or none.</summary>
+    internal static (string Thousands, string Fraction)? BothWays(string typed, string form) =>
+        IsAmbiguous(typed) && Read(typed) is { IsOk: true } read ? BothWays(read.Value, form) : null;
+
+    // With three digits it would be asked about again.
+    private static (string Thousands, string Fraction) BothWays(decimal number, string form) =>
+        (
+            (number * 1000m).ToString("0", CultureInfo.InvariantCulture),
+            number.ToString(decimal.Round(number, 2) == number ? form : "0.0000", CultureInfo.InvariantCulture)
+        );
 
     // Thousands are one to three digits before the mark, and never begin with a nought.
     private static bool IsAmbiguous(string typed)

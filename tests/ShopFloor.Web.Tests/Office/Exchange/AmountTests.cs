@@ -33,6 +33,17 @@ public sealed class AmountTests
     public void Money_WhatHasOneMeaning_IsRead(string typed, double amount) => Assert.Equal((decimal)amount, NumberText.Money(typed).Value);
 
     [Theory]
+    [InlineData("1,2.3")]
+    [InlineData("1.2,3")]
+    [InlineData("1.2.3")]
+    [InlineData("1,2345.6")]
+    [InlineData("1.250,000.5")]
+    [InlineData("1234.567.890")]
+    [InlineData(",250.5")]
+    public void Read_GroupsThatHaveNotThreeDigits_AreNoNumber(string typed) =>
+        Assert.Equal("number-unread", NumberText.Read(typed).Refusals[0].Code);
+
+    [Theory]
     [InlineData("2,450", "Write 2450 or 2.45.")]
     [InlineData("2.000", "Write 2000 or 2.")]
     [InlineData("12,125", "Write 12125 or 12.1250.")]
