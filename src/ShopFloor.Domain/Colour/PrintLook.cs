@@ -32,6 +32,17 @@ public sealed record PrintLook(LinearRgb Ground, double SurfaceReflectance = 0, 
     /// <summary>Scattering power of one coat of translucent white: 2, common practice, no source.</summary>
     public const double TranslucentPowerPerCoat = 2;
 
+    /// <summary>True when nothing white lies between the material and the ink: where no ink is, the material itself is seen.</summary>
+    public bool IsBare { get; init; }
+
+    /// <summary>True where no ink at all goes: the colour is as light as the ground, or lighter, in each of its parts.</summary>
+    /// <param name="wanted">The wanted colour.</param>
+    public bool LeavesBare(LinearRgb wanted)
+    {
+        var lightest = Reflectance(LinearRgb.White);
+        return wanted.R >= lightest.R && wanted.G >= lightest.G && wanted.B >= lightest.B;
+    }
+
     /// <summary>Reflectance where the print has T² (relative to white), channel by channel.</summary>
     /// <param name="print">T² per channel, 0 to 1: the linear light of the picture.</param>
     public LinearRgb Reflectance(LinearRgb print) =>
@@ -39,14 +50,22 @@ public sealed record PrintLook(LinearRgb Ground, double SurfaceReflectance = 0, 
 
     /// <summary>The nearest colour, channel by channel, that any amount of ink can reach on this ground.</summary>
     /// <param name="wanted">The wanted colour.</param>
-    public LinearRgb Reachable(LinearRgb wanted)
+    public LinearRgb Reachable(LinearRgb wanted) => NoDarker(NoLighter(wanted));
+
+    /// <summary>The wanted colour, channel by channel no lighter than the ground without ink.</summary>
+    /// <param name="wanted">The wanted colour.</param>
+    public LinearRgb NoLighter(LinearRgb wanted)
     {
-        var (darkest, lightest) = (Reflectance(new LinearRgb(0, 0, 0)), Reflectance(LinearRgb.White));
-        return new(
-            Math.Clamp(wanted.R, darkest.R, lightest.R),
-            Math.Clamp(wanted.G, darkest.G, lightest.G),
-            Math.Clamp(wanted.B, darkest.B, lightest.B)
-        );
+        var lightest = Reflectance(LinearRgb.White);
+        return new(Math.Min(wanted.R, lightest.R), Math.Min(wanted.G, lightest.G), Math.Min(wanted.B, lightest.B));
+    }
+
+    /// <summary>The wanted colour, channel by channel no darker than what the surface scatters over the deepest ink.</summary>
+    /// <param name="wanted">The wanted colour.</param>
+    public LinearRgb NoDarker(LinearRgb wanted)
+    {
+        var darkest = Reflectance(new LinearRgb(0, 0, 0));
+        return new(Math.Max(wanted.R, darkest.R), Math.Max(wanted.G, darkest.G), Math.Max(wanted.B, darkest.B));
     }
 
     /// <summary>The look of a finish on a bare ground.</summary>
@@ -57,9 +76,9 @@ public sealed record PrintLook(LinearRgb Ground, double SurfaceReflectance = 0, 
     public static PrintLook For(Finish finish, LinearRgb bare, int coats = 1) =>
         finish switch
         {
-            Finish.ShowThrough => new PrintLook(bare),
+            Finish.ShowThrough => new PrintLook(bare) { IsBare = true },
             Finish.WhiteGround => new PrintLook(bare.Map(r => KubelkaMunk.OverBacking(WhiteAbsorption, WhitePowerPerCoat * coats, r))),
-            Finish.VelvetMatt => new PrintLook(bare, FresnelReflectance * (1 - Math.Pow(1 - MattSharePerCoat, coats))),
+            Finish.VelvetMatt => new PrintLook(bare, FresnelReflectance * (1 - Math.Pow(1 - MattSharePerCoat, coats))) { IsBare = true },
             // Behind the translucent coat it may be dark: the cautious case.
             Finish.BehindGlass => new PrintLook(
                 LinearRgb.Grey(KubelkaMunk.OverBacking(WhiteAbsorption, TranslucentPowerPerCoat * coats, 0)),

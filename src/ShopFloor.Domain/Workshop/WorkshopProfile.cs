@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Colour;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 
@@ -63,6 +64,21 @@ public sealed record WorkshopProfile
     /// <summary>Minutes a printed transfer dries (common practice: 10, no source).</summary>
     public int TransferDryMinutes { get; init; } = 10;
 
+    /// <summary>Days a printed transfer stays good, kept dry, dark and flat (common practice: about a week, no source).</summary>
+    public int TransferGoodDays { get; init; } = 7;
+
+    /// <summary>Coldest air to spray and flash off in, °C (common practice, no source).</summary>
+    public decimal SprayFromCelsius { get; init; } = 18;
+
+    /// <summary>Warmest air to spray and flash off in, °C (common practice, no source).</summary>
+    public decimal SprayToCelsius { get; init; } = 25;
+
+    /// <summary>Dampest air to spray and flash off in, % relative humidity (common practice, no source).</summary>
+    public decimal SprayMostHumidity { get; init; } = 65;
+
+    /// <summary>Colour difference ΔE₀₀ from which a picture counts as changed by its ground (common practice: 2, no source).</summary>
+    public decimal VisibleDeltaE { get; init; } = 2;
+
     /// <summary>Picture beyond the face's edge, mm.</summary>
     public decimal BleedMillimetres { get; init; } = 2;
 
@@ -120,6 +136,7 @@ public sealed record WorkshopProfile
         Must(Reserve is >= 0 and <= 0.9m, nameof(Reserve), "Between 0 and 0.9.");
         Must(RoomCelsius is >= 0 and <= 45, nameof(RoomCelsius), "Between 0 and 45 °C.");
         Must(TransferDryMinutes is >= 0 and <= 1440, nameof(TransferDryMinutes), "Between 0 and 1,440 minutes.");
+        faults.AddRange(WorkFaults());
         Must(BleedMillimetres is >= 0 and <= 20, nameof(BleedMillimetres), "Between 0 and 20 mm.");
         Must(WallInches is >= 10 and <= 200, nameof(WallInches), "Between 10 and 200 inches.");
         Must(WallMetres is >= 0.5m and <= 20, nameof(WallMetres), "Between 0.5 and 20 m.");
@@ -129,6 +146,21 @@ public sealed record WorkshopProfile
             "An address like https://shop.example, or nothing."
         );
         return faults;
+    }
+
+    private IEnumerable<Refusal> WorkFaults()
+    {
+        if (TransferGoodDays is < 1 or > 365)
+            yield return new("profile", "Between 1 and 365 days.", nameof(TransferGoodDays));
+        foreach (var (celsius, field) in new[] { (SprayFromCelsius, nameof(SprayFromCelsius)), (SprayToCelsius, nameof(SprayToCelsius)) })
+            if (celsius is < 0 or > 45)
+                yield return new("profile", "Between 0 and 45 °C.", field);
+        if (SprayFromCelsius > SprayToCelsius)
+            yield return new("profile", "The warmest air cannot be colder than the coldest.", nameof(SprayToCelsius));
+        if (SprayMostHumidity is < 20 or > 100)
+            yield return new("profile", "Between 20 and 100 %.", nameof(SprayMostHumidity));
+        if ((double)VisibleDeltaE is < PictureReach.LeastThreshold or > PictureReach.MostThreshold)
+            yield return new("profile", "Between 0.5 and 50.", nameof(VisibleDeltaE));
     }
 
     // What stands on every invoice is judged where it is typed, not when the first customer waits.

@@ -52,6 +52,37 @@ public sealed class PreviewTests
         Assert.Equal(default, PictureReach.Of(black, Stainless).Value.Value);
     }
 
+    /// <summary>White on aluminium differs by ΔE₀₀ 2.68 only, and the whole of it is metal all the same: nothing is printed there.</summary>
+    [Theory]
+    [InlineData("al", 2)]
+    [InlineData("al", 5)]
+    [InlineData("al", 50)]
+    [InlineData("ss", 2)]
+    [InlineData("ss", 50)]
+    public void Of_WhiteOnBareMetal_TurnsToMetalWhateverDifferenceCounts(string material, double threshold)
+    {
+        var look = PrintLook.For(Finish.ShowThrough, GroundColours.ForMaterial(material)!.Value);
+        byte[] half = [255, 255, 255, 255, 40, 40, 40, 255];
+        Assert.Equal(0.5, PictureReach.Of(half, look, threshold).Value.Value.GroundShare);
+    }
+
+    [Fact]
+    public void Of_WhiteOnAWhiteGroundOverAluminium_IsToldOfAsNothing() =>
+        Assert.Equal(
+            0,
+            PictureReach.Of([255, 255, 255, 255], PrintLook.For(Finish.WhiteGround, GroundColours.Aluminium)).Value.Value.GroundShare
+        );
+
+    /// <summary>Matt scatters white light over the deepest ink: black becomes lighter there, and does not turn to the colour of what lies below.</summary>
+    [Theory]
+    [InlineData(Finish.VelvetMatt, 1)]
+    [InlineData(Finish.ShowThrough, 0)]
+    public void Of_Black_BecomesLighterOnMattAndNeverTurnsToTheGround(Finish finish, double lightened)
+    {
+        var reach = PictureReach.Of([0, 0, 0, 255], PrintLook.For(finish, GroundColours.Stainless)).Value.Value;
+        Assert.Equal((0, lightened), (reach.GroundShare, reach.LightenedShare));
+    }
+
     [Fact]
     public void Of_WhiteGround_ReachesMoreThanBareMetal()
     {

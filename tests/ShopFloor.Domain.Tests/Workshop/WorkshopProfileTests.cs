@@ -35,6 +35,28 @@ public sealed class WorkshopProfileTests
         Assert.Equal(field, Assert.Single(profile.Check()).Field);
     }
 
+    [Fact]
+    public void Check_NumbersOfTheWorkThatCannotBe_AreSaidBesideTheirFields()
+    {
+        var profile = Sound with
+        {
+            TransferGoodDays = 0,
+            SprayFromCelsius = 30,
+            SprayToCelsius = 20,
+            SprayMostHumidity = 101,
+            VisibleDeltaE = 0,
+        };
+        Assert.Equal(
+            [
+                nameof(WorkshopProfile.TransferGoodDays),
+                nameof(WorkshopProfile.SprayToCelsius),
+                nameof(WorkshopProfile.SprayMostHumidity),
+                nameof(WorkshopProfile.VisibleDeltaE),
+            ],
+            profile.Check().Select(f => f.Field)
+        );
+    }
+
     // ISO 4217: KWD has three decimals, XXX is no currency; neither is in EN 16931's list as the workshop offers it (BR-CL-04).
     [Theory]
     [InlineData("EUR", true)]

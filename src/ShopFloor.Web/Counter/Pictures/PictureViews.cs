@@ -45,19 +45,21 @@ public sealed class PictureViews(IDbContextFactory<ShopContext> contexts, Pictur
         var spec = new CopySpec(side, CopyFormat.Webp, 84);
         if (finish is { } shown)
         {
-            var preview = new GroundPreview(Grounds.LookOf(shown, await MaterialAsync(material, cancel)));
+            var preview = new GroundPreview(Grounds.LookOf(shown, (await SettingsAsync(cancel)).Material(material)));
             spec = spec with { Work = (rgba, _, _) => preview.Render(rgba, rgba) };
         }
         return await door.CopyAsync(await folder.ScreenAsync(id, cancel), spec, cancel);
     }
 
-    /// <summary>How much of a picture cannot be shown in a finish on a material, 0 to 1.</summary>
-    public async Task<double> LostShareAsync(PictureId id, Finish finish, string material, CancellationToken cancel)
+    /// <summary>How much of a picture cannot be shown in a finish on a material, by the difference that the owner has set.</summary>
+    public async Task<ReachOfPicture> LostAsync(PictureId id, Finish finish, string material, CancellationToken cancel)
     {
-        var look = Grounds.LookOf(finish, await MaterialAsync(material, cancel));
-        var lost = 0.0;
+        var settings = await SettingsAsync(cancel);
+        var look = Grounds.LookOf(finish, settings.Material(material));
+        var visible = (double)settings.Profile.VisibleDeltaE;
+        ReachOfPicture lost = default;
         void Measure(Span<byte> rgba, int wide, int high) =>
-            lost = PictureReach.Of(rgba, look) is { IsOk: true } reach ? reach.Value.Value.UnreachableShare : 0;
+            lost = PictureReach.Of(rgba, look, visible) is { IsOk: true } reach ? reach.Value.Value : default;
         await door.CopyAsync(await folder.ScreenAsync(id, cancel), new CopySpec(160, CopyFormat.Png) { Work = Measure }, cancel);
         return lost;
     }
@@ -74,9 +76,9 @@ public sealed class PictureViews(IDbContextFactory<ShopContext> contexts, Pictur
         return KeptOrder.Of(found.Value).Pictures.Contains(id);
     }
 
-    private async Task<Domain.Materials.MaterialSheet> MaterialAsync(string key, CancellationToken cancel)
+    private async Task<CurrentSettings> SettingsAsync(CancellationToken cancel)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        return (await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel)).Material(key);
+        return await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
     }
 }

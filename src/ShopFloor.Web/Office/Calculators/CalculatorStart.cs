@@ -13,6 +13,9 @@ namespace ShopFloor.Web.Office.Calculators;
 /// <param name="RoomCelsius">The workshop's temperature in °C.</param>
 public sealed record CalculatorStart(IReadOnlyList<MaterialSheet> Materials, OvenSettings Oven, decimal RoomCelsius)
 {
+    /// <summary>Colour difference that customers are told of, ΔE₀₀.</summary>
+    public decimal VisibleDeltaE { get; init; } = 2;
+
     /// <summary>The sheet with that key; the unknown material's otherwise.</summary>
     public MaterialSheet Material(string key) => Materials.FirstOrDefault(m => m.Key == key) ?? ShippedMaterials.Unknown;
 
@@ -35,6 +38,9 @@ public sealed class CalculatorStartView(IDbContextFactory<ShopContext> contexts,
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
         var stations = await context.Stations.AsNoTracking().Where(s => s.IsActive).OrderBy(s => s.Code).ToListAsync(cancel);
         var oven = stations.Select(s => s.Settings).OfType<OvenSettings>().FirstOrDefault() ?? new OvenSettings();
-        return new CalculatorStart([.. settings.Materials.Values], oven, settings.Profile.RoomCelsius);
+        return new CalculatorStart([.. settings.Materials.Values], oven, settings.Profile.RoomCelsius)
+        {
+            VisibleDeltaE = settings.Profile.VisibleDeltaE,
+        };
     }
 }

@@ -94,7 +94,7 @@ internal sealed class PieceCalculators(CalculatorStart start)
                     )
         );
 
-    private static Calculator Colour { get; } =
+    private Calculator Colour =>
         new(
             "colour",
             "A colour on its ground",
@@ -129,7 +129,7 @@ internal sealed class PieceCalculators(CalculatorStart start)
                 new("green", "Green, 0 to 255", "", 230, IsWhole: true),
                 new("blue", "Blue, 0 to 255", "", 200, IsWhole: true),
                 new("coats", "Coats of white, matt or translucent", "", 1, IsWhole: true),
-                new("thresholdDeltaE", "Difference that counts, ΔE₀₀", "", PictureReach.DefaultThreshold),
+                new("thresholdDeltaE", "Difference that counts, ΔE₀₀", "", (double)start.VisibleDeltaE),
             ],
             OnGround
         );

@@ -82,6 +82,42 @@ public sealed class ProfileForm(WorkshopProfile start)
                     IsCount: true
                 ),
                 new(
+                    nameof(WorkshopProfile.TransferGoodDays),
+                    "Printed transfers stay good",
+                    "days",
+                    p => p.TransferGoodDays,
+                    (p, v) => p with { TransferGoodDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
+                ),
+                new(
+                    nameof(WorkshopProfile.SprayFromCelsius),
+                    "Coldest air to spray in",
+                    "°C",
+                    p => p.SprayFromCelsius,
+                    (p, v) => p with { SprayFromCelsius = v!.Value }
+                ),
+                new(
+                    nameof(WorkshopProfile.SprayToCelsius),
+                    "Warmest air to spray in",
+                    "°C",
+                    p => p.SprayToCelsius,
+                    (p, v) => p with { SprayToCelsius = v!.Value }
+                ),
+                new(
+                    nameof(WorkshopProfile.SprayMostHumidity),
+                    "Dampest air to spray in",
+                    "%",
+                    p => p.SprayMostHumidity,
+                    (p, v) => p with { SprayMostHumidity = v!.Value }
+                ),
+                new(
+                    nameof(WorkshopProfile.VisibleDeltaE),
+                    "Colour difference that customers are told of",
+                    "ΔE₀₀",
+                    p => p.VisibleDeltaE,
+                    (p, v) => p with { VisibleDeltaE = v!.Value }
+                ),
+                new(
                     nameof(WorkshopProfile.BleedMillimetres),
                     "Picture beyond the edge",
                     "mm",
