@@ -115,7 +115,7 @@ public sealed record HeatRule(Verdict Within, double? LimitCelsius, Verdict Beyo
 /// <param name="Press">What the press means for it.</param>
 /// <param name="LimitText">The published limit as its source states it.</param>
 /// <param name="LimitSource">Where the limits come from, or common practice.</param>
-/// <param name="DryFirst">True when it must be dried before coating, because it holds moisture.</param>
+/// <param name="DryFirst">True when it holds moisture that must go before the print does, see <see cref="Moisture"/>.</param>
 /// <param name="Note">What else a person should know; may be empty.</param>
 public sealed record MaterialSheet(
     string Key,

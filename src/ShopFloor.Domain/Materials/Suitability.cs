@@ -23,7 +23,7 @@ public sealed record SuitabilityFinding(
 /// <summary>The verdict on a piece with all reasons, the most severe first.</summary>
 /// <param name="Verdict">The most severe of the findings.</param>
 /// <param name="Findings">All that speaks for or against; never empty.</param>
-/// <param name="DryFirst">True when it must be dried before coating.</param>
+/// <param name="DryFirst">True when it holds moisture that must go first, see <see cref="Moisture"/>.</param>
 /// <param name="Tested">The workshop's own test that counted; null when there is none.</param>
 public sealed record SuitabilityVerdict(
     Verdict Verdict,
@@ -120,7 +120,7 @@ public static class Suitability
                 .. sorted.Where(f => f.Verdict != Verdict.Take).Select(f => f.Reason).Distinct(StringComparer.Ordinal),
                 .. test is { Outcome: not TestOutcome.Refuse } ? new[] { test.Sentence } : [],
                 .. material.Note.Length > 0 ? new[] { material.Note } : [],
-                .. material.DryFirst ? new[] { "Dry it before coating: moisture lifts the coat." } : [],
+                .. Moisture.Notes(material),
             ]
         );
     }

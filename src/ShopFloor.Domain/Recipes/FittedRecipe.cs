@@ -34,7 +34,7 @@ public sealed record FittedStep(RecipeStep Step, Explanation? Why);
 /// <summary>Copies a recipe's steps for one piece, with the windows, amounts and rests of that piece.</summary>
 public static class FittedRecipe
 {
-    /// <summary>Drying of damp stone and wood before anything else: 60 min at 110 °C (common practice, no source).</summary>
+    /// <summary>Drying of damp stone before anything else: 60 min at 110 °C (common practice, no source).</summary>
     public static RecipeStep Drying { get; } =
         new(1, StepKind.Dry)
         {
@@ -56,7 +56,7 @@ public static class FittedRecipe
         var fitting = new StepFitting(recipe, piece, shop);
         var steps = new List<FittedStep>();
         var faults = new List<Refusal>();
-        foreach (var step in WithDrying(recipe.Steps, shop.Material.DryFirst))
+        foreach (var step in StepsFor(recipe, shop.Material))
         {
             var fitted = fitting.Fit(step);
             if (fitted.IsOk)
@@ -70,9 +70,11 @@ public static class FittedRecipe
         return faults.Count > 0 ? Result<IReadOnlyList<FittedStep>>.Refused(faults) : steps;
     }
 
-    private static IReadOnlyList<RecipeStep> WithDrying(IReadOnlyList<RecipeStep> steps, bool dryFirst)
+    /// <summary>The recipe's steps with those that the material needs besides; the heat of each is the one that the piece meets.</summary>
+    public static IReadOnlyList<RecipeStep> StepsFor(Recipe recipe, MaterialSheet material)
     {
-        if (!dryFirst || steps.Any(s => s.Kind == StepKind.Dry))
+        var steps = recipe.Steps;
+        if (!Moisture.IsBakedOut(material) || steps.Any(s => s.Kind == StepKind.Dry))
             return steps;
         // A recipe that does not clean dries before anything else: then there is nothing before it, and -1 is the place of that.
         var clean = steps.ToList().FindIndex(s => s.Kind is StepKind.Clean);

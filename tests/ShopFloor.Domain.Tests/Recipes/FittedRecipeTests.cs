@@ -214,6 +214,30 @@ public sealed class FittedRecipeTests
         Assert.Equal(isDried ? 1 : 0, kinds.Count(k => k == StepKind.Dry));
     }
 
+    /// <summary>Wood must not be baked; it is pressed bare instead, which is said where it is taped and pressed.</summary>
+    [Theory]
+    [InlineData("hardwood")]
+    [InlineData("timber")]
+    [InlineData("mdf")]
+    [InlineData("ply")]
+    [InlineData("cork")]
+    public void For_WoodInARecipeThatOnlyPresses_NeverGoesIntoTheOven(string material)
+    {
+        var fitted = Fitted(
+            Piece(material, 8),
+            Finish.WhiteGround,
+            21,
+            steps => [.. steps.Where(s => s.Kind is StepKind.Clean or StepKind.Tape || s.Number > 8).Select(Renumbered)]
+        );
+        Assert.True(fitted.IsOk, string.Join(' ', fitted.Refusals.Select(r => r.Text)));
+        Assert.Contains(fitted.Value, f => f.Step.Kind == StepKind.Press);
+        Assert.DoesNotContain(fitted.Value, f => f.Step.Kind.InOven());
+        var wood = ShippedMaterials.Find(material)!;
+        Assert.True(Moisture.IsPressedOut(wood));
+        var why = Suitability.Judge(wood, null, 190, Form.Flat, HiddenParts.None).Value.Why;
+        Assert.Contains(why.Notes, n => n.StartsWith("Press it bare", StringComparison.Ordinal));
+    }
+
     private static IEnumerable<RecipeStep> AfterDrying(IReadOnlyList<RecipeStep> steps) =>
         steps.Skip(1).SkipWhile(s => s.Kind is StepKind.Dry or StepKind.Rest);
 

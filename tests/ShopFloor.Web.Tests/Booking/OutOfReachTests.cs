@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
@@ -54,6 +55,54 @@ public sealed class OutOfReachTests
         var facts = await ShopFacts.LoadAsync(context, shop.Clock.GetUtcNow(), default);
         Assert.Equal([said], JudgeLine.Barred(piece, facts)!.Reasons);
         Assert.Null(JudgeLine.Barred(order.Lines[0].Piece with { IsOwn = true }, facts));
+    }
+
+    /// <summary>The drying that a material adds is heat too: what bears only the press must not be baked before it.</summary>
+    [Theory]
+    [InlineData(MaterialClass.Stone, Verdict.Refuse)]
+    [InlineData(MaterialClass.Wood, Verdict.Take)]
+    public async Task Quote_OfAMaterialThatHoldsMoistureInARecipeWithoutCure_IsJudgedByTheStepsItGets(MaterialClass kind, Verdict verdict)
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await using var context = await shop.ContextAsync();
+        var facts = await ShopFacts.LoadAsync(context, shop.Clock.GetUtcNow(), default);
+        var shipped = ShippedRecipes.All.First(r => r.Finish == Finish.WhiteGround);
+        var steps = shipped
+            .Steps.Where(s => s.Kind is StepKind.Clean or StepKind.Tape || s.Number > 8)
+            .Select((s, i) => s with { Number = i + 1 });
+        var recipe = Recipe.Create(
+            new RecipeId(Guid.CreateVersion7()),
+            "Press only",
+            1,
+            Finish.WhiteGround,
+            kind.ToString().ToLowerInvariant(),
+            DateTimeOffset.UnixEpoch,
+            ("al", Mm(1)),
+            [.. steps]
+        );
+        Assert.True(recipe.IsOk, string.Join(' ', recipe.Refusals.Select(r => r.Text)));
+        var sheet = ShippedMaterials.Find("hardwood")! with
+        {
+            Class = kind,
+            Press = new(Verdict.Take, null, Verdict.Take, "Bears it.", Hazard.None),
+        };
+        var materials = new Dictionary<string, MaterialSheet>(facts.Settings.Materials) { ["hardwood"] = sheet };
+        var order = ShopOrders.Plates().Lines[0];
+        var judged = JudgeLine.Of(
+            order with
+            {
+                Piece = order.Piece with { Material = "hardwood" },
+            },
+            facts with
+            {
+                Recipes = [recipe.Value],
+                Settings = facts.Settings with { Materials = materials },
+            },
+            false,
+            null
+        );
+        Assert.Equal(verdict, judged.Quote.Verdict);
+        Assert.Equal(kind == MaterialClass.Wood, judged.Steps.Count > 0 && !judged.Steps.Any(s => s.Kind.InOven()));
     }
 
     private static Length Mm(decimal millimetres) => Length.FromMillimetres(millimetres);

@@ -133,7 +133,8 @@ public static class JudgeLine
 
     private static Result<Explained<SuitabilityVerdict>> Suited(LineInput line, Recipe recipe, MaterialSheet material, ShopFacts shop)
     {
-        double? Hottest(Func<StepKind, bool> kind) => recipe.Steps.Where(s => kind(s.Kind)).Max(s => (double?)s.Celsius);
+        var steps = FittedRecipe.StepsFor(recipe, material);
+        double? Hottest(Func<StepKind, bool> kind) => steps.Where(s => kind(s.Kind)).Max(s => (double?)s.Celsius);
         return Suitability.Judge(
             material,
             Hottest(k => k.InOven()),
