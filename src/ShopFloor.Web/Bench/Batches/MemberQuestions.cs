@@ -28,7 +28,8 @@ internal sealed class MemberQuestions
                 or ColdStation.Code
                 or TestFirst.Code
                 or Moves.Unprinted.Code
-                or Moves.DampPrint.Code;
+                or Moves.PrintAge.Damp
+                or Moves.PrintAge.Stale;
 
     /// <summary>Asks about the batch itself.</summary>
     internal void Ask(Refusal question) => asked.Add((question, []));

@@ -24,8 +24,8 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
             return Result<Moved>.Refused(found.Refusals);
         var asks = await TestFirst.OfAsync(work, found.Value, cancel);
         var prints = await Unprinted.OfAsync(work, found.Value, cancel);
-        var damp = await DampPrint.OfAsync(work, found.Value, cancel);
-        Refusal? Ask(Piece piece) => asks.For(piece) ?? prints.GetValueOrDefault(piece.Id) ?? damp.GetValueOrDefault(piece.Id);
+        var ages = await PrintAge.OfAsync(work, found.Value, cancel);
+        Refusal? Ask(Piece piece) => asks.For(piece) ?? prints.GetValueOrDefault(piece.Id) ?? ages.GetValueOrDefault(piece.Id);
         foreach (var piece in found.Value)
         {
             if (!IsUp(piece, step) && await WhoWasFirst.AskAsync(work, piece, step, WorkState.Done) is { } first)

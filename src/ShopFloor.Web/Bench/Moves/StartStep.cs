@@ -31,9 +31,9 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
             return await AsBatchAsync(work, kind, found.Value, wish);
         var tests = await TestFirst.OfAsync(work, found.Value, cancel);
         var prints = await Unprinted.OfAsync(work, found.Value, cancel);
-        var damp = await DampPrint.OfAsync(work, found.Value, cancel);
+        var ages = await PrintAge.OfAsync(work, found.Value, cancel);
         var cans = await SprayStock.WipedFromAsync(work, [.. found.Value.Select(p => p.NextAttended ?? next)], cancel);
-        Refusal? Ask(Piece piece) => tests.For(piece) ?? prints.GetValueOrDefault(piece.Id) ?? damp.GetValueOrDefault(piece.Id);
+        Refusal? Ask(Piece piece) => tests.For(piece) ?? prints.GetValueOrDefault(piece.Id) ?? ages.GetValueOrDefault(piece.Id);
         return ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), Ask, cans));
     }
 

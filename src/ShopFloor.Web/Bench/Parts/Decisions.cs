@@ -27,6 +27,10 @@ public static class Decisions
     /// <summary>The same for a print that has not had its time to dry.</summary>
     public static IReadOnlyList<string> ReasonsWhenDamp { get; } = ["Dried with warm air", "Dry to the touch", "Judged by eye"];
 
+    /// <summary>The same for a print that has lain too long.</summary>
+    public static IReadOnlyList<string> ReasonsWhenStale { get; } =
+    ["Kept dry, dark and flat", "One of them came out well", "Judged by eye"];
+
     /// <summary>The same for a load whose oven was too cold.</summary>
     public static IReadOnlyList<string> ReasonsWhenCold { get; } = ["Oven too cold", .. Reasons];
 
@@ -34,7 +38,8 @@ public static class Decisions
     public static IReadOnlyList<string> ReasonsFor(MoveOutcomeArgs outcome, bool isCold = false) =>
         AsksForTest(outcome.Refusals) ? ReasonsWithoutTest
         : AsksForPrint(outcome.Refusals) ? ReasonsWithoutPrint
-        : IsDamp(outcome.Refusals) ? ReasonsWhenDamp
+        : IsAbout(PrintAge.Damp, outcome.Refusals) ? ReasonsWhenDamp
+        : IsAbout(PrintAge.Stale, outcome.Refusals) ? ReasonsWhenStale
         : isCold ? ReasonsWhenCold
         : Reasons;
 
@@ -43,7 +48,7 @@ public static class Decisions
         outcome.Sent?.Celsius < wanted && outcome.Refusals.Any(r => r.Code == "temperature-off");
 
     /// <summary>True when simply waiting mends it.</summary>
-    public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot" or DampPrint.Code);
+    public static bool MayWait(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code is "too-early" or "oven-hot" or PrintAge.Damp);
 
     /// <summary>True when it is only asked whether the station is hot.</summary>
     public static bool AsksIfHot(MoveOutcomeArgs outcome) => outcome.Refusals.All(r => r.Code == ColdStation.Code);
@@ -65,7 +70,7 @@ public static class Decisions
             yield break;
         if (outcome.Sent is { Move: "startBatch" } && asked.All(r => r.Pieces.Count > 0))
             yield return new DecisionChoice(new TimeDecision(TimeChoice.LeaveOut, ""), "Leave it out, start without it", "", Glyph.Minus);
-        if (AsksForPrint(asked) || IsDamp(asked))
+        if (AsksForPrint(asked) || IsAbout(PrintAge.Damp, asked) || IsAbout(PrintAge.Stale, asked))
         {
             yield return new DecisionChoice(new TimeDecision(TimeChoice.Hold, ""), "Put aside", "", Glyph.Hold);
             yield break;
@@ -112,7 +117,7 @@ public static class Decisions
     // Nothing is wrong with the piece: it only waits for its test.
     private static bool AsksForTest(IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == TestFirst.Code);
 
-    private static bool IsDamp(IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == DampPrint.Code);
+    private static bool IsAbout(string code, IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == code);
 
     private static bool AsksForPrint(IReadOnlyList<OutcomeRefusal> asked) => asked.All(r => r.Code == Unprinted.Code);
 

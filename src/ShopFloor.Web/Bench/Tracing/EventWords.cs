@@ -59,7 +59,8 @@ public static class EventWords
             "too-late" => "too late",
             "temperature-off" => "wrong temperature",
             Moves.Unprinted.Code => "not printed here",
-            Moves.DampPrint.Code => "print not dry yet",
+            Moves.PrintAge.Damp => "print not dry yet",
+            Moves.PrintAge.Stale => "print too old",
             TestPieces.TestFirst.Code => "without a test",
             _ => null,
         };
