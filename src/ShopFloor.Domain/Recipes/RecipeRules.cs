@@ -20,6 +20,15 @@ public static class RecipeRules
     /// <summary>The marked positions of a press's dial.</summary>
     public static IReadOnlyList<string> Pressures { get; } = ["light", UsualPressure, "heavy"];
 
+    /// <summary>The peel of a press step that names none.</summary>
+    public const string UsualPeel = "hot";
+
+    /// <summary>When the paper may come off.</summary>
+    public static IReadOnlyList<string> Peels { get; } = [UsualPeel, "cold"];
+
+    /// <summary>When the paper comes off at that step.</summary>
+    public static string PeelOf(RecipeStep step) => step.Peel ?? UsualPeel;
+
     /// <summary>Every fault of the list; empty when it is sound.</summary>
     public static List<Refusal> Faults(IReadOnlyList<RecipeStep> steps)
     {
@@ -98,6 +107,14 @@ public static class RecipeRules
             yield break;
         if (step.Pressure is { } pressure && !Pressures.Contains(pressure))
             yield return new Refusal("step-pressure", $"Step {number}: the pressure is light, medium or heavy.", $"step-{number}-pressure");
+        if (!Peels.Contains(PeelOf(step)))
+            yield return new Refusal("step-peel", $"Step {number}: the paper comes off hot or cold.", $"step-{number}-peel");
+        foreach (var other in Peels.Where(p => p != PeelOf(step) && Says(step.Note, $"peel {p}")))
+            yield return new Refusal(
+                "step-peel-note",
+                $"Step {number}: its words say to peel {other}, but the paper is set to come off {PeelOf(step)}.",
+                $"step-{number}-note"
+            );
         if (step.LayUp is not { } layUp)
             yield break;
         if (layUp.Length > LongestLayUp)

@@ -29,6 +29,9 @@ public sealed record RecipeStep(int Number, StepKind Kind)
     /// <summary>Light, medium or heavy: a marked position of the press's dial.</summary>
     public string? Pressure { get; init; }
 
+    /// <summary>Hot or cold: when the paper comes off; null: as <see cref="RecipeRules.UsualPeel"/> says.</summary>
+    public string? Peel { get; init; }
+
     /// <summary>How piece and print lie in the press, e.g. <c>print above</c>.</summary>
     public string? LayUp { get; init; }
 

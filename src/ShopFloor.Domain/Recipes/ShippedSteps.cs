@@ -117,8 +117,9 @@ public static class ShippedSteps
             Celsius = 190,
             MinSeconds = min,
             MaxSeconds = max,
-            Pressure = "medium",
+            Pressure = RecipeRules.UsualPressure,
+            Peel = RecipeRules.UsualPeel,
             LayUp = layUp,
-            Note = "A fresh protective sheet each time. Peel hot, wipe.",
+            Note = "A fresh protective sheet each time. Wipe after peeling.",
         };
 }

@@ -96,6 +96,20 @@ public sealed class RecipeOrderTests
         Assert.Equal(layUp, all.Single(s => s.Kind == StepKind.Press).LayUp);
     }
 
+    [Theory]
+    [InlineData(null, "", null)]
+    [InlineData("cold", "Wipe after peeling.", null)]
+    [InlineData("warm", "", "step-peel")]
+    [InlineData("cold", "Peel hot, wipe.", "step-peel-note")]
+    [InlineData(null, "Peel cold.", "step-peel-note")]
+    public void Faults_OfWhenThePaperComesOff_AreThatItIsNeitherOrThatTheWordsSayOtherwise(string? peel, string note, string? code)
+    {
+        var steps = Steps(Finish.ShowThrough);
+        var press = steps.FindIndex(s => s.Kind == StepKind.Press);
+        steps[press] = steps[press] with { Peel = peel, Note = note };
+        Assert.Equal(code is null ? [] : [code], RecipeRules.Faults(steps).Select(f => f.Code));
+    }
+
     private static List<RecipeStep> Steps(Finish finish) => [.. ShippedRecipes.All.First(r => r.Finish == finish).Steps];
 
     private static RecipeStep Added(StepKind kind, CoatingKind? coating = null) =>

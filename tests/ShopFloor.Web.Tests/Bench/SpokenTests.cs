@@ -48,7 +48,7 @@ public sealed partial class SpokenTests
         [
             .. FaultList.All.SelectMany(f => (string[])[f.Name, f.Looks, f.Cause, f.Remedy]),
             .. UrgencyRules.All.SelectMany(r => (string[])[r.Words, r.Response]),
-            .. steps.SelectMany(s => Cautioned.For(s, aluminium)),
+            .. steps.SelectMany(s => Cautioned.For(s, aluminium, new())).Where(c => !c.StartsWith("Air from", StringComparison.Ordinal)),
             .. steps.Select(StepWords.Of),
             .. steps.Select(s => s.Note).Where(n => n.Length > 0 && !n.StartsWith("Thin", StringComparison.Ordinal)),
             .. Decisions.Reasons,

@@ -67,7 +67,7 @@ public sealed class StepSheetTests
         {
             Picture = new PictureId(Guid.CreateVersion7()),
         };
-        var step = StepCard.Of(piece, line, ShippedMaterials.Unknown, null, null)!;
+        var step = StepCard.Of(piece, line, ShippedMaterials.Unknown, (null, null), new())!;
         Assert.Equal(at, step.Picture);
 
         await using var page = PageOf(shop);

@@ -93,6 +93,7 @@ public sealed class RecipePagesTests : IAsyncLifetime
         await open.Find(At("layUp")).ChangeAsync("print above, felt below the piece");
         await open.Find(At("layUp")).ChangeAsync("print above, on felt");
         await open.Find(At("pressure")).ChangeAsync("2");
+        await open.Find(At("peel")).ChangeAsync("1");
         await PressAsync(open, 1, "Take out");
         await open.Find(At("note", -1)).ChangeAsync("Two sheets of felt.");
         await open.FindAll("button").First(b => b.TextContent.Contains("Put Clean back", StringComparison.Ordinal)).ClickAsync();
@@ -106,6 +107,7 @@ public sealed class RecipePagesTests : IAsyncLifetime
         var made = (await bench.Shop.Get<RecipeListView>().LoadAsync()).First(r => r.Name == "Show-through");
         var step = made.Steps[press.Number - 1];
         Assert.Equal((2, "print above, on felt", "heavy", "Two sheets of felt."), (made.Version, step.LayUp, step.Pressure, step.Note));
+        Assert.Equal("cold", step.Peel);
         Assert.Equal(("slate", 6m), (made.Reference.Material, made.Reference.Thickness.Millimetres));
         Assert.Equal("medium", (await bench.PieceAsync(bench.Code)).Items.First(i => i.Kind == StepKind.Press).Settings.Pressure);
     }

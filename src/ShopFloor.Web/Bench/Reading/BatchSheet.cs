@@ -1,4 +1,5 @@
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
@@ -110,7 +111,7 @@ public sealed record BatchSheet
             LayUp =
                 first is null || batch.Kind != BatchKind.PressSession
                     ? null
-                    : StepCard.Of(first, work.LineOf(first), work.Settings.Material(""), null, station)?.LayUp,
+                    : StepCard.Of(first, work.LineOf(first), work.Settings.Material(""), (null, station), work.Settings.Profile)?.LayUp,
             Timer = TimerOf(batch, step?.Settings is { } s ? StepWords.Of(s) : StepWords.Of(batch.Kind)),
             Can = can,
             LoadCelsius = batch.Kind == BatchKind.OvenLoad ? batch.Settings.Celsius : null,
@@ -164,7 +165,8 @@ public sealed record BatchSheet
                 .SelectMany(m =>
                     Cautioned.For(
                         m.Piece.Items.First(i => i.Number == m.Step).Settings,
-                        work.Settings.Material(work.LineOf(m.Piece).Piece.Material)
+                        work.Settings.Material(work.LineOf(m.Piece).Piece.Material),
+                        work.Settings.Profile
                     )
                 )
                 .Distinct(StringComparer.Ordinal),
@@ -198,8 +200,22 @@ public sealed record BatchSheet
         yield return new Setting("Time", StepWords.Window(settings.MinSeconds, settings.MaxSeconds));
         if (settings.Pressure is { Length: > 0 } pressure)
             yield return new Setting("Pressure", pressure);
+        if (batch.Kind == BatchKind.PressSession)
+            yield return new Setting("Peel", PeelOf(batch, members));
         if (batch.Measured is { Length: > 0 } read)
             yield return new Setting("Read off", read);
+    }
+
+    // One session may hold both kinds: then it says which is which.
+    private static string PeelOf(Batch batch, IEnumerable<Piece> members)
+    {
+        var kinds = members
+            .GroupBy(p => RecipeRules.PeelOf(p.Items.First(i => i.Number == batch.Places.First(x => x.Piece == p.Id).Step).Settings))
+            .OrderByDescending(g => g.Key == RecipeRules.UsualPeel)
+            .ToList();
+        return kinds.Count == 1
+            ? kinds[0].Key
+            : string.Join("; ", kinds.Select(g => $"{g.Key}: {string.Join(", ", g.Select(p => p.Tray ?? p.Code).Distinct())}"));
     }
 
     internal static IReadOnlyList<SurfaceSheet> SurfacesOf(

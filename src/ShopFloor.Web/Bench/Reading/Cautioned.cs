@@ -1,5 +1,6 @@
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Workshop;
 
 namespace ShopFloor.Web.Bench.Reading;
 
@@ -13,11 +14,14 @@ public static class Cautioned
     public const string WhatRules = "Data sheets, local rules and trained people come first.";
 
     /// <summary>The cautions, most dangerous first.</summary>
-    public static IReadOnlyList<string> For(RecipeStep step, MaterialSheet material) =>
-        [.. OfStep(step.Kind), .. OfMaterial(step, material)];
+    /// <param name="step">The step.</param>
+    /// <param name="material">What the piece is of.</param>
+    /// <param name="shop">Its numbers for the air to spray in.</param>
+    public static IReadOnlyList<string> For(RecipeStep step, MaterialSheet material, WorkshopProfile shop) =>
+        [.. OfStep(step), .. OfAir(step, shop), .. OfMaterial(step, material)];
 
-    private static string[] OfStep(StepKind kind) =>
-        kind switch
+    private static string[] OfStep(RecipeStep step) =>
+        step.Kind switch
         {
             StepKind.Clean => ["Degreaser: gloves on, air moving, no flame or spark near it."],
             StepKind.Wipe => ["Promoter is flammable and gives off vapour: air moving, gloves and mask as its data sheet says."],
@@ -32,14 +36,32 @@ public static class Cautioned
                 "This oven is never used for food again.",
             ],
             StepKind.Dry => ["Hot oven: heat gloves. Steam when you open it.", "This oven is never used for food again."],
-            StepKind.Press => ["Hot platen: heat gloves, fingers clear when it closes.", "Peel hot, with heat gloves."],
+            StepKind.Press =>
+            [
+                "Hot platen: heat gloves, fingers clear when it closes.",
+                RecipeRules.PeelOf(step) == RecipeRules.UsualPeel
+                    ? "Peel hot, with heat gloves."
+                    : "Peel cold: heat gloves, and leave the paper on until the piece can be touched.",
+            ],
             StepKind.Tape => ["Warm piece: only when it can be touched."],
             StepKind.Pack => ["The coat is not for food and not for the dishwasher unless its maker says so: the care note goes in."],
             _ => [],
         };
 
+    // A solvent leaves slowly in cold or damp air: 18 to 25 °C and at most 65 % are common practice, no source.
+    private static IEnumerable<string> OfAir(RecipeStep step, WorkshopProfile shop)
+    {
+        if (step.Kind == StepKind.Spray || step is { Kind: StepKind.Rest, CoolToCelsius: null })
+            yield return FormattableString.Invariant(
+                $"Air from {shop.SprayFromCelsius:0.#} to {shop.SprayToCelsius:0.#} °C, humidity at most {shop.SprayMostHumidity:0.#} %: outside of that let it flash off longer."
+            );
+    }
+
     private static IEnumerable<string> OfMaterial(RecipeStep step, MaterialSheet material)
     {
+        // Once the print is taped on it is too late; where it was forgotten, it is seen at the press.
+        if (step.Kind is StepKind.Tape or StepKind.Press && Moisture.IsPressedOut(material))
+            yield return "Wood: before the print goes on, press the bare piece for 5 to 10 s and let it cool, or its moisture blisters the coat.";
         if (!step.Kind.HasWindow())
             yield break;
         if (material.Class == MaterialClass.Glass)

@@ -10,14 +10,14 @@ namespace ShopFloor.Web.Bench.Reading;
 internal static class HotGlass
 {
     /// <summary>The lines while the piece is in the heat or cools from it; none for anything that is no glass.</summary>
-    internal static IReadOnlyList<string> Lines(Piece piece, WorkItem next, PieceDescription it, MaterialSheet material) =>
+    internal static IReadOnlyList<string> Lines(Piece piece, WorkItem next, PieceDescription it, MaterialSheet material, decimal room) =>
         material.Class == MaterialClass.Glass && Celsius(piece, next) is { } hot
-            ? Lines(material, (double)it.PressedThickness.Millimetres, hot)
+            ? Lines(material, (double)it.PressedThickness.Millimetres, hot, (double)room)
             : [];
 
-    /// <summary>The lines for glass of that thickness at that temperature in a room of 20 °C; none outside what can be computed.</summary>
-    internal static IReadOnlyList<string> Lines(MaterialSheet material, double thicknessMm, double celsius) =>
-        CoolingCard.Lines(KindOf(material), thicknessMm, celsius, 20) is { IsOk: true } card ? card.Value : [];
+    /// <summary>The lines for glass of that thickness at that temperature in a room of that temperature; none outside what can be computed.</summary>
+    internal static IReadOnlyList<string> Lines(MaterialSheet material, double thicknessMm, double celsius, double room) =>
+        CoolingCard.Lines(KindOf(material), thicknessMm, celsius, room) is { IsOk: true } card ? card.Value : [];
 
     // In the heat, or in the rest right after it.
     private static double? Celsius(Piece piece, WorkItem next)

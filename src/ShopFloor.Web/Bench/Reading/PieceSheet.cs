@@ -155,7 +155,10 @@ public sealed record PieceSheet
     {
         var (first, line) = (alike[0], work.LineOf(alike[0]));
         var station = StationFor(work, first, batch);
-        if (StepCard.Of(first, line, work.Settings.Material(line.Piece.Material), batch?.Code, station) is not { } card)
+        if (
+            StepCard.Of(first, line, work.Settings.Material(line.Piece.Material), (batch?.Code, station), work.Settings.Profile)
+            is not { } card
+        )
             return null;
         var together = alike.Select(p => (p, p.NextAttended!.Number)).ToList();
         return card.Kind.InOven() && !card.IsRunning && LoadVapour.Caution(together, station, work.Now, work.Settings.Zone) is { } vapour

@@ -3,6 +3,7 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Counter.Clerk;
 
@@ -63,7 +64,13 @@ public sealed record StepCard
     public bool IsHandwork => FinishStep.IsHandwork(Kind);
 
     /// <summary>The card of a piece's next step; null when all steps are done.</summary>
-    public static StepCard? Of(Piece piece, OrderLine line, MaterialSheet material, string? batch, Station? station)
+    public static StepCard? Of(
+        Piece piece,
+        OrderLine line,
+        MaterialSheet material,
+        (string? Batch, Station? Station) at,
+        WorkshopProfile shop
+    )
     {
         if (piece.NextAttended is not { } next)
             return null;
@@ -77,9 +84,9 @@ public sealed record StepCard
             CrossCut = next.Settings.CrossCut,
             Gloss = next.Settings.Gloss,
             IsRunning = next.State == WorkState.Running,
-            Batch = batch,
-            Settings = [.. SettingsOf(next.Settings, station?.Settings)],
-            Cautions = [.. Cautioned.For(next.Settings, material), .. HotGlass.Lines(piece, next, line.Piece, material)],
+            Batch = at.Batch,
+            Settings = [.. SettingsOf(next.Settings, at.Station?.Settings)],
+            Cautions = CautionsOf(piece, next, line, material, shop),
             LayUp = next.Kind is StepKind.Tape or StepKind.Press ? LayUpOf(piece, line) : null,
             Picture =
                 next.Kind is StepKind.Tape or StepKind.Press or StepKind.Inspect && line.Picture is not null
@@ -117,6 +124,25 @@ public sealed record StepCard
         return null;
     }
 
+    // While it still flashes off, what is to be known of that stands before what comes next.
+    private static IReadOnlyList<string> CautionsOf(
+        Piece piece,
+        WorkItem next,
+        OrderLine line,
+        MaterialSheet material,
+        WorkshopProfile shop
+    )
+    {
+        var rest = piece.Items.FirstOrDefault(i => i.Number == next.Number - 1 && i is { State: WorkState.Running, Kind: StepKind.Rest });
+        IEnumerable<string> said =
+        [
+            .. rest is null ? [] : Cautioned.For(rest.Settings, material, shop),
+            .. Cautioned.For(next.Settings, material, shop),
+            .. HotGlass.Lines(piece, next, line.Piece, material, shop.RoomCelsius),
+        ];
+        return [.. said.Distinct(StringComparer.Ordinal)];
+    }
+
     private static DateTimeOffset? At(DateTimeOffset from, int? seconds) => seconds is { } s ? from.AddSeconds(s) : null;
 
     private static LayUp LayUpOf(Piece piece, OrderLine line)
@@ -126,7 +152,8 @@ public sealed record StepCard
         return new LayUp(below, line.Finish.PrintIsMirrored(), press?.Settings.LayUp ?? "") { Wraps = line.Piece.Form == Form.Cylinder };
     }
 
-    internal static IEnumerable<Setting> SettingsOf(RecipeStep step, StationSettings? station)
+    /// <summary>The settings of a step, as the station shows them.</summary>
+    public static IEnumerable<Setting> SettingsOf(RecipeStep step, StationSettings? station)
     {
         if (step.Kind is StepKind.Spray or StepKind.Wipe && step.Coating is { } coating)
             yield return new Setting("Coating", StepWords.Of(coating));
@@ -148,6 +175,8 @@ public sealed record StepCard
             yield return new Setting("Time", StepWords.Window(step.MinSeconds, step.MaxSeconds));
         if (step.Pressure is { Length: > 0 } pressure)
             yield return new Setting("Pressure", pressure);
+        if (step.Kind == StepKind.Press)
+            yield return new Setting("Peel", RecipeRules.PeelOf(step));
         if (step.MaxWaitSeconds is { } wait)
             yield return new Setting("Then within", StepWords.Span(wait));
     }

@@ -87,7 +87,7 @@ public sealed class RecipeDraft
     public void Measure(IReadOnlyList<RecipeStep> from) =>
         steps = [.. steps.Zip(RecipeNumbers.WithMeasured(Steps, from), (s, step) => (s.Key, step))];
 
-    /// <summary>Takes what a step says besides its numbers from another: its note, its pressure and how piece and print lie.</summary>
+    /// <summary>Takes what a step says besides its numbers from another: its note, its pressure, its peel and how piece and print lie.</summary>
     /// <returns>The steps with their keys.</returns>
     public IReadOnlyList<DraftStep> Describe(int key, RecipeStep from)
     {

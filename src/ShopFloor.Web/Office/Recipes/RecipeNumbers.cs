@@ -82,6 +82,7 @@ public static class RecipeNumbers
         {
             Note = from.Note,
             Pressure = from.Pressure,
+            Peel = from.Peel,
             LayUp = from.LayUp,
         };
 
