@@ -17,6 +17,22 @@ public static class StepWords
             _ => step.Kind.ToString(),
         };
 
+    /// <summary>A step of a piece; of several coats of one coating it says which, e.g. <c>Spray matt, coat 2 of 2</c>.</summary>
+    public static string Of(Piece piece, WorkItem item)
+    {
+        var coats = item.Kind == StepKind.Spray ? Coats(piece, item) : [];
+        return coats.Count > 1 ? $"{Of(item.Settings)}, coat {coats.IndexOf(item.Number) + 1} of {coats.Count}" : Of(item.Settings);
+    }
+
+    private static List<int> Coats(Piece piece, WorkItem item) =>
+        [
+            .. piece
+                .Items.Where(i => i.Kind == StepKind.Spray && i.Settings.Coating == item.Settings.Coating)
+                .Select(i => i.Number)
+                .Distinct()
+                .Order(),
+        ];
+
     /// <summary>A coating's word.</summary>
     public static string Of(CoatingKind? coating) =>
         coating switch

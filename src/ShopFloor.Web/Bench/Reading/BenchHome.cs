@@ -13,7 +13,20 @@ namespace ShopFloor.Web.Bench.Reading;
 /// <param name="Order">Number of the order; 0 for a batch over several.</param>
 /// <param name="PromisedAt">The earliest promise, UTC.</param>
 /// <param name="Timer">What runs.</param>
-public sealed record WorkLine(string Code, string Word, string What, int Count, int Order, DateTimeOffset PromisedAt, StepTimer? Timer);
+public sealed record WorkLine(string Code, string Word, string What, int Count, int Order, DateTimeOffset PromisedAt, StepTimer? Timer)
+{
+    /// <summary>Number of the step; null: none, or a batch's.</summary>
+    public int? Step { get; init; }
+
+    /// <summary>The state by which lines of one tray are told apart; null: they are not.</summary>
+    public PieceState? State { get; init; }
+
+    /// <summary>True while the step runs.</summary>
+    public bool IsRunning { get; init; }
+
+    /// <summary>Names it among the lines that stand with it: a tray can be at two steps of one word.</summary>
+    public (string Code, int? Step, PieceState? State, bool IsRunning) Key => (Code, Step, State, IsRunning);
+}
 
 /// <summary>A station that cannot be used now.</summary>
 /// <param name="Code">Its code.</param>
@@ -113,7 +126,7 @@ public sealed class BenchHome(SharedWork shared) : IPageView
         var first = pieces[0];
         var next = first.NextAttended;
         var timers = next is null ? [] : pieces.Select(p => p.NextAttended is { } n ? StepCard.TimerOf(p, n) : null).OfType<StepTimer>();
-        var word = next is null ? "Hand over" : StepWords.Of(next.Settings);
+        var word = next is null ? "Hand over" : StepWords.Of(first, next);
         return new WorkLine(
             code,
             word,
@@ -122,6 +135,10 @@ public sealed class BenchHome(SharedWork shared) : IPageView
             work.Orders[first.Order].Number,
             work.Orders[first.Order].PromisedAt,
             timers.OrderBy(t => t.Max ?? DateTimeOffset.MaxValue).FirstOrDefault()
-        );
+        )
+        {
+            Step = next?.Number,
+            IsRunning = next?.State == WorkState.Running,
+        };
     }
 }

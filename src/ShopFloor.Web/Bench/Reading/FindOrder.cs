@@ -94,7 +94,7 @@ public sealed class FindOrder(IDbContextFactory<ShopContext> contexts, OrderList
     {
         var first = alike[0];
         var goesOn = first.State is PieceState.Received or PieceState.InWork or PieceState.Reworking;
-        var step = goesOn && first.Current is { } current ? StepWords.Of(current.Settings) : null;
+        var step = goesOn && first.Current is { } current ? StepWords.Of(first, current) : null;
         var state = first.State.Words();
         return new WorkLine(
             code,
@@ -104,6 +104,11 @@ public sealed class FindOrder(IDbContextFactory<ShopContext> contexts, OrderList
             0,
             work.Orders[first.Order].PromisedAt,
             null
-        );
+        )
+        {
+            Step = first.Current?.Number,
+            State = first.State,
+            IsRunning = first.Current?.State == WorkState.Running,
+        };
     }
 }

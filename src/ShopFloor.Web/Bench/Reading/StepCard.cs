@@ -78,7 +78,7 @@ public sealed record StepCard
         {
             Number = next.Number,
             Kind = next.Kind,
-            Word = StepWords.Of(next.Settings),
+            Word = StepWords.Of(piece, next),
             Note = next.Settings.Note,
             IsEstimate = next.Settings.IsEstimate,
             CrossCut = next.Settings.CrossCut,

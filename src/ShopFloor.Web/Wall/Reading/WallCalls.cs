@@ -83,15 +83,5 @@ internal static class WallCalls
         (string What, string Where) words,
         DateTimeOffset from,
         DateTimeOffset? until
-    ) =>
-        new(
-            string.Create(CultureInfo.InvariantCulture, $"{rule.Key} {timer.Key} {timer.Timer.Since.UtcTicks / TimeSpan.TicksPerSecond}"),
-            rule,
-            words.What,
-            words.Where,
-            from,
-            until,
-            timer.Subject,
-            $"{rule.Key}: {timer.Source}"
-        );
+    ) => new($"{rule.Key} {timer.Id}", rule, words.What, words.Where, from, until, timer.Subject, $"{rule.Key}: {timer.Source}");
 }

@@ -4,13 +4,19 @@ using ShopFloor.Web.Bench.Reading;
 namespace ShopFloor.Web.Wall.Reading;
 
 /// <summary>A running time on the Wall.</summary>
-/// <param name="Key">Names it.</param>
+/// <param name="Key">What runs where: a tray whose pieces were worked on in parts has several of one.</param>
 /// <param name="What">What runs.</param>
 /// <param name="Where">Where, or what comes then.</param>
 /// <param name="Timer">Its instants.</param>
 /// <param name="Subject">Code of the batch, tray or piece.</param>
 /// <param name="Source">What it is counted under.</param>
-public sealed record WallTimer(string Key, string What, string Where, StepTimer Timer, string Subject, string Source);
+public sealed record WallTimer(string Key, string What, string Where, StepTimer Timer, string Subject, string Source)
+{
+    /// <summary>Names it among all: what runs where since when.</summary>
+    public string Id => string.Create(CultureInfo.InvariantCulture, $"{Key} {Second(Timer.Since)}");
+
+    internal static long Second(DateTimeOffset at) => at.UtcTicks / TimeSpan.TicksPerSecond;
+}
 
 /// <summary>A call for somebody, shown from an instant to another; the browser turns it on and off by the server's clock.</summary>
 /// <param name="Key">Names its cause; the same cause gives the same key.</param>

@@ -21,8 +21,10 @@ internal static class WallTimers
             .Where(m => m.Next is not null)
             .Select(m => (m.Piece, Timer: StepCard.TimerOf(m.Piece, m.Next!), m.Next))
             .Where(m => m.Timer is { } t && IsWorthAttention(t, at) && IsShown(work, m.Next!, stations))
-            .GroupBy(m => (Code: m.Piece.Tray ?? m.Piece.Code, m.Timer!.Word, m.Timer.Since))
-            .Select(g => OfPieces(g.Key.Code, g.Count(), g.First().Timer!, StepWords.Of(g.First().Next!.Settings)));
+            // By the second, as the names of timers and calls have it: two of one name would end the page.
+            .GroupBy(m => (Code: m.Piece.Tray ?? m.Piece.Code, m.Timer!.Word, Since: WallTimer.Second(m.Timer.Since)))
+            .Select(g => (g.Key.Code, Count: g.Count(), First: g.MinBy(m => m.Timer!.Since)))
+            .Select(g => OfPieces(g.Code, g.Count, g.First.Timer!, StepWords.Of(g.First.Piece, g.First.Next!)));
         return
         [
             .. batches
