@@ -355,6 +355,28 @@
       }
     },
   );
+  // Of several cards of a tray one has its buttons at the foot of the screen: the one that lies in the middle of it. Two rows of buttons that
+  // look alike would be tapped for one another.
+  let looking = false;
+  function lookWhichCard() {
+    if (looking) return;
+    looking = true;
+    requestAnimationFrame(() => {
+      looking = false;
+      const cards = [...document.querySelectorAll(".piece-card")];
+      const middle = innerHeight / 2;
+      const far = (card) => {
+        const { top, bottom } = card.getBoundingClientRect();
+        return Math.max(0, top - middle, middle - bottom);
+      };
+      const nearest = cards.length > 1 ? cards.reduce((a, b) => (far(b) < far(a) ? b : a)) : null;
+      for (const card of cards) if (card.hasAttribute("data-in-view") !== (card === nearest)) card.toggleAttribute("data-in-view");
+    });
+  }
+  addEventListener("scroll", lookWhichCard, { passive: true });
+  addEventListener("resize", lookWhichCard);
+  new MutationObserver(() => box() && lookWhichCard()).observe(document.body, { childList: true, subtree: true });
+
   addEventListener("online", sendAll);
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && box() && (askTheTime(), sendAll()));
 
