@@ -65,6 +65,9 @@ public sealed record BatchSettings
 
     /// <summary>Shake of the can before the first piece, seconds.</summary>
     public int ShakeSeconds { get; init; }
+
+    /// <summary>From when its time counts where that is not its beginning, UTC: its oven was found too cold, and it stayed in. Null: from its beginning.</summary>
+    public DateTimeOffset? CountsFrom { get; init; }
 }
 
 /// <summary>A spray round, an oven load or a press session. A root of its own: it spans orders.</summary>
@@ -112,6 +115,9 @@ public sealed class Batch
 
     /// <summary>When it began, UTC.</summary>
     public DateTimeOffset? StartedAt { get; private set; }
+
+    /// <summary>From when its time counts, UTC: its beginning, or later where what was in a cold oven does not count. Null: it has not begun.</summary>
+    public DateTimeOffset? CountsFrom => StartedAt is { } began ? Settings.CountsFrom ?? began : null;
 
     /// <summary>When it ended, UTC.</summary>
     public DateTimeOffset? FinishedAt { get; private set; }
@@ -206,13 +212,15 @@ public sealed class Batch
 
     /// <summary>Keeps what was read off while it goes on: it stays known, whatever is read at the end.</summary>
     /// <param name="read">What was read, and when, e.g. <c>148 °C at 10:42</c>.</param>
-    public Result<Done> KeepReading(string read)
+    /// <param name="countsFrom">From when its time counts anew; null: as before.</param>
+    public Result<Done> KeepReading(string read, DateTimeOffset? countsFrom = null)
     {
         if (State != BatchState.Running)
             return new Refusal("batch-not-running", $"{Code} is not running.");
         var text = $"{read}, {LeftIn}";
         if (!KeptReadings.Contains(text, StringComparer.Ordinal))
             Measured = string.Join("; ", KeptReadings.Append(text));
+        Settings = Settings with { CountsFrom = countsFrom ?? Settings.CountsFrom };
         Version++;
         return default(Done);
     }
@@ -227,7 +235,7 @@ public sealed class Batch
                 (State, FinishedAt, Measured, Reason) = (BatchState.Running, null, kept.Count > 0 ? string.Join("; ", kept) : null, null);
                 break;
             case BatchState.Running:
-                (State, StartedAt) = (BatchState.Building, null);
+                (State, StartedAt, Settings) = (BatchState.Building, null, Settings with { CountsFrom = null });
                 break;
             default:
                 return new Refusal("batch-not-begun", $"{Code} has not begun.");

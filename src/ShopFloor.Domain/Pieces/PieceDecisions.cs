@@ -38,16 +38,18 @@ public sealed partial class Piece
     /// <param name="measured">What was read off.</param>
     /// <param name="decision">What to do outside the window; null: refuse then.</param>
     /// <param name="alsoWrong">Something else that was outside, such as the temperature; null: nothing.</param>
+    /// <param name="since">From when its time counts; null: from its beginning.</param>
     /// <returns>The events in order, or why not.</returns>
     public Result<IReadOnlyList<PieceEvent>> FinishOrDecide(
         int step,
         DateTimeOffset at,
         string? measured,
         TimeDecision? decision,
-        Refusal? alsoWrong = null
+        Refusal? alsoWrong = null,
+        DateTimeOffset? since = null
     )
     {
-        var plain = Finish(step, at, measured);
+        var plain = Finish(step, at, measured, null, since);
         var isToDecide = plain.IsOk ? alsoWrong is not null : IsAboutTime(plain.Refusals);
         if (isToDecide && alsoWrong is not null)
             plain = Result<PieceEvent>.Refused(plain.IsOk ? [alsoWrong] : [.. plain.Refusals, alsoWrong]);

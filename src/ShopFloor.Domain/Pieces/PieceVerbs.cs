@@ -42,8 +42,15 @@ public sealed partial class Piece
     /// <param name="at">Now.</param>
     /// <param name="measured">What was read off, at most 200 characters.</param>
     /// <param name="decision">Why it ends outside its window; null: refuse then.</param>
+    /// <param name="since">From when its time counts; null: from its beginning.</param>
     /// <returns>The event, or <c>not-running</c>, <c>too-early</c>, <c>too-late</c>, <c>move-not-allowed</c>.</returns>
-    public Result<PieceEvent> Finish(int step, DateTimeOffset at, string? measured = null, string? decision = null)
+    public Result<PieceEvent> Finish(
+        int step,
+        DateTimeOffset at,
+        string? measured = null,
+        string? decision = null,
+        DateTimeOffset? since = null
+    )
     {
         var item = items.Find(i => i.Number == step);
         if (item is not { State: WorkState.Running } || item.Kind.IsRest())
@@ -54,7 +61,7 @@ public sealed partial class Piece
             return new Refusal("measured-long", "A reading has at most 200 characters.", "measured");
         if (item.Kind == StepKind.Inspect && State == PieceState.Held)
             return new Refusal("piece-held", "This piece is put aside: release it before it is judged good.");
-        if (decision is null && StepWindow.AtFinish(item, at) is { } wrong)
+        if (decision is null && StepWindow.AtFinish(item, at, since) is { } wrong)
             return wrong;
         return Allow(PieceMove.Finish, () => new StepFinished(at, step, measured, decision));
     }

@@ -25,11 +25,16 @@ internal static class StepWindow
         rest is { State: WorkState.Done, FinishedAt: { } ended } ? ended : at;
 
     /// <summary>Null when the step may end; else what is wrong with the time.</summary>
-    internal static Refusal? AtFinish(WorkItem item, DateTimeOffset at) =>
-        item.Kind.HasWindow() && item.StartedAt is { } begun ? Judge(item.Settings, at - begun, Name(item)) : null;
+    /// <param name="item">The step.</param>
+    /// <param name="at">When it ends.</param>
+    /// <param name="since">From when its time counts; null: from its beginning.</param>
+    internal static Refusal? AtFinish(WorkItem item, DateTimeOffset at, DateTimeOffset? since) =>
+        item.Kind.HasWindow() && (since ?? item.StartedAt) is { } begun ? Judge(item.Settings, at - begun, Name(item)) : null;
 
     private static Refusal? Judge(RecipeStep step, TimeSpan ran, string name, TimeSpan? ended = null)
     {
+        // What counts from later on, until a cold oven is warm, has not run yet.
+        ran = ran > TimeSpan.Zero ? ran : TimeSpan.Zero;
         var least = TimeSpan.FromSeconds(step.MinSeconds);
         if (ran < least)
             return new Refusal("too-early", $"{name} has run {Clock(ran)} of at least {Clock(least)}: {Clock(least - ran)} to go.");

@@ -1,5 +1,7 @@
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Reading;
 
@@ -17,7 +19,7 @@ public sealed class KeptReadingTests
         Assert.StartsWith("131.5 °C at ", kept, StringComparison.Ordinal);
         Assert.EndsWith(", left in longer", kept, StringComparison.Ordinal);
 
-        shop.Wait((await shop.PiecesAsync())[0].NextAttended!.Settings.MinSeconds);
+        shop.Wait(((await SheetAsync(shop, load)).Timer!.Min!.Value - shop.Shop.Clock.GetUtcNow()).TotalSeconds);
         var end = Guid.CreateVersion7();
         BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, 160), end));
         Assert.Equal($"{kept}; 160 °C", await ReadOffAsync(shop, load));
@@ -25,6 +27,53 @@ public sealed class KeptReadingTests
 
         BenchShop.Must(await shop.UndoAsync(end));
         Assert.Equal(kept, await ReadOffAsync(shop, load));
+    }
+
+    [Fact]
+    public async Task Keep_LoadTooCold_ItsTimeCountsAnewFromWhenItIsWarm()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var load = await CureAsync(shop);
+        var (cure, rate) = ((await shop.PiecesAsync())[0].NextAttended!.Settings, await HeatingAsync(shop));
+        shop.Wait(cure.MinSeconds);
+        BenchShop.Must(await shop.Shop.Get<KeepReading>().RunAsync(shop.Ask(), new ReadingWish(load, 131)));
+        var warm = shop.Shop.Clock.GetUtcNow().AddMinutes((double)((cure.Celsius!.Value - 131) / rate));
+        var timer = (await SheetAsync(shop, load)).Timer!;
+        Assert.Equal((warm, warm.AddSeconds(cure.MinSeconds)), (timer.Since, timer.Min));
+        Assert.Equal(timer.Min, (await PieceTimerAsync(shop)).Min);
+
+        shop.Wait(60);
+        Assert.Equal("too-early", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load, 160))));
+        shop.Wait((timer.Min!.Value - shop.Shop.Clock.GetUtcNow()).TotalSeconds - 1);
+        Assert.Equal("too-early", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load, 160))));
+        // Long past the longest time from its beginning, and just in time.
+        shop.Wait(1);
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, 160)));
+    }
+
+    [Fact]
+    public async Task Keep_WarmEnough_ItsTimeGoesOn()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var load = await CureAsync(shop);
+        var before = (await SheetAsync(shop, load)).Timer;
+        shop.Wait(60);
+        BenchShop.Must(await shop.Shop.Get<KeepReading>().RunAsync(shop.Ask(), new ReadingWish(load, 158)));
+        Assert.Equal(before, (await SheetAsync(shop, load)).Timer);
+    }
+
+    [Fact]
+    public async Task Keep_LoadThatIsPutTogetherAgain_BeginsAsIfNothingHadBeenRead()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Cure);
+        var begin = Guid.CreateVersion7();
+        var load = BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number, command: begin)).Batch!;
+        BenchShop.Must(await shop.Shop.Get<KeepReading>().RunAsync(shop.Ask(), new ReadingWish(load, 20)));
+        BenchShop.Must(await shop.UndoAsync(begin));
+        shop.Wait(5);
+        BenchShop.Must(await shop.Shop.Get<StartBatch>().RunAsync(shop.Ask(), new StartBatchWish(load, IsHot: true)));
+        Assert.Equal(shop.Shop.Clock.GetUtcNow(), (await SheetAsync(shop, load)).Timer!.Since);
     }
 
     [Fact]
@@ -47,6 +96,18 @@ public sealed class KeptReadingTests
         BenchShop.Must(await shop.Shop.Get<StopBatch>().RunAsync(shop.Ask(), new StopBatchWish(load, "Power cut")));
         var late = await shop.Shop.Get<KeepReading>().RunAsync(shop.Ask(), new ReadingWish(load, 90));
         Assert.Equal("batch-not-running", BenchShop.Code0(late));
+    }
+
+    private static async Task<BatchSheet> SheetAsync(BenchShop shop, string load) =>
+        (await shop.Shop.Get<FindByCode>().ReadAsync(load)).Value.Batch!;
+
+    private static async Task<StepTimer> PieceTimerAsync(BenchShop shop) =>
+        (await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces[0].Step!.Timer!;
+
+    private static async Task<decimal> HeatingAsync(BenchShop shop)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        return ((OvenSettings)(await context.Stations.SingleAsync(s => s.Kind == StationKind.Oven)).Settings).HeatingPerMinute;
     }
 
     private static WorkItem Cure(Piece piece) => piece.Items.First(i => i.Kind == StepKind.Cure && i.State == WorkState.Done);

@@ -27,11 +27,14 @@ public static class DayRunning
     }
 
     /// <summary>
-    /// When a step that runs began for the plan. The Bench's clock of a load starts when the door is shut, so loading is over at once; a
+    /// When a step that runs began for the plan: in an oven that was found too cold, when its time began to count. The Bench's clock of a load starts when the door is shut, so loading is over at once; a
     /// second stands for it.
     /// </summary>
     internal static int Begun(WorkItem running, ShopSnapshot shop) =>
-        Math.Min(running.Kind.InOven() ? -1 : 0, shop.Seconds(running.StartedAt ?? shop.Now));
+        Math.Min(running.Kind.InOven() ? -1 : 0, shop.Seconds(CountsFrom(running, shop) ?? running.StartedAt ?? shop.Now));
+
+    private static DateTimeOffset? CountsFrom(WorkItem running, ShopSnapshot shop) =>
+        running.Batch is { } id && shop.Batches.TryGetValue(id, out var batch) ? batch.Settings.CountsFrom : null;
 
     private static void Rests(ShopSnapshot shop, List<Plan.PlanTask> tasks)
     {

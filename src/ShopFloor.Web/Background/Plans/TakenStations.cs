@@ -18,7 +18,7 @@ internal static class TakenStations
             return null;
         if (shop.Batches.Values.FirstOrDefault(b => b.Station == station.Id) is not { } batch)
             return null;
-        var end = shop.Seconds(batch.StartedAt ?? shop.Now) + batch.Settings.MinSeconds;
+        var end = shop.Seconds(batch.CountsFrom ?? shop.Now) + batch.Settings.MinSeconds;
         return end > 0 ? end : end + (-end / AgainSeconds + 1) * AgainSeconds;
     }
 }

@@ -20,7 +20,7 @@ public static class UnattendedLoads
         if (plan is null)
             yield break;
         foreach (var load in batches.Where(b => b is { Kind: BatchKind.OvenLoad, State: BatchState.Running }))
-            if (load is { StartedAt: { } began, Settings: { MaxSeconds: { } max, MinSeconds: var min } })
+            if (load is { CountsFrom: { } began, Settings: { MaxSeconds: { } max, MinSeconds: var min } })
             {
                 var (from, to) = (began.AddSeconds(min), began.AddSeconds(max));
                 var isLate = IsTakenOutLate(plan, load.Code, to);

@@ -1,5 +1,8 @@
 using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Settings;
@@ -11,7 +14,10 @@ namespace ShopFloor.Web.Bench.Batches;
 /// <param name="Celsius">True temperature, °C.</param>
 public sealed record ReadingWish(string Code, decimal? Celsius);
 
-/// <summary>Keeps a reading with a batch that was not ended by it: that its oven was too cold stays known when it is warm at the end.</summary>
+/// <summary>
+/// Keeps a reading with a batch that was not ended by it: that its oven was too cold stays known when it is warm at the end. What was in a cold
+/// oven does not count: the time of the load counts anew, from when the oven is warm by how fast it heats, or from the reading where nobody can say.
+/// </summary>
 public sealed class KeepReading(CommandRunner runner) : IUseCase
 {
     public Task<Result<Moved>> RunAsync(Asked asked, ReadingWish wish, CancellationToken cancel = default) =>
@@ -31,13 +37,21 @@ public sealed class KeepReading(CommandRunner runner) : IUseCase
         var found = await FindBatch.ByCodeAsync(work, wish.Code);
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
-        var batch = found.Value.Batch;
+        var (batch, station) = found.Value;
         var zone = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Zone;
-        var at = TimeZoneInfo.ConvertTime(work.Now, zone).ToString("t", CultureInfo.CurrentCulture);
+        var at = Clock(work.Now);
+        var anew = CountsAnew(work, batch, station, wish.Celsius.Value);
         var read = string.Create(CultureInfo.InvariantCulture, $"{wish.Celsius:0.#} °C");
         work.Touch(Topic.Batch, batch.Id.Value);
         return batch
-            .KeepReading($"{read} at {at}")
-            .Then<Moved>(_ => new Moved($"{read} is kept with {batch.Code}, which stays in.", [], batch.Code));
+            .KeepReading($"{read} at {at}", anew)
+            .Then<Moved>(_ => new Moved($"{read} is kept with {batch.Code}, which stays in{Words()}.", [], batch.Code));
+        string Clock(DateTimeOffset instant) => TimeZoneInfo.ConvertTime(instant, zone).ToString("t", CultureInfo.CurrentCulture);
+        string Words() => anew is { } from ? $": its time counts from {Clock(from)}" : "";
     }
+
+    private static DateTimeOffset? CountsAnew(CommandWork work, Batch batch, Station station, decimal read) =>
+        batch is { Kind: BatchKind.OvenLoad, Settings.Celsius: { } wanted } && read < wanted - RunBatch.ToleranceCelsius
+            ? WarmUp.At(work.Now, read, wanted, WarmUp.RateOf(station.Settings)) ?? work.Now
+            : null;
 }

@@ -33,7 +33,7 @@ internal static class LoadHeat
     /// <param name="end">When it comes out.</param>
     internal static Refusal? Ask(Batch batch, int heat, WorkItem item, DateTimeOffset end)
     {
-        var ran = (long)(end - (batch.StartedAt ?? end)).TotalSeconds;
+        var ran = (long)Math.Max(0, (end - (batch.CountsFrom ?? end)).TotalSeconds);
         return ran >= heat || ran < item.Settings.MinSeconds
             ? null
             : new Refusal(

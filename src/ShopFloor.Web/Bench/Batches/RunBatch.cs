@@ -111,7 +111,7 @@ internal static class RunBatch
         if (batch.State != BatchState.Running)
             return await WhoWasFirst.OfBatchAsync(work, batch, "batch-not-running");
         var isDecided = wish.Decision is not null || wish.Each is { Count: > 0 };
-        var end = Ended.Instant(wish.End, batch.StartedAt, batch.Settings.MinSeconds, work.Now, isDecided);
+        var end = Ended.Instant(wish.End, batch.StartedAt, LeastSeconds(batch), work.Now, isDecided);
         if (!end.IsOk)
             return Result<Done>.Refused(end.Refusals);
         var wrong = TemperatureOff(batch, wish.Celsius);
@@ -125,7 +125,7 @@ internal static class RunBatch
             if (Running(piece, batch.Id) is not { } item)
                 continue;
             var also = wrong ?? LoadHeat.Ask(batch, heat, item, end.Value);
-            var events = piece.FinishOrDecide(item.Number, end.Value, reading, decided.For(piece.Code), also);
+            var events = piece.FinishOrDecide(item.Number, end.Value, reading, decided.For(piece.Code), also, batch.Settings.CountsFrom);
             if (!events.IsOk && !MemberQuestions.IsToDecide(events.Refusals))
                 return Result<Done>.Refused(ManyMoves.Named(piece, events.Refusals));
             if (!events.IsOk)
@@ -202,6 +202,10 @@ internal static class RunBatch
 
     private static IReadOnlyList<RecipeStep> StepsIn(Batch batch, IEnumerable<Piece> members) =>
         [.. members.SelectMany(p => p.Items.Where(i => i.Batch == batch.Id && i.State != WorkState.Failed)).Select(i => i.Settings)];
+
+    // From its beginning: what was in a cold oven comes on top.
+    private static int LeastSeconds(Batch batch) =>
+        batch.Settings.MinSeconds + (int)((batch.CountsFrom - batch.StartedAt)?.TotalSeconds ?? 0);
 
     private static Refusal? TemperatureOff(Batch batch, decimal? read) =>
         read is { } is_ && batch.Settings.Celsius is { } wanted && Math.Abs(is_ - wanted) > ToleranceCelsius

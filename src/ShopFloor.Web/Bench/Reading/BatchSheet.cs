@@ -148,7 +148,7 @@ public sealed record BatchSheet
 
     /// <summary>The time that runs for a batch.</summary>
     public static StepTimer? TimerOf(Batch batch, string word) =>
-        batch is { State: BatchState.Running, StartedAt: { } began }
+        batch is { State: BatchState.Running, CountsFrom: { } began }
             ? new StepTimer(
                 word,
                 began,

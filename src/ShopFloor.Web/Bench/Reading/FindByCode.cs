@@ -27,7 +27,7 @@ public sealed record CanSheet(
 
 /// <summary>What a code stands for: exactly one of the three is there.</summary>
 /// <param name="Code">In its one written form.</param>
-/// <param name="Pieces">A piece, or a tray's pieces grouped by step, the earliest step first.</param>
+/// <param name="Pieces">A piece, or a tray's pieces grouped by step: what has a limit that runs first, then the earliest step.</param>
 /// <param name="Batch">A batch.</param>
 /// <param name="Can">A can.</param>
 public sealed record CodeSheet(string Code, IReadOnlyList<PieceSheet> Pieces, BatchSheet? Batch = null, CanSheet? Can = null);
@@ -62,17 +62,22 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
         var work = await OpenWork.LoadAsync(context, now, await KinAsync(context, piece, cancel), cancel);
         var sheet = PieceSheet.Of(work, [work.Pieces.First(p => p.Id == piece.Id)], piece.Code) with
         {
-            IsMissed = await IsMissedAsync(context, piece, work.LineOf(piece).Quantity, cancel),
+            Missing = await MissingAsync(context, piece, work.LineOf(piece).Quantity, cancel),
             MayUndo = await UndoLimits.MayAsync(context, piece, cancel),
         };
         return new CodeSheet(piece.Code, await WithMeasuresAsync(context, work, [sheet], cancel));
     }
 
     // Once another took its place, none is missing any more.
-    private static async Task<bool> IsMissedAsync(ShopContext context, Piece piece, int wanted, CancellationToken cancel) =>
+    private static async Task<int> MissingAsync(ShopContext context, Piece piece, int wanted, CancellationToken cancel) =>
         piece is { State: PieceState.Spoiled or PieceState.Returned, IsOwn: false, IsTest: false }
         && await IsOnAsync(context, piece.Order, cancel)
-        && (await context.Pieces.AsNoTracking().Where(p => p.Line == piece.Line).ToListAsync(cancel)).Count(LinePieces.IsThere) < wanted;
+            ? Math.Max(
+                0,
+                wanted
+                    - (await context.Pieces.AsNoTracking().Where(p => p.Line == piece.Line).ToListAsync(cancel)).Count(LinePieces.IsThere)
+            )
+            : 0;
 
     private static Task<bool> IsOnAsync(ShopContext context, OrderId order, CancellationToken cancel) =>
         context.Orders.AnyAsync(o => o.Id == order && o.CancelledAt == null, cancel);
@@ -127,15 +132,20 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
             .Pieces.Where(p => p.Tray == code)
             .GroupBy(p => (p.State, Step: p.NextAttended?.Number ?? int.MaxValue, Running: p.NextAttended?.State == WorkState.Running))
             .OrderBy(g => g.Key.State is PieceState.Held or PieceState.Spoiled)
+            .ThenBy(Urgency)
             .ThenBy(g => g.Key.Step)
             .ThenByDescending(g => g.Key.Running)
             .Select(g => PieceSheet.Of(work, [.. g.OrderBy(p => p.Number)], code))
             .ToList();
         for (var i = 0; i < groups.Count; i++)
             if (tray.Find(p => p.Code == groups[i].Codes[0]) is { } lost)
-                groups[i] = groups[i] with { IsMissed = await IsMissedAsync(context, lost, work.LineOf(lost).Quantity, cancel) };
+                groups[i] = groups[i] with { Missing = await MissingAsync(context, lost, work.LineOf(lost).Quantity, cancel) };
         return new CodeSheet(code, await WithMeasuresAsync(context, work, groups, cancel));
     }
+
+    // Whatever has a limit that runs comes first, as on the Bench's first page.
+    private static DateTimeOffset Urgency(IEnumerable<Piece> alike) =>
+        alike.Min(p => p.State.IsUp() && p.NextAttended is { } next ? StepCard.TimerOf(p, next)?.Max : null) ?? DateTimeOffset.MaxValue;
 
     private async Task<Result<CodeSheet>> BatchAsync(ShopContext context, Batch batch, DateTimeOffset now, CancellationToken cancel)
     {

@@ -67,8 +67,11 @@ public sealed record PieceSheet
     /// <summary>True for a test piece.</summary>
     public bool IsTest { get; init; }
 
-    /// <summary>True for a piece of the workshop's own stock that was spoiled or is back on the shelf, and whose line has too few without it.</summary>
-    public bool IsMissed { get; init; }
+    /// <summary>Of a piece of the workshop's own stock that was spoiled or is back on the shelf: how many its line has too few without it.</summary>
+    public int Missing { get; init; }
+
+    /// <summary>True when its line has too few without it.</summary>
+    public bool IsMissed => Missing > 0;
 
     /// <summary>True when it may go back as it is: to the customer, or a blank on which nothing was begun to the shelf.</summary>
     public bool MayGoBack { get; init; }
@@ -113,7 +116,7 @@ public sealed record PieceSheet
             [
                 .. first
                     .Items.OrderBy(i => i.Number)
-                    .Select(i => new StepLine(i.Number, StepWords.Of(i.Settings), StatusOf(i.State), Word(i.State))),
+                    .Select(i => new StepLine(i.Number, StepWords.Of(first, i), StatusOf(i.State), Word(i.State))),
             ],
             OpenPrints = PieceTexts.Open(line, first, work.Pieces.Where(p => p.Line == first.Line)),
             IsUnprinted = Unprinted.Is(first, work.Orders[first.Order].IsPrinted),
@@ -160,6 +163,9 @@ public sealed record PieceSheet
             is not { } card
         )
             return null;
+        // In an oven that was found too cold, the time of its load counts.
+        if (batch?.Settings.CountsFrom is not null && card.Timer is { } timer)
+            card = card with { Timer = BatchSheet.TimerOf(batch, timer.Word) };
         var together = alike.Select(p => (p, p.NextAttended!.Number)).ToList();
         return card.Kind.InOven() && !card.IsRunning && LoadVapour.Caution(together, station, work.Now, work.Settings.Zone) is { } vapour
             ? card with
