@@ -12,8 +12,7 @@ public sealed record LinePieces(IReadOnlyList<Piece> Back, IReadOnlyList<int> Ne
 
     /// <summary>True when nothing is lost by leaving it out: not here yet, or a blank on which nothing was begun.</summary>
     public static bool IsFree(Piece piece) =>
-        piece.State == PieceState.Booked
-        || (piece is { State: PieceState.Received, IsOwn: false } && !piece.Items.Any(i => i.StartedAt is not null));
+        piece.State == PieceState.Booked || piece is { State: PieceState.Received, IsOwn: false, IsBegun: false };
 
     /// <summary>Judges a new number.</summary>
     /// <param name="ordered">How many were ordered so far.</param>

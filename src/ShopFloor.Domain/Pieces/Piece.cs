@@ -78,6 +78,9 @@ public sealed partial class Piece
     /// <summary>The step that hands can do next: the current one, or the one after a rest that is running.</summary>
     public WorkItem? NextAttended => items.OrderBy(i => i.Number).FirstOrDefault(i => !i.IsClosed && !i.Kind.IsRest());
 
+    /// <summary>True once anything was done to it: what was sent back to its first step is no blank any more, though no step of it has begun anew.</summary>
+    public bool IsBegun => Reworks > 0 || items.Exists(i => i.StartedAt is not null);
+
     /// <summary>True when nothing more happens to it: its life has ended, or it was a test piece and has been judged.</summary>
     public bool IsOver => State.IsEnd() || (IsTest && State == PieceState.CheckedGood);
 

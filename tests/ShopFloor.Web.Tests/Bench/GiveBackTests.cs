@@ -99,6 +99,28 @@ public sealed class GiveBackTests
     }
 
     [Fact]
+    public async Task Blank_SentBackToItsFirstStep_IsNoBlankAnyMore()
+    {
+        await using var shop = await BenchShop.OpenAsync(1);
+        var start = await OnShelfAsync(shop);
+        await shop.WorkToAsync(StepKind.Tape);
+        var back = new FaultReport(new Target(shop.Code), "dust", "", new TimeDecision(TimeChoice.Rework, "", 1));
+        BenchShop.Must(await shop.Shop.Get<ReportFault>().RunAsync(shop.Ask(), back));
+        await AsideAsync(shop, shop.Code);
+        Assert.DoesNotContain((await shop.PiecesAsync())[0].Items, i => i.StartedAt is not null);
+        Assert.False(Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces).MayGoBack);
+        var tap = new Tap
+        {
+            Move = "giveBack",
+            Code = (await shop.PiecesAsync())[0].Code,
+            Reason = "Not needed any more",
+        };
+        Assert.Equal("blank-begun", BenchShop.Code0(await TapAsync(shop, tap)));
+        Assert.Equal(start - 1, await OnShelfAsync(shop));
+        Assert.False(ShopFloor.Domain.Orders.LinePieces.IsFree((await shop.PiecesAsync())[0]));
+    }
+
+    [Fact]
     public async Task Tray_SomeAside_ThoseOfTheGroupThatWasSeenGo()
     {
         await using var shop = await BenchShop.OpenAsync(3);

@@ -48,8 +48,7 @@ public sealed class ReturnPieces(CommandRunner runner) : IUseCase
     /// <summary>True when the piece may go back as it is.</summary>
     internal static bool MayGoBack(Piece piece) => PieceTransitions.Allows(piece.State, PieceMove.Return) && !IsBegunBlank(piece);
 
-    private static bool IsBegunBlank(Piece piece) =>
-        piece is { IsOwn: false, IsTest: false } && piece.Items.Any(i => i.StartedAt is not null);
+    private static bool IsBegunBlank(Piece piece) => piece is { IsOwn: false, IsTest: false, IsBegun: true };
 
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, WithReason wish, CancellationToken cancel)
     {

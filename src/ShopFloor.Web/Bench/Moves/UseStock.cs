@@ -29,7 +29,7 @@ internal static class UseStock
     internal static async Task PutBackAsync(CommandWork work, Piece returned, CancellationToken cancel)
     {
         // A blank that work was begun on is no blank any more.
-        if (returned.Items.Any(i => i.StartedAt is not null))
+        if (returned.IsBegun)
             return;
         var piece = returned.Id;
         var moves = await work
