@@ -167,7 +167,7 @@ public sealed class BenchTapsTests : IAsyncLifetime
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Dropped" }).ClickAsync();
         await visitor.ShootAsync("bench-fault");
         Assert.Empty(await visitor.AxeAsync());
-        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Put aside", Exact = true }).ClickAsync();
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Put it aside", Exact = true }).ClickAsync();
         await Assertions.Expect(visitor.Page.Locator(".piece-head .status")).ToHaveTextAsync("held");
         Assert.Empty(visitor.Complaints);
     }

@@ -35,9 +35,9 @@ public sealed class NamedTrayTests
         );
         await panel.FindAll(".fault-list button").First().ClickAsync();
         Assert.Empty(panel.FindAll(".count-choice"));
-        Assert.True(Button(panel, "0 of 3 spoiled").HasAttribute("disabled"));
+        Assert.True(Button(panel, "Report 0 of 3 as spoiled").HasAttribute("disabled"));
         await Button(panel, "Tom").ClickAsync();
-        await Button(panel, "1 of 3 spoiled").ClickAsync();
+        await Button(panel, "Report 1 of 3 as spoiled").ClickAsync();
 
         Assert.Equal(["Tom"], await TextsAsync(shop, PieceState.Spoiled));
         var lost = (await shop.PiecesAsync()).Single(p => p.State == PieceState.Spoiled);
@@ -60,9 +60,9 @@ public sealed class NamedTrayTests
             );
         var panel = Panel(sheet);
         await Button(panel, "Cracked").ClickAsync();
-        Assert.True(Button(panel, "Spoiled").HasAttribute("disabled"));
+        Assert.True(Button(panel, "Report 0 of 3 as spoiled").HasAttribute("disabled"));
         await Button(panel, "Ben").ClickAsync();
-        await Button(panel, "Spoiled").ClickAsync();
+        await Button(panel, "Report 1 of 3 as spoiled").ClickAsync();
         Assert.Equal(["Ben"], await TextsAsync(shop, PieceState.Spoiled));
 
         await Button(Panel(await SheetAsync(shop)), "All 2 good").ClickAsync();
@@ -88,7 +88,7 @@ public sealed class NamedTrayTests
         var runs = (await shop.PiecesAsync()).Where(p => p.NextAttended!.State == WorkState.Running);
         Assert.Equal(["Tom"], runs.Select(p => p.BoundText));
         Assert.Equal(
-            "none-up",
+            "already-done",
             BenchShop.Code0(await shop.Shop.Get<BenchMoves>().RunAsync(shop.Ask(), TapOf(card, "Start") with { IsHot = true }, default))
         );
     }

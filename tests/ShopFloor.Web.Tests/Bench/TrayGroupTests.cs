@@ -136,6 +136,35 @@ public sealed class TrayGroupTests
         Assert.Equal([PieceState.Spoiled, PieceState.CheckedGood, PieceState.CheckedGood], (await shop.PiecesAsync()).Select(p => p.State));
     }
 
+    [Fact]
+    public async Task InspectPanel_Tray_AFaultMeansOneAndTheButtonsSayHowMany()
+    {
+        await using var shop = await BenchShop.OpenAsync(3);
+        await shop.WorkToAsync(StepKind.Inspect);
+        var sheet = Assert.Single((await shop.Shop.Get<FindByCode>().ReadAsync(shop.Code)).Value.Pieces);
+        await using var page = new BunitContext();
+        page.Services.AddLocalization();
+        page.Services.AddSingleton<Spoken>();
+        page.Services.AddSingleton(TimeProvider.System);
+        page.Services.AddSingleton(shop.Shop.Get<InspectPieces>());
+        page.Services.AddSingleton(shop.Shop.Get<TakePhoto>());
+        page.JSInterop.Mode = JSRuntimeMode.Loose;
+        var worker = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"));
+        var panel = page.Render<InspectPanel>(p =>
+            p.Add(f => f.Sheet, sheet)
+                .Add(f => f.Count, 3)
+                .Add(f => f.OnDone, EventCallback.Factory.Create<(Guid, Moved)?>(page, _ => { }))
+                .AddCascadingValue(Task.FromResult(new AuthenticationState(worker)))
+        );
+        AngleSharp.Dom.IElement Button(string word) => panel.FindAll("button").Single(b => b.TextContent.Trim() == word);
+        Assert.NotNull(Button("All 3 good"));
+        await panel.FindAll(".fault-list button").First(b => b.TextContent.StartsWith("Cracked", StringComparison.Ordinal)).ClickAsync();
+        await Button("Report 1 of 3 as spoiled").ClickAsync();
+        Assert.Single(await shop.PiecesAsync(), p => p.State == PieceState.Spoiled);
+        panel.Render(p => p.Add(f => f.Count, 2));
+        Assert.NotNull(Button("2 of 3 good"));
+    }
+
     /// <summary>A tray of four, of which the first two are a step ahead.</summary>
     private static async Task<BenchShop> PartedAsync()
     {

@@ -57,6 +57,25 @@ public static class Decisions
     public static bool IsForEach(MoveOutcomeArgs outcome) =>
         outcome.Refusals.Any(r => r.Pieces.Count > 0) && outcome.Refusals.Select(r => r.Field).Distinct().Count() > 1;
 
+    /// <summary>The question as long as it can still be answered; null once somebody else has ended, begun or given up what it is about.</summary>
+    public static MoveOutcomeArgs? StillOpen(MoveOutcomeArgs? outcome, CodeSheet? found)
+    {
+        if (outcome?.Sent is not { } sent)
+            return outcome;
+        bool IsAt(bool runs) =>
+            found?.Pieces.Any(p => !p.State.IsEnd() && p.Step?.Number == sent.Step && p.Step?.IsRunning == runs) == true;
+        var isOpen = sent.Move switch
+        {
+            "finishBatch" => found?.Batch is { State: BatchState.Running } || found?.Pieces.Any(p => p.Step?.Batch == sent.Code) == true,
+            "startBatch" => found?.Batch is { State: BatchState.Building },
+            // Handwork that nobody began is begun and ended at once.
+            "finish" => IsAt(runs: true) || IsAt(runs: false),
+            "start" => IsAt(runs: false),
+            _ => true,
+        };
+        return isOpen ? outcome : null;
+    }
+
     /// <summary>The choices for all, mildest first.</summary>
     public static IEnumerable<DecisionChoice> For(MoveOutcomeArgs outcome, IReadOnlyList<StepLine> way) =>
         For(outcome, outcome.Refusals, way);
@@ -72,7 +91,7 @@ public static class Decisions
             yield return new DecisionChoice(new TimeDecision(TimeChoice.LeaveOut, ""), "Leave it out, start without it", "", Glyph.Minus);
         if (AsksForPrint(asked) || IsAbout(PrintAge.Damp, asked) || IsAbout(PrintAge.Stale, asked))
         {
-            yield return new DecisionChoice(new TimeDecision(TimeChoice.Hold, ""), "Put aside", "", Glyph.Hold);
+            yield return new DecisionChoice(new TimeDecision(TimeChoice.Hold, ""), "Put it aside", "", Glyph.Hold);
             yield break;
         }
         if (AsksForTest(asked))
@@ -83,8 +102,8 @@ public static class Decisions
         foreach (var step in Earlier(outcome, way))
             yield return new DecisionChoice(new TimeDecision(TimeChoice.Rework, "", step.Number), "Again from: {0}", step.Word, Glyph.Undo);
         yield return new DecisionChoice(new TimeDecision(TimeChoice.Test, ""), "Put aside, test first", "", Glyph.Question);
-        yield return new DecisionChoice(new TimeDecision(TimeChoice.Hold, ""), "Put aside", "", Glyph.Hold);
-        yield return new DecisionChoice(new TimeDecision(TimeChoice.Spoil, ""), "Spoiled", "", Glyph.Trash);
+        yield return new DecisionChoice(new TimeDecision(TimeChoice.Hold, ""), "Put it aside", "", Glyph.Hold);
+        yield return new DecisionChoice(new TimeDecision(TimeChoice.Spoil, ""), "Report it as spoiled", "", Glyph.Trash);
     }
 
     /// <summary>The same tap with a decision; what it ended has ended when it was first tapped, however long the decision took.</summary>

@@ -35,7 +35,7 @@ public static class Follows
         all.Add(
             new Follow(
                 new TimeDecision(TimeChoice.Hold, ""),
-                "Put aside",
+                "Put it aside",
                 "Put {0} of {1} aside",
                 "",
                 Glyph.Hold,
@@ -55,8 +55,8 @@ public static class Follows
         all.Add(
             new Follow(
                 new TimeDecision(TimeChoice.Spoil, ""),
-                "Spoiled",
-                "{0} of {1} spoiled",
+                "Report it as spoiled",
+                "Report {0} of {1} as spoiled",
                 "",
                 Glyph.Trash,
                 fault.Usual == UsualAction.Spoil
