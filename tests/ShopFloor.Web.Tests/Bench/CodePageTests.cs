@@ -7,6 +7,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench;
+using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Lots;
 using ShopFloor.Web.Bench.Pages;
 using ShopFloor.Web.Bench.Parts;
@@ -76,6 +77,32 @@ public sealed class CodePageTests
     }
 
     [Fact]
+    public async Task Decide_SomebodyElseEndedTheLoadMeanwhile_NothingIsAskedAnyMore()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Cure);
+        var cure = (await shop.PiecesAsync())[0].NextAttended!;
+        var load = BenchShop.Must(await shop.StartAsync(cure.Number)).Batch!;
+        await using var page = new OpenPage(shop, load);
+        await page.HearAsync(
+            new Tap
+            {
+                Move = "finishBatch",
+                Code = load,
+                Celsius = 20,
+            },
+            "temperature-off"
+        );
+        await page.ReadAgainAsync();
+        Assert.Single(page.View.FindAll(".decide"));
+        shop.Wait(cure.Settings.MinSeconds);
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, 160)));
+        await page.ReadAgainAsync();
+        Assert.Empty(page.View.FindAll(".decide"));
+        Assert.NotEmpty(page.View.FindAll("[aria-label='What comes now']"));
+    }
+
+    [Fact]
     public async Task BarLot_SaysWhatWasDoneAndOffersNoUndo()
     {
         await using var shop = await BenchShop.OpenAsync(1, own: true);
@@ -129,6 +156,7 @@ public sealed class CodePageTests
             page.ComponentFactories.AddStub<ScanBar>();
             page.ComponentFactories.AddStub<LiveRefresh>();
             page.ComponentFactories.AddStub<StepSheet>();
+            page.ComponentFactories.AddStub<NextByPlan>();
             var worker = TestPage.Worker(shop.Worker);
             View = page.Render<CodePage>(p => p.Add(c => c.Code, code).AddCascadingValue(TestPage.Session(worker)));
         }

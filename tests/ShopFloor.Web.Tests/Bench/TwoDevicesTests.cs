@@ -1,9 +1,13 @@
 using CsCheck;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
+using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.Reading;
+using ShopFloor.Web.Wall.Reading;
 
 namespace ShopFloor.Web.Tests.Bench;
 
@@ -48,6 +52,26 @@ public sealed class TwoDevicesTests
         var second = await shop.FinishAsync(1);
         Assert.Equal("already-done", BenchShop.Code0(second));
         Assert.Contains("2 min ago by bench", second.Refusals[0].Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task FinishAndStart_SecondPersonAtATray_IsToldWhoWasFaster()
+    {
+        await using var shop = await BenchShop.OpenAsync(4);
+        await shop.ReceiveAsync();
+        BenchShop.Must(await shop.FinishAsync(1, count: 2));
+        shop.Wait(130);
+        var some = await shop.FinishAsync(1, count: 4);
+        Assert.Equal(["count", "already-done"], some.Refusals.Select(r => r.Code));
+        Assert.EndsWith("Clean was finished 2 min ago by bench.", some.Refusals[1].Text, StringComparison.Ordinal);
+        BenchShop.Must(await shop.StartAsync(1));
+        var begun = await shop.StartAsync(1, count: 2);
+        Assert.Equal("already-done", BenchShop.Code0(begun));
+        Assert.Contains("Clean was started just now by bench", begun.Refusals[0].Text, StringComparison.Ordinal);
+        BenchShop.Must(await shop.FinishAsync(1));
+        var done = await shop.FinishAsync(1, count: 2);
+        Assert.Equal("already-done", BenchShop.Code0(done));
+        Assert.Contains("Clean was finished just now by bench. Nothing more to do here.", done.Refusals[0].Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -124,10 +148,28 @@ public sealed class TwoDevicesTests
         return answers[0].IsOk && move.Verb != 9 ? command : last;
     }
 
+    // Law: whatever hands did, no two rows of a list of Wall and Bench have one key.
+    private static async Task KeysAsync(ShopContext context, BenchShop shop)
+    {
+        var work = await OpenWork.LoadAsync(context, shop.Shop.Clock.GetUtcNow(), null, default);
+        var (home, wall) = (BenchHome.Project(work), WallSheet.Of(new WorkNow(work, null, new Dictionary<CanId, string>()), work.Now, []));
+        var found = await shop.Shop.Get<FindOrder>().ReadAsync("1");
+        IEnumerable<IEnumerable<object>> lists =
+        [
+            .. new[] { home.Running, home.Building, home.Ready, home.Aside, home.Coming, found.Orders[0].Pieces }.Select(l =>
+                l.Select(w => (object)w.Key)
+            ),
+            wall.Timers.Select(t => t.Id),
+            wall.Calls.Select(c => c.Key),
+        ];
+        Assert.All(lists, keys => Assert.Equal(keys.Distinct().Count(), keys.Count()));
+    }
+
     private static async Task CheckAsync(BenchShop shop)
     {
         await using var context = await shop.Shop.ContextAsync();
         var journal = await context.Journal.OrderBy(j => j.Sequence).ToListAsync();
+        await KeysAsync(context, shop);
         foreach (var piece in await shop.PiecesAsync())
         {
             var again = new Piece(piece.Id);

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Bench.Moves;
 
@@ -57,6 +58,27 @@ internal static class Chosen
         if (target.Count is { } wanted && (wanted < 1 || wanted > some.Count))
             return new Refusal("count", $"{some.Count} of {code} are {forWhat}: choose from 1 to {some.Count}.", "count");
         return Result<IReadOnlyList<Piece>>.Ok([.. some.Take(target.Count ?? some.Count)]);
+    }
+
+    /// <summary>The same for a step that somebody saw: the second person at a tray is told who was faster.</summary>
+    internal static async Task<Result<IReadOnlyList<Piece>>> FindAsync(
+        CommandWork work,
+        Target target,
+        WorkState wanted,
+        Func<Piece, bool> suits,
+        string forWhat
+    )
+    {
+        var found = await FindAsync(work.Context, target, suits, forWhat);
+        if (found.IsOk || found.Refusals[0].Code is not ("none-up" or "count"))
+            return found;
+        var tray = await TrayAsync(work.Context, Clean(target.Code), default);
+        foreach (var piece in tray.Where(p => target.Only?.Contains(p.Code) != false && !suits(p)).OrderByDescending(p => p.ChangedAt))
+            if (await WhoWasFirst.AskAsync(work, piece, target.Step ?? 0, wanted) is { } faster)
+                return found.Refusals[0].Code == "none-up"
+                    ? faster
+                    : Result<IReadOnlyList<Piece>>.Refused([.. found.Refusals, WhoWasFirst.OnlySaid(faster)]);
+        return found;
     }
 
     /// <summary>The pieces of a tray.</summary>

@@ -19,7 +19,7 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, FinishWish wish, CancellationToken cancel)
     {
         var step = wish.Target.Step ?? 0;
-        var found = await Chosen.FindAsync(work.Context, wish.Target, p => MayEnd(p, step), "on this step", cancel);
+        var found = await Chosen.FindAsync(work, wish.Target, WorkState.Done, p => MayEnd(p, step), "on this step");
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
         var asks = await TestFirst.OfAsync(work, found.Value, cancel);
@@ -78,7 +78,8 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         var end = Ended.Instant(wish.End, item?.StartedAt, item?.Settings.MinSeconds ?? 0, work.Now, wish.Decision is not null);
         if (!end.IsOk)
             return Result<Done>.Refused(end.Refusals);
-        var ended = piece.FinishOrDecide(step, end.Value, Reading(wish), wish.Decision);
+        var since = item?.Batch is { } id ? (await work.Context.Batches.FindAsync([id], cancel))?.Settings.CountsFrom : null;
+        var ended = piece.FinishOrDecide(step, end.Value, Reading(wish), wish.Decision, null, since);
         if (ended.IsOk)
             await SprayStock.PostAsync(work, piece, item!);
         if (ended.IsOk && item!.Kind == StepKind.Tape)

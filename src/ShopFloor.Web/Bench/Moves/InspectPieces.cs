@@ -21,18 +21,18 @@ public sealed class InspectPieces(CommandRunner runner) : IUseCase
             Allowed.Bench,
             asked,
             inspection,
-            work => DecideAsync(work, inspection, cancel),
+            work => DecideAsync(work, inspection),
             cancel
         );
 
-    private static async Task<Result<Moved>> DecideAsync(CommandWork work, Inspection inspection, CancellationToken cancel)
+    private static async Task<Result<Moved>> DecideAsync(CommandWork work, Inspection inspection)
     {
         var found = await Chosen.FindAsync(
-            work.Context,
+            work,
             inspection.Target,
+            WorkState.Done,
             p => p.NextAttended is { Kind: StepKind.Inspect } && p.State.IsUp(),
-            "up for inspection",
-            cancel
+            "up for inspection"
         );
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);

@@ -18,7 +18,7 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
     private static async Task<Result<Moved>> DecideAsync(CommandWork work, StartWish wish, CancellationToken cancel)
     {
         var step = wish.Target.Step ?? 0;
-        var found = await Chosen.FindAsync(work.Context, wish.Target, p => IsUp(p, step), "up for this step", cancel);
+        var found = await Chosen.FindAsync(work, wish.Target, WorkState.Running, p => IsUp(p, step), "up for this step");
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
         foreach (var piece in found.Value)
@@ -60,7 +60,7 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
                 work.Happen(piece, happened);
             started |= events.Value.OfType<StepStarted>().Any();
         }
-        return ManyMoves.Say(pieces, started ? $"on {step.What}" : "as decided");
+        return ManyMoves.Say(pieces, started ? $"started: {step.What}" : "as decided");
     }
 
     private static async Task<Result<Moved>> AsBatchAsync(CommandWork work, BatchKind kind, IReadOnlyList<Piece> pieces, StartWish wish)
@@ -82,7 +82,11 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
             (wish.TappedAt, wish.IsHot)
         );
         return begun.IsOk
-            ? ManyMoves.Say(pieces, batch.Value.State == BatchState.Running ? $"in {batch.Value.Code}" : "as decided", batch.Value.Code)
+            ? ManyMoves.Say(
+                pieces,
+                batch.Value.State == BatchState.Running ? $"started in {batch.Value.Code}" : "as decided",
+                batch.Value.Code
+            )
             : Result<Moved>.Refused(begun.Refusals);
     }
 }

@@ -8,6 +8,8 @@ namespace ShopFloor.Web.Bench.Moves;
 /// <summary>Tells the second person who was first, when both tapped the same step.</summary>
 internal static class WhoWasFirst
 {
+    private const string NothingMore = " Nothing more to do here.";
+
     /// <summary>A word about the step that is not up any more; null when it simply is not its turn.</summary>
     internal static async Task<Refusal?> AskAsync(CommandWork work, Piece piece, int step, WorkState wanted)
     {
@@ -25,9 +27,16 @@ internal static class WhoWasFirst
         var ago = entry is null ? "" : $" {Ago(work.Now - entry.At)}";
         return new Refusal(
             "already-done",
-            $"{piece.Code}: {StepWords.Of(item.Settings)} was {was}{ago}{await NameAsync(work, entry?.By)}. Nothing more to do here."
+            $"{piece.Code}: {StepWords.Of(item.Settings)} was {was}{ago}{await NameAsync(work, entry?.By)}.{NothingMore}"
         );
     }
+
+    /// <summary>The same where others of the tray are still to be done.</summary>
+    internal static Refusal OnlySaid(Refusal faster) =>
+        faster with
+        {
+            Text = faster.Text.Replace(NothingMore, "", StringComparison.Ordinal),
+        };
 
     /// <summary>A word about the batch that runs already, or does not run any more.</summary>
     internal static async Task<Refusal> OfBatchAsync(CommandWork work, Batch batch, string code)
