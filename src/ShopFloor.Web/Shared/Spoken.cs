@@ -10,17 +10,27 @@ namespace ShopFloor.Web.Shared;
 /// <summary>
 /// What was decided far from the screen, said in the language of whoever looks: refusals everywhere, and most of Bench and Wall. It is shared
 /// by screens of several languages, so it arrives as a finished English sentence: it is looked up whole, then by the keys with places (the
-/// longest first, what stands in the places is turned in its turn), then part by part. What nobody knows stays as it is.
+/// longest first, what stands in the places is turned in its turn), then part by part: at the first joint, so that what follows it is looked up
+/// whole. What nobody knows stays as it is.
 /// </summary>
 public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<CounterTexts> counter)
 {
-    // A key with fewer letters of its own would fit nearly everything.
+    // A key with fewer letters of its own would fit nearly everything: it is only about figures and codes.
     private const int LeastLetters = 4;
+    private const string Anything = ".+?";
+    private const string OneFigure = @"[A-Z0-9][A-Z0-9.,:/\-]*";
 
     // By the clock, not by work done: on a busy machine a match may stand still for a while.
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(30);
     private static readonly ConcurrentDictionary<string, IReadOnlyList<(Regex Form, string Text)>> Forms = new(StringComparer.Ordinal);
     private static readonly string[] Joints = [" · ", "; ", ": ", ", "];
+
+    // "VDDFWF: ", "3 × K3F7QX, L-3: ", "9 pieces: ".
+    private static readonly Regex Pieces = new(
+        @"^(?:(?:\d+ × )?[A-Z0-9][A-Z0-9\-]*(?:, (?:\d+ × )?[A-Z0-9][A-Z0-9\-]*)*|\d+ pieces): ",
+        RegexOptions.CultureInvariant,
+        Patience
+    );
 
     // Only before a unit: codes and lots keep their points.
     private static readonly Regex Decimal = new(
@@ -54,7 +64,7 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
     {
         if (text.Length == 0)
             return text;
-        return Whole(text) ?? ByForm(text) ?? ByParts(text);
+        return Whole(text) ?? Named(text) ?? ByForm(text) ?? ByParts(text);
     }
 
     private string? Whole(string text)
@@ -64,6 +74,12 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
             found = counter[text];
         return found.ResourceNotFound ? null : found.Value;
     }
+
+    // What is said of a piece or of several is known by itself; with their codes before it a shorter key might seem to fit.
+    private string? Named(string text) =>
+        Pieces.Match(text) is { Success: true } head && text[head.Length..] is var rest && (Whole(rest) ?? ByForm(rest)) is { } said
+            ? $"{Say(text[..(head.Length - 2)])}: {said}"
+            : null;
 
     private string? ByForm(string text)
     {
@@ -88,8 +104,8 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
             if (Whole(text[..at]) is { } name)
                 return $"{name}, {Say(text[(at + 2)..])}";
         foreach (var joint in Joints)
-            if (text.Split(joint) is { Length: > 1 } parts)
-                return string.Join(joint, parts.Select(Say));
+            if (text.IndexOf(joint, StringComparison.Ordinal) is var joined and > 0)
+                return $"{Say(text[..joined])}{joint}{Say(text[(joined + joint.Length)..])}";
         // "Cure L-31", "Wipe VDDFWF": the code stays, the word before it is turned; "then spray clear": the word stands in the list with a capital.
         if (text.LastIndexOf(' ') is var space and > 0 && IsCode(text.AsSpan(space + 1)))
             return $"{Say(text[..space])}{text[space..]}";
@@ -106,17 +122,20 @@ public sealed class Spoken(IStringLocalizer<BenchTexts> texts, IStringLocalizer<
             .. texts
                 .GetAllStrings(includeParentCultures: true)
                 .Concat(counter.GetAllStrings(includeParentCultures: true))
-                .Where(t => t.Name.Contains("{0}", StringComparison.Ordinal) && Letters(t.Name) >= LeastLetters)
+                .Where(t => t.Name.Contains("{0}", StringComparison.Ordinal))
                 .OrderByDescending(t => Letters(t.Name))
+                .ThenByDescending(t => t.Name.Length)
                 .ThenBy(t => t.Name, StringComparer.Ordinal)
                 .Select(t => (Form(t.Name), t.Value)),
         ];
 
     private static int Letters(string key) => key.Count(char.IsLetter);
 
-    private static Regex Form(string key) =>
+    private static Regex Form(string key) => Form(key, Letters(key) < LeastLetters ? OneFigure : Anything);
+
+    private static Regex Form(string key, string place) =>
         new(
-            $"^{Regex.Replace(Regex.Escape(key), @"\\\{(?<n>[0-9])}", "(?<p${n}>.+?)", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1))}$",
+            $"^{Regex.Replace(Regex.Escape(key), @"\\\{(?<n>[0-9])}", $"(?<p${{n}}>{place})", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1))}$",
             RegexOptions.CultureInvariant | RegexOptions.Singleline | RegexOptions.ExplicitCapture,
             Patience
         );

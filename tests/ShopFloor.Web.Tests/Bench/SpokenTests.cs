@@ -110,6 +110,15 @@ public sealed partial class SpokenTests
         "Keines von 3 Stück passt: 2 stehen bei Reinigen; 1 beiseitegelegt."
     )]
     [InlineData("2 of 5 pieces fit, 3 do not: 3 wanting 170 °C.", "2 von 5 Stück passen, 3 nicht: 3 brauchen 170 °C.")]
+    [InlineData("12 pieces started: Clean.", "12 Stück begonnen: Reinigen.")]
+    [InlineData("4 pieces started in R-3.", "4 Stück begonnen in R-3.")]
+    [InlineData("50 to 70 s", "50 bis 70 s")]
+    [InlineData("10 pieces came in.", "10 Stück angekommen.")]
+    [InlineData("then spray matt, coat 2 of 2, 3 pieces", "dann Mattlack sprühen, Schicht 2 von 2, 3 Stück")]
+    [InlineData(
+        "3 × K3F7QX, VDDFWF: The print is dry at 10:42: damp, it blots in the press. Wait, or say why it is dry already.",
+        "3 × K3F7QX, VDDFWF: Der Druck ist um 10:42 trocken: Feucht verläuft er in der Presse. Warten Sie, oder sagen Sie, warum er schon trocken ist."
+    )]
     [InlineData("Ida wrote this herself", "Ida wrote this herself")]
     public void Say_WhatWasFilledInElsewhere_IsTurnedByItsForm(string english, string german)
     {
@@ -125,6 +134,75 @@ public sealed partial class SpokenTests
         {
             CultureInfo.CurrentUICulture = before;
         }
+    }
+
+    // Law: whatever key has places is found again in the finished sentence, by itself and said of a piece.
+    [Fact]
+    public void Say_EveryKeyWithPlaces_IsTurnedAloneAndNamed()
+    {
+        var before = CultureInfo.CurrentUICulture;
+        try
+        {
+            CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("de");
+            var spoken = New();
+            string[] figures = ["7", "8", "9", "11", "12", "13", "14"];
+            foreach (var (key, value) in German.Where(t => Place().IsMatch(t.Key)))
+                Assert.Equal(
+                    string.Format(CultureInfo.InvariantCulture, value, figures),
+                    spoken[string.Format(CultureInfo.InvariantCulture, key, figures)]
+                );
+            foreach (var (key, value) in German.Where(t => t.Key.EndsWith('.')))
+            {
+                var (english, german) = (
+                    string.Format(CultureInfo.InvariantCulture, key, figures),
+                    string.Format(CultureInfo.InvariantCulture, value, figures)
+                );
+                Assert.Equal($"VDDFWF: {german}", spoken[$"VDDFWF: {english}"]);
+            }
+        }
+        finally
+        {
+            CultureInfo.CurrentUICulture = before;
+        }
+    }
+
+    [Theory]
+    [InlineData("due: Convection oven", "Darf heraus: Convection oven")]
+    [InlineData("near: since wipe promoter", "Endet bald: Seit Haftvermittler wischen")]
+    [InlineData("over: flash-off", "Zu lange: Ablüften")]
+    [InlineData("promises", "Zusagen")]
+    [InlineData("pieces put aside", "beiseitegelegte Stücke")]
+    public void Source_OfCalls_IsSaidInWords(string source, string german)
+    {
+        var before = CultureInfo.CurrentUICulture;
+        try
+        {
+            CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("de");
+            Assert.Equal(german, New()[UrgencyRules.Words(source)]);
+        }
+        finally
+        {
+            CultureInfo.CurrentUICulture = before;
+        }
+    }
+
+    [Theory]
+    [InlineData("Put it aside", "Beiseitelegen")]
+    [InlineData("Report it as spoiled", "Als verdorben melden")]
+    [InlineData("Put aside", "Beiseitegelegt")]
+    [InlineData("Label and tray card", "Etikett und Tablettkarte")]
+    public void Word_OfWhatIsDone_IsNoState(string english, string german) => Assert.Equal(german, German[english]);
+
+    [Theory]
+    [InlineData(false, false)]
+    [InlineData(true, false)]
+    [InlineData(false, true)]
+    public void Drawing_InGerman_IsAsWideAsItsLongestWord(bool below, bool wraps)
+    {
+        var layers = LayUpLines.Of(new LayUp(below, false, "") { Wraps = wraps });
+        var width = LayUpLines.Width(layers.Select(l => German[l.Word]));
+        Assert.All(layers, l => Assert.True(188 + German[l.Word].Length * 8 <= width));
+        Assert.Equal(360, LayUpLines.Width(["piece"]));
     }
 
     [Theory]

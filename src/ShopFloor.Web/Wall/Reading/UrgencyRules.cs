@@ -88,6 +88,23 @@ public static class UrgencyRules
     /// <summary>All, most urgent first.</summary>
     public static IReadOnlyList<UrgencyRule> All { get; } = [Over, Unattended, Near, Due, Late, Aside];
 
+    // By the key under which it was counted.
+    private static readonly Dictionary<string, string> Short = new(StringComparer.Ordinal)
+    {
+        [Over.Key] = "Too long",
+        [Unattended.Key] = "Nobody there",
+        [Near.Key] = "Ends soon",
+        [Due.Key] = "May come out",
+    };
+
+    /// <summary>What calls are counted under, in words: <c>near: since wipe promoter</c> is <c>Ends soon: Since wipe promoter</c>.</summary>
+    public static string Words(string source)
+    {
+        if (source.Split(": ", 2) is not [var key, { Length: > 0 } about] || !Short.TryGetValue(key, out var words))
+            return source;
+        return $"{words}: {char.ToUpperInvariant(about[0])}{about[1..]}";
+    }
+
     /// <summary>When the warning before a longest time begins.</summary>
     public static DateTimeOffset NearFrom(DateTimeOffset since, DateTimeOffset max)
     {
