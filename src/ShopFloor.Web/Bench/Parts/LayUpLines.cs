@@ -19,6 +19,11 @@ public static class LayUpLines
 {
     public const int Height = 200;
 
+    // A letter of 15 is about 8 wide in the widest of the fonts that a device may have.
+    private const double LetterWidth = 8.4;
+    private const int WordsFrom = 188;
+    private const int Least = 360;
+
     /// <summary>The layers from the upper platen down.</summary>
     public static IReadOnlyList<Layer> Of(LayUp layUp)
     {
@@ -63,9 +68,13 @@ public static class LayUpLines
         return layers;
     }
 
+    /// <summary>How wide the drawing is, so that the longest of its words stands in it whole.</summary>
+    public static int Width(IEnumerable<string> words) =>
+        Math.Max(Least, WordsFrom + (int)Math.Ceiling(words.Max(w => w.Length) * LetterWidth));
+
     /// <summary>The stack in words, for who cannot see it.</summary>
     public static string InWords(LayUp layUp) => string.Join(", then ", Of(layUp).Select(l => l.Word));
 
     /// <summary>A word beside its layer, as SVG; Razor keeps the tag for itself.</summary>
-    public static string Text(string word, string y) => $"<text x=\"188\" y=\"{y}\">{WebUtility.HtmlEncode(word)}</text>";
+    public static string Text(string word, string y) => $"<text x=\"{WordsFrom}\" y=\"{y}\">{WebUtility.HtmlEncode(word)}</text>";
 }
