@@ -26,6 +26,7 @@ public sealed class TestShop : IAsyncDisposable
     private readonly ServiceProvider services;
     private readonly string folder;
     private readonly Commits commits = new();
+    private readonly ReadCounter reads = new();
 
     private TestShop(string folder, FakeTimeProvider clock)
     {
@@ -46,7 +47,7 @@ public sealed class TestShop : IAsyncDisposable
         list.AddShop(folder);
         // "The first hundred" of rows in no order are other ones each time: a mistake wherever it stands.
         list.ConfigureDbContext<ShopContext>(o => o.ConfigureWarnings(w => w.Throw(CoreEventId.RowLimitingOperationWithoutOrderByWarning)));
-        list.ConfigureDbContext<ShopContext>(o => o.AddInterceptors(commits));
+        list.ConfigureDbContext<ShopContext>(o => o.AddInterceptors(commits, reads));
         services = list.BuildServiceProvider();
     }
 
@@ -56,6 +57,9 @@ public sealed class TestShop : IAsyncDisposable
         get => commits.Fault;
         set => commits.Fault = value;
     }
+
+    /// <summary>What is asked of the database.</summary>
+    public ReadCounter Reads => reads;
 
     /// <summary>The clock of every use case; stands still until moved.</summary>
     public FakeTimeProvider Clock { get; }

@@ -127,6 +127,7 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
             .Settings.AsNoTracking()
             .Where(s => s.Key == SettingKeys.MailPassword && s.From <= now)
             .OrderByDescending(s => s.From)
+            .ThenByDescending(s => s.Id)
             .Select(s => s.Json)
             .FirstOrDefaultAsync(cancel);
 

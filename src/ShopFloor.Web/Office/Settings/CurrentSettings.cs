@@ -88,11 +88,31 @@ public sealed record CurrentSettings
     /// <summary>Reads what holds at that instant.</summary>
     public static async Task<CurrentSettings> LoadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel)
     {
-        var rows = await context.Settings.AsNoTracking().Where(s => s.From <= at).OrderBy(s => s.From).ToListAsync(cancel);
+        var rows = await Holding(context, at).OrderBy(s => s.Key).ToListAsync(cancel);
         var tests = await context.MaterialTests.AsNoTracking().Where(t => t.At <= at).ToListAsync(cancel);
         // A verdict can be taken back and given anew: their number alone says too little.
         var last = tests.OrderBy(t => t.At).ThenBy(t => t.Id).LastOrDefault()?.Id;
-        return Of(rows) with { Tests = tests, Stamp = $"{rows.Count} {rows.LastOrDefault()?.Id:N} {tests.Count} {last:N}" };
+        return Of(rows) with { Tests = tests, Stamp = $"{string.Join(' ', rows.Select(r => $"{r.Id:N}"))} {tests.Count} {last:N}" };
+    }
+
+    /// <summary>
+    /// The version of each key that holds at an instant; of two that begin at the same one, the later id. Each is looked up in the index, so that the
+    /// versions of many years cost nothing.
+    /// </summary>
+    internal static IQueryable<DatedSetting> Holding(ShopContext context, DateTimeOffset at)
+    {
+        var holding = context
+            .Settings.Select(s => s.Key)
+            .Distinct()
+            .Select(key =>
+                context
+                    .Settings.Where(s => s.Key == key && s.From <= at)
+                    .OrderByDescending(s => s.From)
+                    .ThenByDescending(s => s.Id)
+                    .Select(s => s.Id)
+                    .FirstOrDefault()
+            );
+        return context.Settings.AsNoTracking().Where(s => holding.Contains(s.Id));
     }
 
     /// <summary>What these versions say, the later before the earlier.</summary>

@@ -21,6 +21,7 @@ internal static class KeepSetting
         var latest = await work
             .Context.Settings.Where(s => s.Key == key && s.From <= work.Now)
             .OrderByDescending(s => s.From)
+            .ThenByDescending(s => s.Id)
             .Select(s => new { s.Id, s.Json })
             .FirstOrDefaultAsync(cancel);
         var (before, after) = (latest?.Json, JsonSerializer.Serialize(value, JsonForms.Default));
