@@ -40,10 +40,7 @@ internal static class PrintedParts
     /// <param name="only">Of these orders; null: of all.</param>
     internal static IQueryable<Piece> Open(ShopContext context, IReadOnlyCollection<OrderId>? only)
     {
-        var open = context
-            .Pieces.AsNoTracking()
-            .Where(p => !p.IsTest && p.State != PieceState.HandedOver && p.State != PieceState.Spoiled)
-            .Where(p => p.State != PieceState.Returned && p.State != PieceState.GoingBack);
+        var open = context.Pieces.AsNoTracking().Where(p => OpenStates.Open.Contains(p.State) && !p.IsTest);
         return only is null ? open : open.Where(p => only.Contains(p.Order));
     }
 

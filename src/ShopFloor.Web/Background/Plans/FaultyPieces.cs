@@ -24,8 +24,7 @@ public static class FaultyPieces
         CancellationToken cancel
     )
     {
-        var workable = ShopSnapshot.Workable;
-        var codes = await context.Pieces.Where(p => workable.Contains(p.State)).Select(p => p.Code).ToListAsync(cancel);
+        var codes = await context.Pieces.Where(p => OpenStates.Workable.Contains(p.State)).Select(p => p.Code).ToListAsync(cancel);
         codes.RemoveAll(planned.Contains);
         if (codes.Count == 0)
             return [];

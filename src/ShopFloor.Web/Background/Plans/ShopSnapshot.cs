@@ -36,22 +36,19 @@ public sealed record ShopSnapshot(
     /// <summary>Codes of pieces whose transfer is still to be printed although the order's were.</summary>
     public IReadOnlySet<string> Unprinted { get; init; } = new HashSet<string>();
 
-    /// <summary>What may be worked on.</summary>
-    internal static readonly PieceState[] Workable = [PieceState.Received, PieceState.InWork, PieceState.Reworking, PieceState.CheckedGood];
-
     /// <summary>Reads what may be worked on; a test piece, which is made of what lies here, from the moment somebody wants it.</summary>
     public static Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
-        ReadAsync(context, at, Workable, cancel);
+        ReadAsync(context, at, OpenStates.Workable, cancel);
 
     /// <summary>Reads what may be worked on and what is booked but not here yet: it has a promise too, so its time is not free for others.</summary>
     public static Task<ShopSnapshot> ReadPromisedAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
-        ReadAsync(context, at, [.. Workable, PieceState.Booked], cancel);
+        ReadAsync(context, at, [.. OpenStates.Workable, PieceState.Booked], cancel);
 
     /// <summary>The last journal entry there is; 0 for none.</summary>
     public static async Task<long> PlaceAsync(ShopContext context, CancellationToken cancel) =>
         await context.Journal.MaxAsync(j => (long?)j.Sequence, cancel) ?? 0;
 
-    private static async Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, PieceState[] states, CancellationToken cancel)
+    private static async Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, IReadOnlyList<PieceState> states, CancellationToken cancel)
     {
         var now = new DateTimeOffset(at.UtcTicks / TimeSpan.TicksPerSecond * TimeSpan.TicksPerSecond, TimeSpan.Zero);
         // Before everything else: what happens during the reading may be in it, but is not said to be.

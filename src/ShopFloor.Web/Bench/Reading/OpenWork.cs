@@ -88,8 +88,7 @@ public sealed record OpenWork(
         var wanted = context.Pieces.AsNoTracking();
         wanted = only is null
             ? wanted
-                .Where(p => p.State != PieceState.HandedOver && p.State != PieceState.Spoiled)
-                .Where(p => p.State != PieceState.Returned && p.State != PieceState.GoingBack)
+                .Where(p => OpenStates.Open.Contains(p.State))
                 .Where(p => !p.IsTest || p.State != PieceState.CheckedGood)
                 .Where(p => !context.Orders.Any(o => o.Id == p.Order && o.CancelledAt != null))
             : wanted.Where(p => only.Contains(p.Id));

@@ -101,15 +101,6 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     /// <summary>Letters of a code from which on orders are found by a part of it.</summary>
     private const int LeastOfCode = 3;
 
-    private static readonly PieceState[] Unfinished =
-    [
-        PieceState.Booked,
-        PieceState.Received,
-        PieceState.InWork,
-        PieceState.Held,
-        PieceState.Reworking,
-    ];
-
     /// <summary>One part.</summary>
     /// <param name="search">Part of a name or of a piece's code, or an order's number; empty: all.</param>
     /// <param name="filter">Which.</param>
@@ -252,7 +243,7 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     {
         var now = time.GetUtcNow();
         // Asked from the side of the pieces, whose index over the state is small where little is open, however many orders there are.
-        var unfinished = context.Pieces.Where(p => Unfinished.Contains(p.State) && !p.IsTest).Select(p => p.Order);
+        var unfinished = context.Pieces.Where(p => OpenStates.Unfinished.Contains(p.State) && !p.IsTest).Select(p => p.Order);
         var good = context.Pieces.Where(p => p.State == PieceState.CheckedGood && !p.IsTest).Select(p => p.Order);
         return filter switch
         {

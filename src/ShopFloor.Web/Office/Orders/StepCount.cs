@@ -12,8 +12,6 @@ namespace ShopFloor.Web.Office.Orders;
 /// <param name="Count">How many pieces.</param>
 public sealed record StepCount(string Word, bool IsRunning, int Count)
 {
-    private static readonly PieceState[] InHands = [PieceState.Received, PieceState.InWork, PieceState.Reworking, PieceState.CheckedGood];
-
     /// <summary>Whether it runs or comes next, in a word.</summary>
     public static string Begun(bool isRunning) => isRunning ? "running" : "next";
 
@@ -26,7 +24,7 @@ public sealed record StepCount(string Word, bool IsRunning, int Count)
     {
         var open = await context
             .Pieces.AsNoTracking()
-            .Where(p => orders.Contains(p.Order) && !p.IsTest && InHands.Contains(p.State))
+            .Where(p => orders.Contains(p.Order) && !p.IsTest && OpenStates.Workable.Contains(p.State))
             .Join(context.Set<WorkItem>(), p => p.Id, i => i.Piece, (p, i) => new { p.Order, Item = i })
             .Where(x => x.Item.State != WorkState.Done && x.Item.State != WorkState.Skipped)
             .Where(x =>

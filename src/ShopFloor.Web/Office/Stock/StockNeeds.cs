@@ -28,15 +28,6 @@ internal sealed class StockNeeds
     /// <summary>Pieces that usually share a press session where none is planned yet (common practice, no source).</summary>
     private const decimal SessionMembers = 3;
 
-    private static readonly PieceState[] Open =
-    [
-        PieceState.Booked,
-        PieceState.Received,
-        PieceState.InWork,
-        PieceState.Held,
-        PieceState.Reworking,
-    ];
-
     private readonly List<StockNeed> needs = [];
     private readonly Dictionary<(string, int), DateTimeOffset> starts = [];
     private readonly Dictionary<CoatingKind, string> coatings;
@@ -70,7 +61,7 @@ internal sealed class StockNeeds
     )
     {
         var found = new StockNeeds(coatings, items, plan, await PaperSizes.PrintersAsync(context, cancel));
-        var pieces = await context.Pieces.AsNoTracking().Where(p => Open.Contains(p.State)).ToListAsync(cancel);
+        var pieces = await context.Pieces.AsNoTracking().Where(p => OpenStates.Unfinished.Contains(p.State)).ToListAsync(cancel);
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.CancelledAt == null).ToListAsync(cancel);
         var byOrder = pieces.ToLookup(p => p.Order);
