@@ -32,6 +32,9 @@ public sealed record OpenItem(IssuedInvoice Invoice, IReadOnlyList<Payment> Paym
     /// <summary>Sum of the payments.</summary>
     public decimal Received => Payments.Sum(p => p.Amount);
 
+    /// <summary>All money that lies on it: the payments, and what was paid before it was issued and is taken off its total.</summary>
+    public decimal Held => Received + Invoice.Totals.Paid;
+
     /// <summary>Sum of the credit notes.</summary>
     public decimal Credited => CreditNotes.Sum(n => n.Totals.Payable);
 
@@ -108,7 +111,7 @@ public sealed record OpenItem(IssuedInvoice Invoice, IReadOnlyList<Payment> Paym
                     nameof(payment.Amount)
                 )
             );
-        if (payment.Amount < 0m && -payment.Amount > Received)
+        if (payment.Amount < 0m && -payment.Amount > Held)
             found.Add(new("payment-back", "More cannot be paid back than was received.", nameof(payment.Amount)));
         if (payment.Day > today)
             found.Add(new("payment-day", "The day of payment lies in the future.", nameof(payment.Day)));

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
@@ -82,13 +83,23 @@ public sealed class EnterPayment(CommandRunner runner) : IUseCase
                 nameof(input.Amount)
             );
         if (held + input.Amount < 0m)
-            return new Refusal("payment-back", "More cannot be paid back than was received.", nameof(input.Amount));
+            return await NotHeldAsync(work.Context, order.Number, cancel);
         if (input.Day > settings.Day(work.Now))
             return new Refusal("payment-day", "The day of payment lies in the future.", nameof(input.Day));
         if (input.Day < settings.Day(order.BookedAt))
             return new Refusal("payment-day", "The day of payment lies before the order: look at day and year.", nameof(input.Day));
         work.Touch(Topic.Order, order.Id.Value);
         return Add(work, input, null, order.Id, order.Currency);
+    }
+
+    /// <summary>What an invoice was paid too much is paid back on it: entered beside it, the invoice would go on asking to pay it back.</summary>
+    private static async Task<Refusal> NotHeldAsync(ShopContext context, int order, CancellationToken cancel)
+    {
+        var over = (await InvoiceListView.BalancesAsync(context, order, cancel)).FirstOrDefault(r => r.Outstanding < 0m);
+        var text = over is null
+            ? "More cannot be paid back than was received."
+            : $"This money does not lie on account: too much was paid on {over.Number}. Enter on its page that it was paid back.";
+        return new Refusal("payment-back", text, nameof(PaymentInput.Amount));
     }
 
     private static PaymentEntered Add(CommandWork work, PaymentInput input, Guid? document, OrderId order, string currency)
