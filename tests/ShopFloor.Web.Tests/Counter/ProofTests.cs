@@ -37,6 +37,20 @@ public sealed class ProofTests
         Assert.EndsWith("fault=proof-judged", late, StringComparison.Ordinal);
     }
 
+    /// <summary>Who approves in the Office must see the picture that is there now.</summary>
+    [Fact]
+    public async Task Proof_InTheOffice_IsKeptByNoBrowser()
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var booked = await counter.BookAsync(await WithPictureAsync(counter));
+        using var owner = await counter.Host.ClientAsync(WorkerRole.Owner);
+
+        using var looked = await owner.GetAsync($"/office/orders/{booked.Number}/proof/1");
+
+        Assert.Equal("image/webp", looked.Content.Headers.ContentType?.MediaType);
+        Assert.True(looked.Headers.CacheControl?.NoStore);
+    }
+
     [Fact]
     public async Task Proof_OfAPictureThatCameAfterThePage_IsNotApprovedUnseen()
     {

@@ -119,6 +119,7 @@ public sealed class OrderPictureTests
         var user = TestPage.Worker(owner);
         var proof = page.Render<OrderProof>(p => p.Add(o => o.Order, view.LoadAsync(1).Result!).AddCascadingValue(TestPage.Session(user)));
         proof.WaitForAssertion(() => Assert.NotEmpty(proof.FindAll("#picture-1")));
+        var before = proof.Find("image").GetAttribute("href");
         var file = new SentFile(Guid.CreateVersion7(), "cat.png");
         using (var png = new MemoryStream(Png()))
             Assert.True((await shop.Get<IncomingFiles>().TakeAsync(file.Id, png, default)).IsOk);
@@ -127,6 +128,9 @@ public sealed class OrderPictureTests
         await proof.InvokeAsync(() => proof.FindComponent<UploadField>().Instance.OnSent.InvokeAsync(file));
 
         Assert.Equal(ProofState.Waiting, (await view.LoadAsync(1))!.Proof);
+        var another = (await view.LoadAsync(1))!;
+        proof.Render(p => p.Add(o => o.Order, another));
+        proof.WaitForAssertion(() => Assert.NotEqual(before, proof.Find("image").GetAttribute("href")));
         await using (var context = await shop.ContextAsync())
             Assert.Equal("cat.png", (await context.Pictures.SingleAsync()).Name);
         await WriteAsync(shop, o => Assert.True(o.ApproveProof("").IsOk && o.Printed(shop.Clock.GetUtcNow()).IsOk));

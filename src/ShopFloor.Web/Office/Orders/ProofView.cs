@@ -59,13 +59,17 @@ public static class ProofEndpoint
             .RequireAuthorization(Policies.Office)
             .ExcludeFromDescription();
 
+    /// <summary>Where the browser fetches it. The picture is part of the address: when another takes its place, the page must not show the earlier one.</summary>
+    public static string Address(int order, int line, PictureId picture) =>
+        string.Create(CultureInfo.InvariantCulture, $"office/orders/{order}/proof/{line}?picture={picture.Value:N}");
+
     private static async Task<IResult> PictureAsync(int number, int line, ProofView view, PictureViews pictures, HttpContext http)
     {
         var found = (await view.LoadAsync(number, http.RequestAborted)).FirstOrDefault(l => l.Number == line);
         if (found?.Entry.Picture is not { } picture || !pictures.Has(picture.Id))
             return Results.NotFound();
         var made = await pictures.MakeAsync(picture.Id, found.Finish, found.Entry.Material, 1000, http.RequestAborted);
-        http.Response.Headers.CacheControl = "private, max-age=60";
+        http.Response.Headers.CacheControl = "no-store";
         return made.IsOk ? Results.Bytes(made.Value, "image/webp") : Results.NotFound();
     }
 }
