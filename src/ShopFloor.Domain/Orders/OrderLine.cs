@@ -151,8 +151,11 @@ public sealed record PictureOnFace(
             Share
         );
 
-    /// <summary>The whole picture, filling the face.</summary>
+    /// <summary>Nothing is cut away beforehand, and it fills the face: what is longer than the face goes beyond the edge.</summary>
     public static PictureOnFace Whole => new(PictureCrop.Whole, QuarterTurn.None, PictureFit.Fill);
+
+    /// <summary>All of the picture is seen: where the face is longer, its ground is.</summary>
+    public static PictureOnFace Seen => Whole with { Fit = PictureFit.Fit };
 }
 
 /// <summary>One visible part of a price.</summary>
@@ -276,9 +279,12 @@ public sealed class OrderLine
             (picture, placement) = (null, placement with { IsGone = true });
     }
 
-    /// <summary>Another picture lies whole: the crop of the earlier one says nothing of it. The letters stay as the customer chose.</summary>
+    /// <summary>
+    /// Another picture lies whole, so that nothing of it is cut off unseen: the crop of the earlier one says nothing of it. The letters stay as the
+    /// customer chose, and the price as it was agreed.
+    /// </summary>
     internal void Illustrate(PictureId sent) =>
-        (picture, placement) = (sent, PictureOnFace.Whole with { LightLetters = placement.LightLetters });
+        (picture, placement) = (sent, PictureOnFace.Seen with { LightLetters = placement.LightLetters });
 
     internal void Reword(IReadOnlyList<string> put) => texts = put;
 

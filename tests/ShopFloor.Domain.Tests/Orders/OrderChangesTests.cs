@@ -71,7 +71,11 @@ public sealed class OrderChangesTests
         );
         var other = new PictureId(Guid.CreateVersion7());
         Assert.True(order.Illustrate(2, other, new Agreement("picture rights", "1", "en", Now, "owner")).IsOk);
-        Assert.Equal((other, PictureOnFace.Whole with { LightLetters = true }), (order.Lines[1].Picture!.Value, order.Lines[1].Placement));
+        var (picture, placement) = (order.Lines[1].Picture!.Value, order.Lines[1].Placement);
+        Assert.Equal((other, true), (picture, placement.LightLetters));
+        // A tall picture on a wide face: all of it lies on the piece.
+        var laid = PicturePlacement.From(placement.Choice(400, 1200, 100, 60, 2)).Value;
+        Assert.Equal(0, laid.CutOffShare, 1e-9);
     }
 
     /// <summary>What the customer was told of a coarse picture says nothing of another one on the same line.</summary>
