@@ -218,8 +218,12 @@ public sealed class OrderPageTests : IAsyncLifetime
         await page.InvokeAsync(() => keeper.ChangeLine(l => l with { PriceByHand = "12" }));
         var ids = page.FindAll("input[id^=priceByHand], input[id^=priceReason]").Select(e => e.Id);
         Assert.Equal(["priceByHand-1", "priceReason-1", "priceByHand-2", "priceReason-2"], ids);
+        var desk = scope.ServiceProvider.GetRequiredService<OrderDesk>();
+        await page.InvokeAsync(() => desk.Quoter!.AskAsync());
+        page.WaitForAssertion(() => Assert.NotEmpty(page.FindAll("#book")));
+        Assert.DoesNotContain("Choose another piece", page.Markup, StringComparison.Ordinal);
 
-        await page.InvokeAsync(() => page.FindComponent<BookButton>().Instance.OnBook.InvokeAsync());
+        await page.Find("#book").ClickAsync();
 
         page.WaitForAssertion(() => Assert.Contains("Say why", page.Find("#priceReason-2-fault").TextContent, StringComparison.Ordinal));
         Assert.Empty(page.FindAll("#priceReason-1-fault"));

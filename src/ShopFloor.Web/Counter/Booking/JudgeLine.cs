@@ -12,14 +12,23 @@ namespace ShopFloor.Web.Counter.Booking;
 /// <param name="Recipe">The recipe it would be made by.</param>
 /// <param name="Steps">Fitted to the piece; empty when there are faults.</param>
 /// <param name="Quote">What is shown.</param>
-public sealed record JudgedLine(Recipe? Recipe, IReadOnlyList<RecipeStep> Steps, LineQuote Quote);
+public sealed record JudgedLine(Recipe? Recipe, IReadOnlyList<RecipeStep> Steps, LineQuote Quote)
+{
+    /// <summary>The same with one more fault: what is known of it stays.</summary>
+    internal JudgedLine With(Refusal fault) => this with { Quote = Quote with { Faults = [.. Quote.Faults, fault] } };
+}
 
 /// <summary>Judges one line: can it be taken, how is it made, what does it cost.</summary>
 public static class JudgeLine
 {
+    /// <summary>In place of a reason that is still to be typed; never booked.</summary>
+    private const string ReasonToCome = "still to come";
+
     /// <summary>Judges.</summary>
     public static JudgedLine Of(LineInput line, ShopFacts shop, bool rush, string? group)
     {
+        if (LineFaults.NoReason(line) is { } reason)
+            return Of(line with { PriceReason = ReasonToCome }, shop, rush, group).With(reason);
         var faults = LineFaults.Of(line).ToList();
         var material = shop.Settings.Material(line.Piece.Material);
         if (material.Key != line.Piece.Material)

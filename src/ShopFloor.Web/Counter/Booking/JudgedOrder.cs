@@ -59,6 +59,6 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
             Later = Short.TryGetValue(index, out var few)
                 ? new LaterPieces(few.Here, DayTimes.Utc(few.By, TimeOnly.MinValue, Shop.Settings.Zone))
                 : null,
-            TestFirst = judged.Quote.Verdict == Verdict.TestPiece && judged.Quote.Faults.Count == 0,
+            TestFirst = judged.Quote is { Verdict: Verdict.TestPiece, Price: not null },
         };
 }

@@ -53,10 +53,16 @@ public static class LineFaults
         if (line.Piece.Note.Length > MostNote)
             faults.Add(new Refusal("note-long", "What we should know about the piece: at most 500 characters.", "note"));
         faults.AddRange(OfTexts(line.Texts, line.Quantity));
-        if (line.PriceByHand is not null && line.PriceReason.Trim().Length is < 3 or > 500)
-            faults.Add(new Refusal("override-reason", "Say why the price is set by hand, in 3 to 500 characters.", "priceReason"));
+        if (NoReason(line) is { } why)
+            faults.Add(why);
         return faults;
     }
+
+    /// <summary>A price set by hand has its reason. While it is being typed the line can be priced and promised all the same.</summary>
+    public static Refusal? NoReason(LineInput line) =>
+        line.PriceByHand is not null && line.PriceReason.Trim().Length is < 3 or > 500
+            ? new Refusal("override-reason", "Say why the price is set by hand, in 3 to 500 characters.", "priceReason")
+            : null;
 
     private static void Side(List<Refusal> faults, decimal millimetres, string field, string name)
     {

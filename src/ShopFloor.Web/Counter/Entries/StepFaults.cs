@@ -170,6 +170,8 @@ public static class StepFaults
         var field = FormattableString.Invariant($"lines.{index}.{PriceField}");
         if (line.PriceByHand.Trim().Length > 0 && NumberText.AmountFault(field, "Another price", line.PriceByHand) is { } unread)
             yield return unread;
+        else if (LineFaults.NoReason(EntryReading.Line(line, LengthUnit.Millimetre, 0)) is { } why)
+            yield return new Fault(FormattableString.Invariant($"lines.{index}.{ReasonField}"), why.Text);
     }
 
     private static IEnumerable<Fault> You(OrderEntry entry)
