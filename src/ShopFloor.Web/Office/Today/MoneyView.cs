@@ -5,12 +5,13 @@ using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Today;
 
 /// <summary>An order of which pieces went out that stand on no invoice and no receipt.</summary>
 /// <param name="Pieces">How many.</param>
-/// <param name="Amount">What the next invoice would come to; null: it is not worked out, or cannot be issued as things are.</param>
+/// <param name="Amount">What the next invoice would come to; null: it cannot be issued as things are.</param>
 public sealed record ToInvoiceRow(int Number, string Customer, int Pieces, decimal? Amount, string Currency);
 
 /// <summary>Money that belongs to a customer.</summary>
@@ -27,49 +28,37 @@ public sealed class MoneyView(IDbContextFactory<ShopContext> contexts, TimeProvi
     /// <summary>What went out so long ago and has some paper is looked at no more: many papers would be read for little (common practice, no source).</summary>
     private static readonly TimeSpan Looked = TimeSpan.FromDays(90);
 
-    private sealed record Out(OrderId Order, OrderLineId Line, int Count, DateTimeOffset Last);
-
     /// <summary>Both lists; what went out first comes first.</summary>
     public async Task<MoneySheet> LoadAsync(CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        return new MoneySheet(await ToInvoiceAsync(context, cancel), await ToPayBackAsync(context, cancel));
+        return new MoneySheet(await ToInvoiceAsync(context, cancel), [.. await ToPayBackAsync(context, cancel), .. await LeftOnAccountAsync(context, cancel)]);
     }
 
     private async Task<IReadOnlyList<ToInvoiceRow>> ToInvoiceAsync(ShopContext context, CancellationToken cancel)
     {
-        var ids = await OutAsync(context, cancel);
-        var handed = await context
-            .Pieces.AsNoTracking()
-            .Where(p => !p.IsTest && p.State == PieceState.HandedOver && ids.Contains(p.Order))
-            .IgnoreAutoIncludes()
-            .Select(p => new
-            {
-                p.Order,
-                p.Line,
-                p.ChangedAt,
-            })
-            .ToListAsync(cancel);
-        var lines = handed
-            .GroupBy(p => (p.Order, p.Line))
-            .Select(g => new Out(g.Key.Order, g.Key.Line, g.Count(), g.Max(p => p.ChangedAt)))
-            .ToLookup(o => o.Order);
-        var issued = await IssuedAsync(context, ids, cancel);
-        var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
-        var open = orders
-            .Select(o => (Order: o, Pieces: Open(o, lines[o.Id], [.. issued[o.Id]])))
-            .Where(x => x.Pieces > 0)
-            .OrderBy(x => lines[x.Order.Id].Max(l => l.Last))
-            .ThenBy(x => x.Order.Number)
-            .ToList();
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var accounts = await OrderAccount.LoadAsync(context, await OutAsync(context, cancel), settings, cancel);
         var rows = new List<ToInvoiceRow>();
-        foreach (var (order, pieces) in open)
+        foreach (var account in accounts.Where(a => Out(a) > 0).OrderBy(LastOut).ThenBy(a => a.Order.Number))
         {
-            var amount = rows.Count < TodayView.Most ? await AmountAsync(context, order.Id, cancel) : null;
-            rows.Add(new ToInvoiceRow(order.Number, order.Contact.Name, pieces, amount, order.Currency));
+            var (order, draft) = (account.Order, InvoiceDrafts.Pieces(account, settings.Day(time.GetUtcNow()), new InvoiceWish()));
+            if (draft.IsOk && IsNothing(draft.Value))
+                continue;
+            decimal? amount = draft.IsOk ? draft.Value.Totals().Payable : null;
+            rows.Add(new ToInvoiceRow(order.Number, order.Contact.Name, Out(account), amount, order.Currency));
         }
         return rows;
     }
+
+    /// <summary>Pieces that went out and are open: what was paid back is asked for no more.</summary>
+    private static int Out(OrderAccount account) =>
+        (int)account.Lines.Sum(l => Math.Min(l.Open, Math.Max(0m, l.SuppliedOn.Count - l.Invoiced)));
+
+    private static DateOnly LastOut(OrderAccount account) => account.Lines.SelectMany(l => l.SuppliedOn).Max();
+
+    // A remake, or what is given away: nobody waits for a paper about nothing. What a deposit covers still needs its final invoice.
+    private static bool IsNothing(InvoiceDraft draft) => draft.Totals().Payable == 0m && !draft.Lines.Any(Deposits.IsDeduction);
 
     /// <summary>Orders that may have to be invoiced. An invoice that nobody has taken back covers all that was ready, and all of an order that
     /// was called off.</summary>
@@ -91,39 +80,26 @@ public sealed class MoneyView(IDbContextFactory<ShopContext> contexts, TimeProvi
             .ToListAsync(cancel);
     }
 
-    private static async Task<ILookup<OrderId, (Guid Id, IssuedInvoice Document)>> IssuedAsync(
-        ShopContext context,
-        IReadOnlyList<OrderId> ids,
-        CancellationToken cancel
-    )
+    /// <summary>Money on account of an order that has nothing left to invoice: no invoice takes it off any more.</summary>
+    private async Task<IReadOnlyList<ToPayBackRow>> LeftOnAccountAsync(ShopContext context, CancellationToken cancel)
     {
-        var rows = await context
-            .Documents.AsNoTracking()
-            .Where(d => d.Kind != Reminders.Kind && ids.Contains(d.Order))
-            .Select(d => new
-            {
-                d.Order,
-                d.Id,
-                d.Json,
-            })
+        var moves = await context
+            .Payments.AsNoTracking()
+            .Where(p => p.Document == null && p.Order != null && context.Orders.Any(o => o.Id == p.Order && o.CancelledAt == null))
+            .Select(p => new { Order = p.Order!.Value, p.Amount })
             .ToListAsync(cancel);
-        return rows.ToLookup(d => d.Order, d => (d.Id, OrderAccount.Read(d.Json)));
-    }
-
-    private static int Open(Domain.Orders.Order order, IEnumerable<Out> lines, List<(Guid Id, IssuedInvoice Document)> issued) =>
-        lines.Sum(o =>
-        {
-            var line = order.Lines.First(l => l.Id == o.Line);
-            return (int)Math.Max(0m, Math.Min(o.Count, line.Quantity) - OrderAccount.Invoiced(issued, OrderAccount.LineId(line)));
-        });
-
-    private async Task<decimal?> AmountAsync(ShopContext context, OrderId id, CancellationToken cancel)
-    {
-        var now = time.GetUtcNow();
-        if (await OrderAccount.LoadAsync(context, id, now, cancel) is not { } account)
-            return null;
-        var draft = InvoiceDrafts.Pieces(account, account.Settings.Day(now), new InvoiceWish());
-        return draft.IsOk ? draft.Value.Totals().Payable : null;
+        var ids = moves.GroupBy(p => p.Order).Where(g => g.Sum(p => p.Amount) > 0m).Select(g => g.Key).ToList();
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        return
+        [
+            .. from account in await OrderAccount.LoadAsync(context, ids, settings, cancel)
+            where account is { HasToInvoice: false, OnAccount: > 0m, LeftToPay: < 0m }
+            orderby account.Order.Number
+            let order = account.Order
+            let number = order.Number.ToString(CultureInfo.InvariantCulture)
+            let sum = Math.Min(account.OnAccount, -account.LeftToPay)
+            select new ToPayBackRow(number, $"office/orders/{number}", order.Contact.Name, sum, order.Currency, IsOff: false),
+        ];
     }
 
     private async Task<IReadOnlyList<ToPayBackRow>> ToPayBackAsync(ShopContext context, CancellationToken cancel)
