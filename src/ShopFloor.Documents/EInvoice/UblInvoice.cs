@@ -105,7 +105,7 @@ public static class UblInvoice
 
     private static IEnumerable<XElement?> Payment(IssuedInvoice invoice, bool isNote)
     {
-        foreach (var means in invoice.Content.PaymentMeans)
+        foreach (var means in invoice.Content.PaymentMeans.Where(m => m.InWords is null))
             yield return Group(
                 "PaymentMeans",
                 Text("PaymentMeansCode", means.Code),

@@ -153,7 +153,7 @@ public static class InvoiceLetter
             yield return terms;
         else if (!Asks(invoice) && content.Kind is not (DocumentKind.CreditNote or DocumentKind.Receipt))
             yield return reader.Say("Nothing is left to pay.");
-        foreach (var means in content.PaymentMeans.Where(m => m.Account is not null && Asks(invoice)))
+        foreach (var means in content.PaymentMeans.Where(m => m.NamesAccount && Asks(invoice)))
             yield return InvoiceWords.Transfer(means, means.Reference ?? invoice.Number, reader);
         if (content.Note is { } note && content.Kind != DocumentKind.CreditNote)
             yield return note;

@@ -30,7 +30,7 @@ internal static class InvoiceWords
     public static string Transfer(PaymentMeans means, string reference, LetterReader reader)
     {
         var account = means.Account is { } a && IsIban(a) ? string.Join(' ', a.Chunk(4).Select(c => new string(c))) : means.Account;
-        var parts = new[] { means.AccountName, account, means.Bank }.Where(p => !string.IsNullOrWhiteSpace(p));
+        var parts = new[] { means.AccountName, account, means.InWords, means.Bank }.Where(p => !string.IsNullOrWhiteSpace(p));
         return reader.Say("Please transfer to {0}, reference {1}.", string.Join(", ", parts), reference);
     }
 

@@ -60,5 +60,5 @@ public static class ReminderLetter
             : "The invoice below is still open although we have reminded you. Please pay by the day named above, or tell us what is in the way.";
 
     private static IEnumerable<string> Closing(IssuedInvoice invoice, LetterReader reader) =>
-        invoice.Content.PaymentMeans.Where(m => m.Account is not null).Select(m => InvoiceWords.Transfer(m, invoice.Number, reader));
+        invoice.Content.PaymentMeans.Where(m => m.NamesAccount).Select(m => InvoiceWords.Transfer(m, invoice.Number, reader));
 }

@@ -52,16 +52,21 @@ public sealed record Party(
 /// <param name="AccountName">Whose account (BT-85), or null.</param>
 /// <param name="Bank">Bank's identifier (BT-86), or null.</param>
 /// <param name="Reference">What the payer shall write (BT-83), or null for the document's number.</param>
+/// <param name="InWords">The account of a country without IBAN, for the paper alone; the e-invoice leaves it out. Null: none.</param>
 public sealed record PaymentMeans(
     string Code,
     string? Account = null,
     string? AccountName = null,
     string? Bank = null,
-    string? Reference = null
+    string? Reference = null,
+    string? InWords = null
 )
 {
     /// <summary>True when an account must be given (BR-61).</summary>
-    public bool NeedsAccount => Code is PaymentMeansCodes.Transfer or PaymentMeansCodes.SepaTransfer;
+    public bool NeedsAccount => InWords is null && Code is PaymentMeansCodes.Transfer or PaymentMeansCodes.SepaTransfer;
+
+    /// <summary>Whether it says where to transfer to.</summary>
+    public bool NamesAccount => (Account ?? InWords) is not null;
 }
 
 /// <summary>Codes of UNTDID 4461 that a workshop needs. The codes are in BR-CL-16; their meaning is from memory.</summary>

@@ -40,6 +40,9 @@ public sealed record WorkshopProfile
     /// <summary>Account for payments.</summary>
     public string Iban { get; init; } = "";
 
+    /// <summary>The account where there are no IBANs: bank, branch and number, for papers alone. Empty: none, or the IBAN names it.</summary>
+    public string AccountWords { get; init; } = "";
+
     /// <summary>ISO 4217.</summary>
     public string Currency { get; init; } = "EUR";
 
@@ -105,7 +108,7 @@ public sealed record WorkshopProfile
         }
         Must(Name.Trim().Length is >= 1 and <= 100, nameof(Name), "Give the workshop a name of at most 100 characters.");
         foreach (
-            var (text, field) in new[] { (Street, nameof(Street)), (City, nameof(City)), (Email, nameof(Email)), (Phone, nameof(Phone)) }
+            var (text, field) in new[] { (Street, nameof(Street)), (City, nameof(City)), (Email, nameof(Email)), (Phone, nameof(Phone)), (AccountWords, nameof(AccountWords)) }
         )
             Must(text.Length <= 200, field, "At most 200 characters.");
         faults.AddRange(NumberFaults());

@@ -68,6 +68,22 @@ public sealed class InvoiceWordsTests
         Assert.Contains("Please transfer to Lindgate, IE29 AIBK 9311 5212 3456 78, reference 2026-0001.", Letter(draft).Closing);
     }
 
+    /// <summary>Where there are no IBANs the account stands in the shop's own words, on the paper alone.</summary>
+    [Fact]
+    public void Of_AccountInOtherWords_StandsOnThePaperAndInNoEInvoice()
+    {
+        var draft = SampleInvoices.Draft(SampleInvoices.Line(1, 1m, 10m, 20m)) with
+        {
+            PaymentMeans = [new(PaymentMeansCodes.Transfer, AccountName: "Lindgate", InWords: "Harbour Bank, branch 06-000, 1234 5678")],
+        };
+        Assert.Contains(
+            "Please transfer to Lindgate, Harbour Bank, branch 06-000, 1234 5678, reference 2026-0001.",
+            Letter(draft).Closing
+        );
+        var xml = System.Text.Encoding.UTF8.GetString(ShopFloor.Documents.EInvoice.UblInvoice.Write(SampleInvoices.Issue(draft, "2026-0001")).Value);
+        Assert.DoesNotContain("PaymentMeans", xml, StringComparison.Ordinal);
+    }
+
     /// <summary>The shipped words carry the owner's name of the tax, and are German all the same.</summary>
     [Fact]
     public void Of_ExemptFromAnotherTax_IsGermanForAReaderOfGerman()

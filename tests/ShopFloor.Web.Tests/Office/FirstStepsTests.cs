@@ -58,6 +58,12 @@ public sealed class FirstStepsTests
         Assert.Contains("tax number", said, StringComparison.Ordinal);
         Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), profile with { TaxNumber = "12/345/67890" })).IsOk);
         Assert.True(await DoneAsync(FirstStepKeys.Workshop));
+        var inWords = profile with { Iban = "", AccountWords = "Harbour Bank, branch 06-000, 1234 5678", TaxNumber = "12/345/67890" };
+        Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), inWords)).IsOk);
+        Assert.True(await DoneAsync(FirstStepKeys.Workshop));
+        Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), inWords with { AccountWords = "" })).IsOk);
+        Assert.False(await DoneAsync(FirstStepKeys.Workshop));
+        Assert.True((await shop.Get<ChangeProfile>().RunAsync(Asked.By(owner), inWords)).IsOk);
         await CansAsync(shop);
         Assert.True(await DoneAsync(FirstStepKeys.Cans));
         Assert.Empty((await shop.Get<FirstStepsView>().LoadAsync())!.Needed);

@@ -83,17 +83,18 @@ internal static class InvoiceTerms
         );
     }
 
-    public static IReadOnlyList<PaymentMeans> Means(WorkshopProfile profile) =>
-        profile.Iban.Length == 0
-            ? []
-            :
-            [
-                new(
-                    profile.Currency == "EUR" ? PaymentMeansCodes.SepaTransfer : PaymentMeansCodes.Transfer,
-                    profile.Iban.Replace(" ", "", StringComparison.Ordinal),
-                    profile.Name
-                ),
-            ];
+    /// <summary>Where to transfer to: the IBAN, or the account in other words, which stands on paper alone.</summary>
+    public static IReadOnlyList<PaymentMeans> Means(WorkshopProfile profile)
+    {
+        if (Entered(profile.Iban) is { } iban)
+        {
+            var code = profile.Currency == "EUR" ? PaymentMeansCodes.SepaTransfer : PaymentMeansCodes.Transfer;
+            return [new(code, iban.Replace(" ", "", StringComparison.Ordinal), profile.Name)];
+        }
+        return Entered(profile.AccountWords) is { } words
+            ? [new(PaymentMeansCodes.Transfer, AccountName: profile.Name, InWords: words)]
+            : [];
+    }
 
     /// <summary>The paper that letters are set for.</summary>
     public static LetterPaper Paper(WorkshopProfile profile) =>

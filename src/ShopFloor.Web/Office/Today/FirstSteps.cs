@@ -89,7 +89,7 @@ public sealed class FirstStepsView(IDbContextFactory<ShopContext> contexts, Time
     private static FirstStep Workshop(CurrentSettings settings)
     {
         var p = settings.Profile;
-        string[] entries = [p.Name, p.Street, p.City, p.Country, p.Iban];
+        string[] entries = [p.Name, p.Street, p.City, p.Country, p.Iban + p.AccountWords];
         string[] numbers = [p.VatId, p.TaxNumber, p.RegisterNumber];
         var entered = !entries.Any(string.IsNullOrWhiteSpace);
         return new FirstStep(

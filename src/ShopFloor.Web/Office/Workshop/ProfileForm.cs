@@ -41,6 +41,12 @@ public sealed class ProfileForm(WorkshopProfile start)
             (p, v) => p with { RegisterNumber = v }
         ),
         new(nameof(WorkshopProfile.Iban), "Account (IBAN)", p => p.Iban, (p, v) => p with { Iban = v }),
+        new(
+            nameof(WorkshopProfile.AccountWords),
+            "Account in other words (bank, branch, number), where there is no IBAN",
+            p => p.AccountWords,
+            (p, v) => p with { AccountWords = v }
+        ),
         new(nameof(WorkshopProfile.Currency), "Currency, three letters", p => p.Currency, (p, v) => p with { Currency = v }),
         new(nameof(WorkshopProfile.TimeZone), "Time zone", p => p.TimeZone, (p, v) => p with { TimeZone = v }),
         new(nameof(WorkshopProfile.LettersOn), "Letters on A4 or Letter", p => p.LettersOn, (p, v) => p with { LettersOn = v }),
