@@ -24,6 +24,24 @@ public sealed record InvoiceSettings
     /// <summary>What the tax is called on paper.</summary>
     public string TaxLabel { get; init; } = "VAT";
 
+    /// <summary>What a tax is called as shipped; empty where there is none.</summary>
+    public static string LabelOf(TaxScheme scheme) =>
+        scheme switch
+        {
+            TaxScheme.Vat => "VAT",
+            TaxScheme.Gst => "GST",
+            TaxScheme.SalesTax => "Sales tax",
+            _ => "",
+        };
+
+    /// <summary>The label that goes with another tax system: one as shipped follows it, the owner's own words stay.</summary>
+    public static string LabelAfter(string? label, TaxScheme next) =>
+        LabelOf(next) is { Length: > 0 } proposed && Enum.GetValues<TaxScheme>().Any(s => Same(LabelOf(s), label))
+            ? proposed
+            : label ?? "";
+
+    private static bool Same(string shipped, string? label) => string.Equals(shipped, label?.Trim(), StringComparison.OrdinalIgnoreCase);
+
     /// <summary>The owner's rates; empty: the workshop's normal rate alone.</summary>
     public IReadOnlyList<TaxRate> Rates { get; init; } = [];
 
@@ -76,6 +94,10 @@ public sealed record InvoiceSettings
         ];
         if (TaxLabel.Trim().Length is 0 or > 20)
             found.Add(new("tax-label", "At most 20 characters, for example VAT.", nameof(TaxLabel)));
+        else if (Scheme is TaxScheme.Gst or TaxScheme.SalesTax && Same("VAT", TaxLabel))
+            found.Add(
+                new("tax-label-vat", $"VAT is another tax: papers would name the wrong one. Write {LabelOf(Scheme)}, or what yours is called.", nameof(TaxLabel))
+            );
         if (Scheme == TaxScheme.None && Rates.Count > 0)
             found.Add(new("tax-none", "Without a tax there are no rates: take them out of the list.", nameof(Scheme)));
         if (CashStep is not (0m or 0.05m or 0.1m or 0.5m or 1m))

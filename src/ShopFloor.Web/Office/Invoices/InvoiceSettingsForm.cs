@@ -103,7 +103,15 @@ public sealed class TypedLevel(DunningLevel level, string currency)
 /// <summary>What is typed into the page of taxes and reminders.</summary>
 public sealed class InvoiceSettingsForm(InvoiceSettings start, string currency)
 {
-    public TaxScheme Scheme { get; set; } = start.Scheme;
+    private TaxScheme scheme = start.Scheme;
+
+    /// <summary>The tax system; a label as shipped follows it.</summary>
+    public TaxScheme Scheme
+    {
+        get => scheme;
+        set => (scheme, TaxLabel) = (value, InvoiceSettings.LabelAfter(TaxLabel, value));
+    }
+
     public TaxRounding Rounding { get; set; } = start.Rounding;
     public string? TaxLabel { get; set; } = start.TaxLabel;
     public string? CashStep { get; set; } = NumberText.Write(start.CashStep);

@@ -76,6 +76,27 @@ public sealed class TaxSystemTests
         Assert.Null(settings.RateOn("normal", new DateOnly(2026, 7, 1), 10m).Value.Reason);
     }
 
+    [Theory]
+    [InlineData(TaxScheme.Gst, "vat ", "tax-label-vat")]
+    [InlineData(TaxScheme.SalesTax, "VAT", "tax-label-vat")]
+    [InlineData(TaxScheme.Vat, "VAT", null)]
+    [InlineData(TaxScheme.None, "VAT", null)]
+    [InlineData(TaxScheme.Gst, "GST/HST", null)]
+    public void Check_LabelOfAnotherTax_IsRefusedBesideIt(TaxScheme scheme, string label, string? code)
+    {
+        var fault = new InvoiceSettings { Scheme = scheme, TaxLabel = label }.Check().SingleOrDefault();
+        Assert.Equal((code, code is null ? null : "TaxLabel"), (fault?.Code, fault?.Field));
+    }
+
+    [Theory]
+    [InlineData("VAT", TaxScheme.Gst, "GST")]
+    [InlineData("GST", TaxScheme.SalesTax, "Sales tax")]
+    [InlineData("sales tax", TaxScheme.Vat, "VAT")]
+    [InlineData("HST", TaxScheme.Gst, "HST")]
+    [InlineData("VAT", TaxScheme.None, "VAT")]
+    public void LabelAfter_AnotherSystem_FollowsOnlyAsShipped(string label, TaxScheme next, string expected) =>
+        Assert.Equal(expected, InvoiceSettings.LabelAfter(label, next));
+
     [Fact]
     public async Task Page_TheTaxSystem_IsChosenAndKept()
     {
@@ -92,6 +113,7 @@ public sealed class TaxSystemTests
             var value = form.Find(field).Children.First(o => o.TextContent.Contains(word, StringComparison.Ordinal)).GetAttribute("value");
             await form.Find(field).ChangeAsync(new() { Value = value });
         }
+        Assert.Equal("GST", form.Find("#TaxLabel").GetAttribute("value"));
         await form.Find("form").SubmitAsync();
         var kept = (await shop.Shop.Get<SettingsView>().LoadAsync()).Invoices;
         Assert.Equal((TaxScheme.Gst, TaxRounding.PerLine), (kept.Scheme, kept.Rounding));
