@@ -1,7 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
-using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
@@ -97,39 +96,12 @@ public sealed class DecideComplaint(
 
     private async Task<Result<Done>> RefundAsync(CommandWork work, Complaint complaint, string answer, CancellationToken cancel)
     {
-        if (answer.Trim().Length < 3)
-            return new Refusal("complaint-reason", "Say why it is paid back: it stands on the credit note.", "Answer");
-        var account = (await OrderAccount.LoadAsync(work.Context, complaint.Order, work.Now, cancel))!;
-        var pieces = await JudgedRemake.PiecesAsync(work.Context, complaint, cancel);
-        var wanted = account
-            .Lines.Select(l => (Id: OrderAccount.LineId(l.Line), Count: pieces.Count(p => p.Line == l.Line.Id)))
-            .Where(l => l.Count > 0)
-            .ToDictionary(l => l.Id, l => (decimal)l.Count, StringComparer.Ordinal);
-        var invoice = account.Issued.LastOrDefault(i =>
-            i.Document.Content.Kind is DocumentKind.Invoice or DocumentKind.PartInvoice or DocumentKind.Receipt
-            && wanted.All(w => account.LeftToCredit(i.Document, w.Key) >= w.Value)
-        );
-        if (invoice.Document is null && await TakenBackAsync(work, account, wanted, cancel) is { } byHand)
-            return complaint.RefundedBy(byHand, answer, work.Now);
-        if (invoice.Document is null)
-            return new Refusal("not-invoiced", "No single invoice has all these pieces. Take them back on the invoice's own page.");
-        var note = await credit.DecideAsync(work, new CreditInput(invoice.Id, wanted, answer), cancel);
+        var way = await RefundWay.OfAsync(work.Context, complaint, answer, work.Now, cancel);
+        if (!way.IsOk)
+            return Result<Done>.Refused(way.Refusals);
+        if (way.Value is not { Credit: { } wanted })
+            return complaint.RefundedBy(way.Value.ByHand!.Value, answer, work.Now);
+        var note = await credit.DecideAsync(work, wanted, cancel);
         return note.Then(n => complaint.RefundedBy(n.Id, answer, work.Now));
-    }
-
-    /// <summary>A credit note that took all these pieces back already, by hand, and closes no other complaint.</summary>
-    private static async Task<Guid?> TakenBackAsync(
-        CommandWork work,
-        OrderAccount account,
-        Dictionary<string, decimal> wanted,
-        CancellationToken cancel
-    )
-    {
-        var used = await work.Context.Complaints.Where(c => c.CreditNote != null).Select(c => c.CreditNote).ToListAsync(cancel);
-        return account
-            .Issued.Where(i => i.Document.Content.Kind == DocumentKind.CreditNote && !used.Contains(i.Id))
-            .Where(i => wanted.All(w => i.Document.Content.Lines.Where(l => l.Id == w.Key).Sum(l => l.Quantity) >= w.Value))
-            .Select(i => (Guid?)i.Id)
-            .LastOrDefault();
     }
 }
