@@ -59,7 +59,7 @@ public static class OrderLetters
             Opening = reader.Say("Thank you for asking. This is what we offer you."),
             Closing =
             [
-                .. Closing(paper, reader),
+                .. Closing(paper, reader, "It would be ready on {0} if you order today."),
                 paper.ValidUntil is { } until
                     ? reader.Say("These prices hold if you order by {0}.", reader.Day(until))
                     : reader.Say("These prices hold if you order soon."),
@@ -71,7 +71,7 @@ public static class OrderLetters
         Priced(reader.Say("Order {0}", paper.Number), paper, reader) with
         {
             Opening = reader.Say("Thank you for your order. This is what we agreed."),
-            Closing = [.. Closing(paper, reader)],
+            Closing = [.. Closing(paper, reader, "We expect to have it ready on {0}.")],
         };
 
     /// <summary>What was handed over, without prices, to be signed.</summary>
@@ -133,14 +133,14 @@ public static class OrderLetters
 
     private static string Position(int index) => (index + 1).ToString(CultureInfo.InvariantCulture);
 
-    private static IEnumerable<string> Closing(OrderPaper paper, LetterReader reader)
+    private static IEnumerable<string> Closing(OrderPaper paper, LetterReader reader, string ready)
     {
         foreach (var text in paper.Texts)
             yield return text;
         if (paper.TaxWords.Length > 0)
             yield return paper.TaxWords;
         if (paper.Promised is { } promised)
-            yield return reader.Say("We expect to have it ready on {0}.", reader.Day(promised));
+            yield return reader.Say(ready, reader.Day(promised));
         foreach (var words in paper.Words)
             yield return words;
     }

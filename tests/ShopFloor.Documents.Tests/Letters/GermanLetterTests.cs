@@ -56,7 +56,7 @@ public sealed partial class GermanLetterTests
         var quote = Poppler.Words(Printed(OrderLetters.Quote(Order, German)), "-layout");
         Assert.Contains("Angebot A-17", quote, StringComparison.Ordinal);
         Assert.Contains("Diese Preise gelten, wenn Sie bis zum 18. Mai 2026 bestellen.", quote, StringComparison.Ordinal);
-        Assert.Contains("Voraussichtlich fertig am 12. Mai 2026.", quote, StringComparison.Ordinal);
+        Assert.Contains("Fertig wäre es am 12. Mai 2026, wenn Sie heute bestellen.", quote, StringComparison.Ordinal);
         var note = Poppler.Words(Printed(OrderLetters.DeliveryNote(Order, German)));
         Assert.Contains("Lieferschein A-17", note, StringComparison.Ordinal);
         Assert.Contains("In gutem Zustand erhalten", note, StringComparison.Ordinal);

@@ -132,6 +132,8 @@ public sealed class LetterTests
         var words = Poppler.Words(Printed(OrderLetters.Quote(Order, LetterReader.English)), "-layout");
         foreach (var shown in new[] { "48.50", "118.80", "221.30", "66.39", "12 May 2026", "18 May 2026", "Prices include 20 % VAT." })
             Assert.Contains(shown, words, StringComparison.Ordinal);
+        Assert.Contains("It would be ready on 12 May 2026 if you order today.", words, StringComparison.Ordinal);
+        Assert.DoesNotContain("We expect to have it ready", words, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -109,7 +109,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
             Texts = priced ? Texts(account, reader) : [],
             TaxWords = TaxWords(order, account.Settings, reader),
             Words =
-                priced && order.Agreements.Any(a => a.What == "risk")
+                kind == OrderLetterKind.Confirmation && order.Agreements.Any(a => a.What == "risk")
                     ? [reader.Say("You accepted that an own piece can be lost in the work.")]
                     : [],
         };
