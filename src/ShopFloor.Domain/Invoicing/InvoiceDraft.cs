@@ -66,6 +66,9 @@ public sealed record InvoiceDraft(DocumentKind Kind, TaxSettings Settings, Party
     /// <summary>Documents that this one follows: the invoice credited, the deposits deducted.</summary>
     public IReadOnlyList<PrecedingDocument> Preceding { get; init; } = [];
 
+    /// <summary>Of a credit note: nothing more is asked for what it takes back. False: it is invoiced anew.</summary>
+    public bool AsksNoMore { get; init; }
+
     /// <summary>Language of its paper, as two letters (ISO 639-1).</summary>
     public string Language { get; init; } = "en";
 

@@ -34,9 +34,10 @@ public sealed class CreditDraft(IDbContextFactory<ShopContext> contexts, TimePro
         if (Deposit(account, invoice, input) is { } fault)
             return fault;
         var earlier = Notes(account, invoice);
-        return input.Quantities is { } quantities
+        var draft = input.Quantities is { } quantities
             ? CreditNotes.Part(invoice, earlier, quantities, input.Reason.Trim(), Terms(invoice))
             : CreditNotes.Rest(invoice, earlier, input.Reason.Trim(), Terms(invoice));
+        return draft.Then(d => Result<InvoiceDraft>.Ok(d with { AsksNoMore = input.AsksNoMore }));
     }
 
     private static List<IssuedInvoice> Notes(OrderAccount account, IssuedInvoice invoice) =>

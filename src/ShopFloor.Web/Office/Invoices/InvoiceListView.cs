@@ -100,7 +100,7 @@ public sealed record OrderInvoicing(
     /// <summary>Pieces that were spoiled or given back and never come.</summary>
     public int Lost { get; init; }
 
-    /// <summary>Pieces that were made and paid back after a complaint.</summary>
+    /// <summary>Pieces that were made and paid back: nothing more is asked for them.</summary>
     public int PaidBack { get; init; }
 
     /// <summary>Pieces, spoiled or back on the shelf, in whose place others can still be made.</summary>

@@ -10,7 +10,8 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <param name="Invoice">The invoice.</param>
 /// <param name="Quantities">By line id; null: all that is left.</param>
 /// <param name="Reason">Why, 3 to 500 characters; it stands on the note.</param>
-public sealed record CreditInput(Guid Invoice, IReadOnlyDictionary<string, decimal>? Quantities, string Reason);
+/// <param name="AsksNoMore">Nothing more is asked for these pieces. False: they are invoiced anew.</param>
+public sealed record CreditInput(Guid Invoice, IReadOnlyDictionary<string, decimal>? Quantities, string Reason, bool AsksNoMore = false);
 
 /// <summary>Takes back all or part of an invoice. Issued documents are never changed: this is the only way to correct one.</summary>
 public sealed class IssueCreditNote(CommandRunner runner, Letterheads heads) : IUseCase

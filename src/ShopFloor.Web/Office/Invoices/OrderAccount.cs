@@ -26,7 +26,12 @@ public sealed record OrderAccount(
     public decimal OnAccount => Payments.Where(p => p.Document is null).Sum(p => p.Amount);
 
     /// <summary>Charges that stand on no invoice that holds.</summary>
-    public IReadOnlyList<OrderCharge> OpenCharges => [.. Order.Charges.Where(c => Invoiced([.. Issued], ChargeId(c)) <= 0m)];
+    public IReadOnlyList<OrderCharge> OpenCharges => [.. Order.Charges.Where(c => Invoiced([.. Issued], ChargeId(c)) <= 0m && !IsWaived(c))];
+
+    /// <summary>Whether a credit note took a charge back for which nothing more is asked.</summary>
+    private bool IsWaived(OrderCharge charge) =>
+        Invoiced([.. Issued], ChargeId(charge)) <= 0m
+        && Issued.Any(i => i.Document.Content.AsksNoMore && QuantityOf(i.Document, ChargeId(charge)) > 0m);
 
     /// <summary>Whether no invoice that stands has used anything of a discount.</summary>
     public bool IsUnused(OrderDiscount discount) => discount.Shares.All(s => Lines.First(l => l.Line.Number == s.Line).Invoiced <= s.From);
@@ -90,7 +95,7 @@ public sealed record OrderAccount(
                 Order.GrossOf(l.Line) * (IsOff ? Math.Max(l.Invoiced, Math.Min(l.Ready, l.Line.Quantity)) : l.Owed) / l.Line.Quantity
             );
             var factor = WithTax ? 1m : 1m + Settings.ChargePercentOn(Settings.Day(Order.BookedAt)) / 100m;
-            return Money.Round(pieces + Order.Charges.Sum(c => c.Amount) * factor);
+            return Money.Round(pieces + Order.Charges.Where(c => !IsWaived(c)).Sum(c => c.Amount) * factor);
         }
     }
 
@@ -204,7 +209,11 @@ public sealed record OrderAccount(
     internal static decimal Invoiced(List<(Guid Id, IssuedInvoice Document)> issued, string id) =>
         issued
             .Where(i => i.Document.Content.Kind != DocumentKind.DepositInvoice && !IsOfDeposit(i.Document, issued))
-            .Sum(i => Sign(i.Document) * i.Document.Content.Lines.Where(l => IsOf(l.Id, id)).Sum(l => l.Quantity));
+            .Sum(i => Sign(i.Document) * QuantityOf(i.Document, id));
+
+    /// <summary>How much of a line or charge of the order stands on a document.</summary>
+    internal static decimal QuantityOf(IssuedInvoice document, string id) =>
+        document.Content.Lines.Where(l => IsOf(l.Id, id)).Sum(l => l.Quantity);
 
     private static int Sign(IssuedInvoice document) => document.Content.Kind == DocumentKind.CreditNote ? -1 : 1;
 

@@ -61,6 +61,9 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         var line = invoice.Lines.First(l => l.Quantity > 0m).Id;
         await form.Find($"[id='{line}']").ChangeAsync(new() { Value = "0.5" });
         await form.FindAll("button").First(b => b.TextContent.Contains("Take these", StringComparison.Ordinal)).ClickAsync();
+        Assert.Contains("invoiced anew", form.Find("#Then-fault").TextContent, StringComparison.Ordinal);
+        await form.Find("#Then").ChangeAsync(new() { Value = "1" });
+        await form.FindAll("button").First(b => b.TextContent.Contains("Take these", StringComparison.Ordinal)).ClickAsync();
         form.WaitForAssertion(() =>
             Assert.Contains("whole pieces", form.Find($"[id='{line}-fault']").TextContent, StringComparison.Ordinal)
         );
@@ -91,7 +94,7 @@ public sealed class InvoiceFormsTests : IAsyncLifetime
         var panel = page.Render<IssuePanel>(p => p.Add(f => f.Order, found).AddCascadingValue(Session()));
         var lost = panel.FindAll(".lost").Select(l => l.TextContent).ToList();
         Assert.Contains("never come: 2.", lost[0], StringComparison.Ordinal);
-        Assert.Contains("Paid back after a complaint: 3.", lost[1], StringComparison.Ordinal);
+        Assert.Contains("Paid back: 3.", lost[1], StringComparison.Ordinal);
         Assert.Contains("in their place: 1.", lost[2], StringComparison.Ordinal);
         Assert.Equal("office/invoices/D2026-0001", panel.Find(".warn a").GetAttribute("href"));
     }
