@@ -75,7 +75,7 @@ public sealed class OrderChangesTests
         Assert.Equal((other, true), (picture, placement.LightLetters));
         // A tall picture on a wide face: all of it lies on the piece.
         var laid = PicturePlacement.From(placement.Choice(400, 1200, 100, 60, 2)).Value;
-        Assert.Equal(0, laid.CutOffShare, 1e-9);
+        Assert.Equal((laid.Picture.WidthMm, laid.Picture.HeightMm), (laid.Printed.WidthMm, laid.Printed.HeightMm));
     }
 
     /// <summary>What the customer was told of a coarse picture says nothing of another one on the same line.</summary>
