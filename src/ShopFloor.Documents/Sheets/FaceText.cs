@@ -27,33 +27,39 @@ public static class FaceText
     /// <param name="text">One line.</param>
     /// <param name="underPicture">True: at the lower end; false: in the middle, on a ring below its hole.</param>
     /// <param name="light">True: the letters stay free of ink.</param>
-    public static TransferText On(FaceOutline face, string text, bool underPicture, bool light)
+    /// <param name="marginMm">The workshop's margin inside the edge in mm.</param>
+    public static TransferText On(
+        FaceOutline face,
+        string text,
+        bool underPicture,
+        bool light,
+        double marginMm = PictureOnFace.UsualSafeMarginMm
+    )
     {
         var ink = light ? Ink.White : Ink.Black;
-        var high = face.Box.Height;
+        var (high, safe) = (face.Box.Height, PictureOnFace.SafeMarginMm(face.Box.Width, face.Box.Height, marginMm));
         var cap = Math.Min(high * CapShareOfFace, face.Shape == FaceShape.Ring ? (high - face.HoleMm) / 4 : high);
         var style = new TextStyle(TypeFace.SemiBold, PdfUnit.Points(cap / TextStyle.CapShare), ink);
         // Smaller letters lie in a lower, narrower or wider band: shrink until they fit the band they lie in.
-        while (style.SizePt > SmallestPt && style.WidthMm(text) > Room(face, style, underPicture))
+        while (style.SizePt > SmallestPt && style.WidthMm(text) > Room(face, style, underPicture, safe))
             style = style.At(Math.Max(SmallestPt, style.SizePt * 0.95));
-        return new TransferText(text, style, new PointMm(face.Box.Width / 2, Baseline(face, style, underPicture)));
+        return new TransferText(text, style, new PointMm(face.Box.Width / 2, Baseline(face, style, underPicture, safe)));
     }
 
-    private static double Baseline(FaceOutline face, TextStyle style, bool underPicture)
+    private static double Baseline(FaceOutline face, TextStyle style, bool underPicture, double safe)
     {
-        var (high, safe) = (face.Box.Height, PictureOnFace.SafeMarginMm(face.Box.Width, face.Box.Height));
+        var high = face.Box.Height;
         if (face.Shape == FaceShape.Ring)
             return (high + (high + face.HoleMm) / 2) / 2 + style.CapMm / 2;
         return underPicture ? high - safe - high * (IsRound(face) ? 0.1 : 0.03) : high / 2 + style.CapMm / 2;
     }
 
     // The widest line inside the outline along the whole height of the letters, tails of g and p included.
-    private static double Room(FaceOutline face, TextStyle style, bool underPicture)
+    private static double Room(FaceOutline face, TextStyle style, bool underPicture, double safe)
     {
-        var (wide, high) = (face.Box.Width, face.Box.Height);
-        var bottom = Baseline(face, style, underPicture) + style.CapMm * Tails;
+        var bottom = Baseline(face, style, underPicture, safe) + style.CapMm * Tails;
         var top = bottom - style.CapMm * (1 + Tails);
-        return Math.Min(WideAt(face, top), WideAt(face, bottom)) - 2 * PictureOnFace.SafeMarginMm(wide, high);
+        return Math.Min(WideAt(face, top), WideAt(face, bottom)) - 2 * safe;
     }
 
     private static double WideAt(FaceOutline face, double y)

@@ -124,10 +124,12 @@ public sealed record PictureOnFace(
     /// <summary>Usual margin inside the edge for everything important, mm: common practice, no source.</summary>
     public const double UsualSafeMarginMm = 3;
 
-    /// <summary>The margin inside the edge of a face: the usual one, on small faces a tenth of the shorter side.</summary>
+    /// <summary>The margin inside the edge of a face: the workshop's, on small faces a tenth of the shorter side.</summary>
     /// <param name="widthMm">Width of the face's box in mm.</param>
     /// <param name="heightMm">Height of the face's box in mm.</param>
-    public static double SafeMarginMm(double widthMm, double heightMm) => Math.Min(UsualSafeMarginMm, Math.Min(widthMm, heightMm) / 10);
+    /// <param name="marginMm">The workshop's margin in mm.</param>
+    public static double SafeMarginMm(double widthMm, double heightMm, double marginMm = UsualSafeMarginMm) =>
+        Math.Min(marginMm, Math.Min(widthMm, heightMm) / 10);
 
     /// <summary>The choice for a picture of some pixels on a face: screen and print sheet both place by it.</summary>
     /// <param name="pixelsWide">Upright pixels across.</param>
@@ -135,7 +137,15 @@ public sealed record PictureOnFace(
     /// <param name="faceWidthMm">Width of the face's box in mm.</param>
     /// <param name="faceHeightMm">Height of the face's box in mm.</param>
     /// <param name="bleedMm">Print beyond the edge in mm.</param>
-    public PictureChoice Choice(int pixelsWide, int pixelsHigh, double faceWidthMm, double faceHeightMm, double bleedMm) =>
+    /// <param name="marginMm">The workshop's margin inside the edge in mm.</param>
+    public PictureChoice Choice(
+        int pixelsWide,
+        int pixelsHigh,
+        double faceWidthMm,
+        double faceHeightMm,
+        double bleedMm,
+        double marginMm = UsualSafeMarginMm
+    ) =>
         new(
             pixelsWide,
             pixelsHigh,
@@ -145,7 +155,7 @@ public sealed record PictureOnFace(
             Turn,
             Crop,
             bleedMm,
-            SafeMarginMm(faceWidthMm, faceHeightMm),
+            SafeMarginMm(faceWidthMm, faceHeightMm, marginMm),
             ShiftX,
             ShiftY,
             Share

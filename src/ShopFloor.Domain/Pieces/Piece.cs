@@ -8,8 +8,8 @@ namespace ShopFloor.Domain.Pieces;
 /// </summary>
 public sealed partial class Piece
 {
-    /// <summary>Reworks after which a piece is not sanded back again (common practice, no source).</summary>
-    public const int MostReworks = 2;
+    /// <summary>Reworks after which a piece is usually not sanded back again (common practice, no source).</summary>
+    public const int UsualReworks = 2;
 
     private readonly List<WorkItem> items = [];
 

@@ -8,13 +8,15 @@ public sealed partial class Piece
     /// <param name="where">Batch, station and can, as far as they apply.</param>
     /// <param name="decision">What to do outside the window; null: refuse then.</param>
     /// <param name="toDecide">Something else that a person has to decide first, such as a missing test; null: nothing.</param>
+    /// <param name="mostReworks">How often the workshop reworks a piece.</param>
     /// <returns>The events in order, or why not.</returns>
     public Result<IReadOnlyList<PieceEvent>> StartOrDecide(
         int step,
         DateTimeOffset at,
         (BatchId? Batch, StationId? Station, CanId? Can) where,
         TimeDecision? decision,
-        Refusal? toDecide = null
+        Refusal? toDecide = null,
+        int mostReworks = UsualReworks
     )
     {
         var plain = Start(step, at, where);
@@ -28,7 +30,7 @@ public sealed partial class Piece
             TimeChoice.GoOn => One(
                 string.IsNullOrWhiteSpace(decision.Reason) ? NoReason : Start(step, at, where, Words(plain.Refusals, decision.Reason))
             ),
-            _ => One(Follow(decision, at)),
+            _ => One(Follow(decision, at, mostReworks)),
         };
     }
 
@@ -39,6 +41,7 @@ public sealed partial class Piece
     /// <param name="decision">What to do outside the window; null: refuse then.</param>
     /// <param name="alsoWrong">Something else that was outside, such as the temperature; null: nothing.</param>
     /// <param name="since">From when its time counts; null: from its beginning.</param>
+    /// <param name="mostReworks">How often the workshop reworks a piece.</param>
     /// <returns>The events in order, or why not.</returns>
     public Result<IReadOnlyList<PieceEvent>> FinishOrDecide(
         int step,
@@ -46,7 +49,8 @@ public sealed partial class Piece
         string? measured,
         TimeDecision? decision,
         Refusal? alsoWrong = null,
-        DateTimeOffset? since = null
+        DateTimeOffset? since = null,
+        int mostReworks = UsualReworks
     )
     {
         var plain = Finish(step, at, measured, null, since);
@@ -62,7 +66,7 @@ public sealed partial class Piece
         if (!ended.IsOk || decision.Choice == TimeChoice.GoOn || State == PieceState.Held)
             return One(ended);
         // Whether it may follow is judged on the piece as it is now; ending the step takes none of these moves away.
-        var follows = Follow(decision, at);
+        var follows = Follow(decision, at, mostReworks);
         return follows.IsOk
             ? Result<IReadOnlyList<PieceEvent>>.Ok([ended.Value, follows.Value])
             : Result<IReadOnlyList<PieceEvent>>.Refused(follows.Refusals);
@@ -74,12 +78,15 @@ public sealed partial class Piece
     private static Result<PieceEvent> NoReason => new Refusal("reason-missing", "Say why, in a few words.", "reason");
 
     /// <summary>What a decision other than going on does to the piece.</summary>
+    /// <param name="decision">What was decided.</param>
+    /// <param name="at">Now.</param>
+    /// <param name="mostReworks">How often the workshop reworks a piece.</param>
     /// <exception cref="ArgumentOutOfRangeException">The decision is to go on: nothing follows.</exception>
-    public Result<PieceEvent> Follow(TimeDecision decision, DateTimeOffset at) =>
+    public Result<PieceEvent> Follow(TimeDecision decision, DateTimeOffset at, int mostReworks = UsualReworks) =>
         decision.Choice switch
         {
             TimeChoice.Rework => decision.Step is { } from
-                ? Rework(from, decision.Reason, at)
+                ? Rework(from, decision.Reason, at, mostReworks)
                 : new Refusal("rework-step", "Choose the step to go back to.", "step"),
             TimeChoice.Test => string.IsNullOrWhiteSpace(decision.Reason) ? NoReason : Hold($"Test first: {decision.Reason.Trim()}", at),
             TimeChoice.Hold => Hold(decision.Reason, at),

@@ -141,12 +141,16 @@ public sealed partial class Piece
         WithReason(reason, PieceMove.Release, text => new PieceReleased(at, text));
 
     /// <summary>Sends it back to an earlier step.</summary>
-    public Result<PieceEvent> Rework(int fromStep, string reason, DateTimeOffset at)
+    /// <param name="fromStep">Which.</param>
+    /// <param name="reason">Why.</param>
+    /// <param name="at">Now.</param>
+    /// <param name="most">How often the workshop reworks a piece.</param>
+    public Result<PieceEvent> Rework(int fromStep, string reason, DateTimeOffset at, int most = UsualReworks)
     {
         var from = items.Find(i => i.Number == fromStep);
         if (from is null || from.Kind.IsRest() || from.Number > (Current?.Number ?? int.MaxValue))
             return new Refusal("rework-step", "Choose a step that was already reached, and no rest.", "step");
-        if (Reworks >= MostReworks)
+        if (Reworks >= most)
             return new Refusal(
                 "rework-limit",
                 $"This piece was reworked {Reworks} times; more does not help it. Spoil or return it.",

@@ -97,6 +97,9 @@ public sealed record WorkshopProfile
     /// <summary>Farthest place from which the wall is read, m.</summary>
     public decimal WallMetres { get; init; } = 4;
 
+    /// <summary>Limits by which pieces and pictures are judged.</summary>
+    public WorkLimits Limits { get; init; } = new();
+
     /// <summary>What is wrong, beside its field; empty when sound.</summary>
     public IReadOnlyList<Refusal> Check()
     {
@@ -112,6 +115,7 @@ public sealed record WorkshopProfile
         )
             Must(text.Length <= 200, field, "At most 200 characters.");
         faults.AddRange(NumberFaults());
+        faults.AddRange(Limits.Check());
         Must(Codes.IsCountry(Country), nameof(Country), "The two capital letters of a country (ISO 3166), for example DE.");
         Must(
             Email.Length == 0 || Customer.LooksLikeMail(Email),

@@ -18,6 +18,7 @@ namespace ShopFloor.Web.Documents;
 /// <param name="gone">Pieces of the same lines that are with the customer: their texts are given.</param>
 internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenWork work, IReadOnlyList<Piece> gone)
 {
+    private readonly PrintRules rules = PrintRules.Of(work.Settings.Profile);
     private readonly ILookup<OrderLineId, Piece> siblings = work.Pieces.Concat(gone).ToLookup(p => p.Line);
     private readonly Dictionary<PictureId, PdfPicture> pictures = [];
 
@@ -35,7 +36,7 @@ internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenW
             (double)it.Corner.Millimetres,
             it.Face == FaceShape.Ring ? (double)it.Hole.Millimetres : 0
         );
-        var transfer = new Transfer(piece.Code, "", face, (double)work.Settings.Profile.BleedMillimetres, line.Finish)
+        var transfer = new Transfer(piece.Code, "", face, (double)rules.BleedMillimetres, line.Finish)
         {
             Group = group,
             Texts = Text(line, piece, face),
@@ -65,7 +66,7 @@ internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenW
     }
 
     /// <summary>What may disappoint, in a few words beside the print, where it can still be left undone.</summary>
-    private static IEnumerable<string> Doubts(Transfer transfer)
+    private IEnumerable<string> Doubts(Transfer transfer)
     {
         if (transfer.Picture is { } picture && Judged(picture) is { Verdict: PictureVerdict.Poor } found)
             yield return string.Create(CultureInfo.InvariantCulture, $"coarse picture, {found.LowerPpi:0} ppi");
@@ -73,18 +74,18 @@ internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenW
             yield return string.Create(CultureInfo.InvariantCulture, $"letters only {cap:0.0} mm");
     }
 
-    private static EffectiveResolution? Judged(TransferPicture laid)
+    private EffectiveResolution? Judged(TransferPicture laid)
     {
         var (picture, to) = (laid.Picture, laid.PixelToFace);
         var (across, down) = (Math.Sqrt(to.Xx * to.Xx + to.Yx * to.Yx), Math.Sqrt(to.Xy * to.Xy + to.Yy * to.Yy));
-        var judged = PictureResolution.Judge(picture.WidthPx, picture.HeightPx, picture.WidthPx * across, picture.HeightPx * down);
+        var judged = rules.Judge(picture.WidthPx, picture.HeightPx, picture.WidthPx * across, picture.HeightPx * down);
         return judged.IsOk ? judged.Value.Value : null;
     }
 
-    private static Result<Transfer> Laid(Transfer transfer, PictureOnFace on, PdfPicture picture)
+    private Result<Transfer> Laid(Transfer transfer, PictureOnFace on, PdfPicture picture)
     {
         var box = transfer.Face.Box;
-        var choice = on.Choice(picture.WidthPx, picture.HeightPx, box.Width, box.Height, transfer.BleedMm);
+        var choice = on.Choice(picture.WidthPx, picture.HeightPx, box.Width, box.Height, transfer.BleedMm, rules.MarginMm);
         return PicturePlacement
             .From(choice)
             .Then<Transfer>(placed => transfer with { Picture = new TransferPicture(picture, placed.PixelToFace) });
@@ -93,6 +94,6 @@ internal sealed class TransferMaker(PictureFolder files, PictureDoor door, OpenW
     /// <summary>The text of the piece, laid as the customer saw it.</summary>
     private IReadOnlyList<TransferText> Text(OrderLine line, Piece piece, FaceOutline face) =>
         PieceTexts.Of(line, piece, [.. siblings[line.Id]]) is { } text
-            ? [FaceText.On(face, text, line.Picture is not null, line.Placement.LightLetters)]
+            ? [FaceText.On(face, text, line.Picture is not null, line.Placement.LightLetters, rules.MarginMm)]
             : [];
 }

@@ -93,7 +93,7 @@ internal sealed partial class CounterHost : IAsyncDisposable
         var worker = await WorkerAsync(WorkerRole.Counter);
         var opened = (await Get<OpenDraft>().RunAsync(worker, draft)).Value;
         var entry = opened.Kept.Incoming.Aggregate(opened.Kept.Entry, (e, p) => e.WithLine(l => l with { Picture = p.Picture }));
-        var input = EntryReading.Order(entry, draft, 2, "en");
+        var input = EntryReading.Order(entry, draft, new PrintRules(2), "en");
         var quote = await Get<QuoteOrder>().RunAsync(input);
         input = input with { ShownPriceHashes = [.. quote.Lines.Select(l => l.Price!.Hash)] };
         var booked = await Get<BookOrder>().RunAsync(Asked.By(worker, entry.BookCommand), input);

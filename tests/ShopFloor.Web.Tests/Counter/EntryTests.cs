@@ -113,7 +113,7 @@ public sealed class EntryTests
         {
             Picture = new PictureEntry(new(Guid.CreateVersion7()), 1040, 640, "p.png"),
         };
-        var laid = LaidPicture.Of(line, LengthUnit.Millimetre, 2);
+        var laid = LaidPicture.Of(line, LengthUnit.Millimetre, new PrintRules(2));
         Assert.Equal(254, laid!.Resolution.Value.LowerPpi, 6);
     }
 

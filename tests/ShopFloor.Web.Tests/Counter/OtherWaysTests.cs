@@ -9,6 +9,7 @@ using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Intake;
+using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Office.Prices;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Tests.Support;
@@ -45,7 +46,7 @@ public sealed class OtherWaysTests
     {
         var choices = await shop.Get<CounterChoicesView>().RunAsync();
         Task<OrderQuote> Quote(OrderEntry e) =>
-            shop.Get<QuoteOrder>().RunAsync(EntryReading.Order(e, Guid.CreateVersion7(), choices.BleedMillimetres, "en"));
+            shop.Get<QuoteOrder>().RunAsync(EntryReading.Order(e, Guid.CreateVersion7(), choices.Print, "en"));
         var now = await Quote(entry);
         var ways = new List<(OtherWay, OrderQuote)>();
         foreach (var way in OtherWays.Of(entry, choices, now.PromisedAt is not null))
@@ -111,7 +112,7 @@ public sealed class OtherWaysTests
         var rule = now.Rule with { GroupDiscounts = [new GroupDiscount("club", "Boat club", 10m)] };
         var owner = await shop.WorkerAsync(WorkerRole.Owner);
         Assert.True((await shop.Get<ChangePrices>().RunAsync(Asked.By(owner), new PricesInput(now.Rates, rule, now.Inputs))).IsOk);
-        var input = EntryReading.Order(Plate with { Customer = customer }, Guid.CreateVersion7(), choices.BleedMillimetres, "en");
+        var input = EntryReading.Order(Plate with { Customer = customer }, Guid.CreateVersion7(), choices.Print, "en");
 
         var offers = await shop.Get<FinishPrices>().RunAsync(input.Lines[0], (false, customer), [Finish.WhiteGround]);
 

@@ -44,13 +44,13 @@ public sealed class PrintDoubtTests
     [Fact]
     public void Of_LongTextAndFewPixels_NamesBothWithTheirNumbers()
     {
-        var doubts = PrintDoubts.Of(Plate(Long, 208), LengthUnit.Millimetre, 2);
+        var doubts = PrintDoubts.Of(Plate(Long, 208), LengthUnit.Millimetre, new PrintRules(2));
         Assert.InRange(Assert.Single(doubts.Small).CapMm, 1, 2);
         // 208 pixels over 100 mm and 2 mm of bleed at either side are 2 in a mm; the eye tells 8.6 apart.
         Assert.Equal(new CoarsePicture(51, 24), doubts.Coarse);
-        var fine = PrintDoubts.Of(Plate("Boat club", 2080), LengthUnit.Millimetre, 2);
+        var fine = PrintDoubts.Of(Plate("Boat club", 2080), LengthUnit.Millimetre, new PrintRules(2));
         Assert.Equal((0, null), (fine.Small.Count, fine.Coarse));
-        Assert.Empty(PrintDoubts.Of(Plate(Long, 208) with { Width = "" }, LengthUnit.Millimetre, 2).Small);
+        Assert.Empty(PrintDoubts.Of(Plate(Long, 208) with { Width = "" }, LengthUnit.Millimetre, new PrintRules(2)).Small);
     }
 
     [Theory]
@@ -95,9 +95,9 @@ public sealed class PrintDoubtTests
     public void Told_OfOneOfTwoPictures_StandsForThatOneAlone()
     {
         var entry = new OrderEntry { Lines = [Plate(Long, 208), Plate(Long, 208)] };
-        var coarse = PrintDoubts.CoarseStamps(entry, 2);
+        var coarse = PrintDoubts.CoarseStamps(entry, new PrintRules(2));
         Assert.Equal(["0:51", "1:51"], coarse.Select(c => c.Stamp));
-        IReadOnlyList<int> Told(OrderEntry e) => EntryReading.Order(e, Guid.Empty, 2, "en").CoarseTold;
+        IReadOnlyList<int> Told(OrderEntry e) => EntryReading.Order(e, Guid.Empty, new PrintRules(2), "en").CoarseTold;
 
         var second = entry.Told(coarse[1].Stamp, on: true);
         Assert.Equal([2], Told(second));

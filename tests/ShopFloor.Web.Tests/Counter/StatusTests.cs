@@ -12,6 +12,7 @@ using ShopFloor.Web.Counter.Clerk;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Intake;
+using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Documents;
 using ShopFloor.Web.Office.Orders;
@@ -223,7 +224,7 @@ public sealed class StatusTests
         Assert.Equal((null, "", "", ""), (entry.Customer, entry.Name, entry.Email, entry.Phone));
         Assert.Equal(CounterStep.You, OrderWalk.Farthest(entry, new DateOnly(2026, 1, 1)));
         var erased = Assert.Single(await OrdersAsync(counter)).Customer;
-        var input = EntryReading.Order(entry with { Customer = erased, RiskAccepted = true }, draft.Value, 2, "en");
+        var input = EntryReading.Order(entry with { Customer = erased, RiskAccepted = true }, draft.Value, new PrintRules(2), "en");
         var again = await counter.Get<BookOrder>().RunAsync(Asked.By(clerk), input);
         Assert.Contains(again.Refusals, r => r.Code == "customer-missing");
     }

@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Status;
 using ShopFloor.Web.Shared;
 using ShopFloor.Web.Tests.Support;
@@ -66,7 +67,7 @@ public sealed class TextListTests
 
         var shown = page.Render<StatusLineView>(p =>
             p.Add(s => s.Line, new StatusLine(1, LineAgain.Of(line, null, 2), default, ShippedMaterials.Unknown, []))
-                .Add(s => s.Bleed, 2)
+                .Add(s => s.Rules, new PrintRules(2))
                 .Add(s => s.Token, "")
         );
 

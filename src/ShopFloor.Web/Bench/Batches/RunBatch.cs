@@ -46,7 +46,8 @@ internal static class RunBatch
             var where = (batch.Id, station.Id, batch.Can);
             var decision = decided.For(piece.Code);
             var left = decision?.Choice == TimeChoice.LeaveOut;
-            var events = piece.StartOrDecide(members[piece.Id].Step, at, where, left ? null : decision, asks.For(piece));
+            var most = await ReworkLimit.OfAsync(work, decision);
+            var events = piece.StartOrDecide(members[piece.Id].Step, at, where, left ? null : decision, asks.For(piece), most);
             if (!events.IsOk && !MemberQuestions.IsToDecide(events.Refusals))
                 return Result<string>.Refused(ManyMoves.Named(piece, events.Refusals));
             if (!events.IsOk && !left)
@@ -125,7 +126,9 @@ internal static class RunBatch
             if (Running(piece, batch.Id) is not { } item)
                 continue;
             var also = wrong ?? LoadHeat.Ask(batch, heat, item, end.Value);
-            var events = piece.FinishOrDecide(item.Number, end.Value, reading, decided.For(piece.Code), also, batch.Settings.CountsFrom);
+            var decision = decided.For(piece.Code);
+            var most = await ReworkLimit.OfAsync(work, decision);
+            var events = piece.FinishOrDecide(item.Number, end.Value, reading, decision, also, batch.Settings.CountsFrom, most);
             if (!events.IsOk && !MemberQuestions.IsToDecide(events.Refusals))
                 return Result<Done>.Refused(ManyMoves.Named(piece, events.Refusals));
             if (!events.IsOk)

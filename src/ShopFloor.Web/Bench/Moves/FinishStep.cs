@@ -59,12 +59,13 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
     )
     {
         var step = wish.Target.Step ?? 0;
+        var most = await ReworkLimit.OfAsync(work, wish.Decision, cancel);
         var item = piece.Items.FirstOrDefault(i => i.Number == step);
         if (item is not null && item.State != WorkState.Running && IsUp(piece, step))
         {
             var can = (await SprayStock.WipedFromAsync(work, [item], cancel))[0];
             var at = Begun.Instant(wish.End?.TappedAt, work.Now, [piece]);
-            var begun = Happen(work, piece, piece.StartOrDecide(step, at, (null, null, can), wish.Decision, toDecide));
+            var begun = Happen(work, piece, piece.StartOrDecide(step, at, (null, null, can), wish.Decision, toDecide, most));
             // What was decided about the wait may have taken the piece off its way; then there is nothing left to end.
             if (!begun.IsOk || item.State != WorkState.Running)
                 return begun;
@@ -79,7 +80,7 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         if (!end.IsOk)
             return Result<Done>.Refused(end.Refusals);
         var since = item?.Batch is { } id ? (await work.Context.Batches.FindAsync([id], cancel))?.Settings.CountsFrom : null;
-        var ended = piece.FinishOrDecide(step, end.Value, Reading(wish), wish.Decision, null, since);
+        var ended = piece.FinishOrDecide(step, end.Value, Reading(wish), wish.Decision, null, since, most);
         if (ended.IsOk)
             await SprayStock.PostAsync(work, piece, item!);
         if (ended.IsOk && item!.Kind == StepKind.Tape)

@@ -36,16 +36,17 @@ public sealed class InspectPieces(CommandRunner runner) : IUseCase
         );
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
+        var most = await ReworkLimit.OfAsync(work, inspection.Follows, cancel);
         foreach (var piece in found.Value)
         {
-            var answer = Judge(work, piece, inspection);
+            var answer = Judge(work, piece, inspection, most);
             if (!answer.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, answer.Refusals));
         }
         return ManyMoves.Say(found.Value, inspection.Follows is null ? "checked good" : "judged not good");
     }
 
-    private static Result<Done> Judge(CommandWork work, Piece piece, Inspection inspection)
+    private static Result<Done> Judge(CommandWork work, Piece piece, Inspection inspection, int mostReworks)
     {
         if (piece.NextAttended is not { Kind: StepKind.Inspect } step)
             return new Refusal("not-at-inspect", "This piece is not up for inspection.");
@@ -60,6 +61,6 @@ public sealed class InspectPieces(CommandRunner runner) : IUseCase
             return noted;
         return inspection.Follows is null
             ? work.Happen(piece, piece.Finish(step.Number, work.Now, inspection.Findings.InWords()))
-            : work.Happen(piece, piece.Follow(inspection.Follows, work.Now));
+            : work.Happen(piece, piece.Follow(inspection.Follows, work.Now, mostReworks));
     }
 }

@@ -39,13 +39,14 @@ public sealed class ReportFault(CommandRunner runner) : IUseCase
             return Result<Moved>.Refused(found.Refusals);
         // A batch whose last running member leaves it this way is over too.
         var batches = RunBatch.Of(found.Value);
+        var most = await ReworkLimit.OfAsync(work, report.Follows, cancel);
         foreach (var piece in found.Value)
         {
             // What is put aside stays in its round to the end.
             if (report.Follows.Choice is TimeChoice.Spoil or TimeChoice.Rework)
                 await SprayStock.PostBrokenOffAsync(work, piece);
             var noted = work.Happen(piece, piece.Fault(report.Fault, report.Note, work.Now, report.Photo));
-            var followed = noted.IsOk ? Follow(work, piece, report) : noted;
+            var followed = noted.IsOk ? Follow(work, piece, report, most) : noted;
             if (!followed.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, followed.Refusals));
         }
@@ -55,12 +56,12 @@ public sealed class ReportFault(CommandRunner runner) : IUseCase
         return moved;
     }
 
-    private static Result<Done> Follow(CommandWork work, Piece piece, FaultReport report)
+    private static Result<Done> Follow(CommandWork work, Piece piece, FaultReport report, int mostReworks)
     {
         var reason = report.Follows.Reason.Length > 0 ? report.Follows.Reason : FaultList.Find(report.Fault)?.Name ?? report.Fault;
         return report.Follows.Choice == TimeChoice.GoOn
             ? default(Done)
-            : work.Happen(piece, piece.Follow(report.Follows with { Reason = reason }, work.Now));
+            : work.Happen(piece, piece.Follow(report.Follows with { Reason = reason }, work.Now, mostReworks));
     }
 
     private static string Words(FaultReport report) =>

@@ -34,7 +34,8 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         var ages = await PrintAge.OfAsync(work, found.Value, cancel);
         var cans = await SprayStock.WipedFromAsync(work, [.. found.Value.Select(p => p.NextAttended ?? next)], cancel);
         Refusal? Ask(Piece piece) => tests.For(piece) ?? prints.GetValueOrDefault(piece.Id) ?? ages.GetValueOrDefault(piece.Id);
-        return ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), Ask, cans));
+        var most = await ReworkLimit.OfAsync(work, wish.Decision, cancel);
+        return ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), Ask, cans, most));
     }
 
     private static bool IsUp(Piece piece, int step) =>
@@ -46,14 +47,15 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         CommandWork work,
         IReadOnlyList<Piece> pieces,
         StartWish wish,
-        (string What, Func<Piece, Refusal?> Asks, IReadOnlyList<CanId?> Cans) step
+        (string What, Func<Piece, Refusal?> Asks, IReadOnlyList<CanId?> Cans, int MostReworks) step
     )
     {
         var started = false;
         var at = Begun.Instant(wish.TappedAt, work.Now, pieces);
         foreach (var (index, piece) in pieces.Index())
         {
-            var events = piece.StartOrDecide(wish.Target.Step ?? 0, at, (null, null, step.Cans[index]), wish.Decision, step.Asks(piece));
+            var where = ((BatchId?)null, (StationId?)null, step.Cans[index]);
+            var events = piece.StartOrDecide(wish.Target.Step ?? 0, at, where, wish.Decision, step.Asks(piece), step.MostReworks);
             if (!events.IsOk)
                 return Result<Moved>.Refused(ManyMoves.Named(piece, events.Refusals));
             foreach (var happened in events.Value)

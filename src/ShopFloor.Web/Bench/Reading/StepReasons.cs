@@ -56,6 +56,7 @@ public sealed class StepReasons(IDbContextFactory<ShopContext> contexts, TimePro
             line.Piece.Form,
             line.Piece.IsOwn ? line.Piece.Hidden : HiddenParts.None,
             shop.HasWrapPress,
+            (double)shop.Settings.Profile.Limits.OvershootKelvin,
             tests: shop.Settings.Tests
         );
         if (verdict.IsOk)

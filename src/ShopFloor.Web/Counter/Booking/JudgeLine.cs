@@ -151,6 +151,7 @@ public static class JudgeLine
             line.Piece.Form,
             line.Piece.IsOwn ? line.Piece.Hidden : HiddenParts.None,
             shop.HasWrapPress,
+            (double)shop.Settings.Profile.Limits.OvershootKelvin,
             tests: shop.Settings.Tests
         );
     }

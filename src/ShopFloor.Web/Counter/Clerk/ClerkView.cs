@@ -7,6 +7,7 @@ using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Counter.Clerk;
@@ -18,6 +19,9 @@ namespace ShopFloor.Web.Counter.Clerk;
 /// <param name="Entry">As it was entered, to draw it.</param>
 public sealed record LineHit(int Number, string What, Finish Finish, MaterialSheet Material, LineEntry Entry)
 {
+    /// <summary>Coats that make the look.</summary>
+    public int Coats { get; init; } = 1;
+
     /// <summary>Whether there is something to see on it.</summary>
     public bool IsDecorated => Entry.Picture is not null || Entry.Text.Length > 0;
 }
@@ -33,7 +37,7 @@ public sealed record DraftHit(Guid Id, string Name, DateTimeOffset At);
 public sealed record ClerkFound(IReadOnlyList<OrderHit> Orders, IReadOnlyList<DraftHit> Drafts)
 {
     /// <summary>How far pictures are printed past the edge, mm.</summary>
-    public decimal BleedMillimetres { get; init; }
+    public PrintRules Rules { get; init; } = new(0);
 }
 
 /// <summary>Finds earlier orders by name or number, the last ones first, and entries that were put by.</summary>
@@ -64,6 +68,7 @@ public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvi
             .ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id)).ToListAsync(cancel);
         var shown = orders.SelectMany(o => o.Lines).Select(l => l.Picture).OfType<PictureId>().Distinct().ToList();
+        var coats = await LookCoats.LoadAsync(context, time.GetUtcNow(), cancel);
         var pictures = await context.Pictures.AsNoTracking().Where(p => shown.Contains(p.Id)).ToDictionaryAsync(p => p.Id, cancel);
         var since = time.GetUtcNow().AddDays(-7);
         var drafts = await context
@@ -73,11 +78,11 @@ public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvi
             .Take(Most)
             .ToListAsync(cancel);
         return new ClerkFound(
-            [.. orders.OrderByDescending(o => o.Number).Select(o => Hit(o, pictures, settings))],
+            [.. orders.OrderByDescending(o => o.Number).Select(o => Hit(o, pictures, settings, coats))],
             [.. drafts.Select(d => new DraftHit(d.Id, KeptOrder.Of(d).Entry.Name, TimeZoneInfo.ConvertTime(d.ChangedAt, settings.Zone)))]
         )
         {
-            BleedMillimetres = settings.Profile.BleedMillimetres,
+            Rules = PrintRules.Of(settings.Profile),
         };
     }
 
@@ -89,7 +94,7 @@ public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvi
         return order?.Lines.FirstOrDefault(l => l.Number == line);
     }
 
-    private static OrderHit Hit(Order order, Dictionary<PictureId, KeptPicture> pictures, CurrentSettings settings) =>
+    private static OrderHit Hit(Order order, Dictionary<PictureId, KeptPicture> pictures, CurrentSettings settings, LookCoats coats) =>
         new(
             order.Id,
             order.Number,
@@ -104,7 +109,10 @@ public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvi
                         l.Finish,
                         settings.Material(l.Piece.Material),
                         LineAgain.Of(l, l.Picture is { } id ? pictures.GetValueOrDefault(id) : null, settings.Profile.BleedMillimetres)
-                    )),
+                    )
+                    {
+                        Coats = coats.Of(l.Finish, settings.Material(l.Piece.Material)),
+                    }),
             ]
         );
 }

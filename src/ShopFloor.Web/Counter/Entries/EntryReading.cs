@@ -17,9 +17,9 @@ public static class EntryReading
     /// <summary>The order as far as it can be read.</summary>
     /// <param name="entry">As typed.</param>
     /// <param name="draft">The draft it is kept in.</param>
-    /// <param name="bleedMillimetres">How far a picture goes past the edge.</param>
+    /// <param name="rules">By what pictures are laid and judged.</param>
     /// <param name="language">Language the agreements were shown in.</param>
-    public static OrderInput Order(OrderEntry entry, Guid draft, decimal bleedMillimetres, string language) =>
+    public static OrderInput Order(OrderEntry entry, Guid draft, PrintRules rules, string language) =>
         new()
         {
             Draft = draft,
@@ -28,14 +28,14 @@ public static class EntryReading
             Contact = entry.Customer is null
                 ? new Contact(entry.Name.Trim(), entry.Email.Trim(), entry.Phone.Trim())
                 : new Contact("", "", ""),
-            Lines = [.. entry.Lines.Select(l => Line(l, entry.Unit, bleedMillimetres))],
+            Lines = [.. entry.Lines.Select(l => Line(l, entry.Unit, rules.BleedMillimetres))],
             Wanted = WantedDay(entry.Wanted),
             IsRush = entry.IsRush,
             IsGift = entry.IsGift,
             RiskAccepted = entry.RiskAccepted,
             RightsAccepted = entry.RightsAccepted,
             ContactAgreed = entry.ContactAgreed,
-            CoarseTold = [.. PrintDoubts.CoarseStamps(entry, bleedMillimetres).Where(c => entry.IsTold(c.Stamp)).Select(c => c.At + 1)],
+            CoarseTold = [.. PrintDoubts.CoarseStamps(entry, rules).Where(c => entry.IsTold(c.Stamp)).Select(c => c.At + 1)],
             Language = language,
             ShownPriceHashes = entry.ShownPrices,
             Note = entry.Note.Trim(),

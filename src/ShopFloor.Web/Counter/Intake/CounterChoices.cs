@@ -8,6 +8,7 @@ using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Counter.Pictures;
 
 namespace ShopFloor.Web.Counter.Intake;
 
@@ -30,7 +31,7 @@ public sealed record BlankChoice(string Code, string Name, PieceDescription Piec
 /// <param name="Finishes">Finishes that suit a material, by its key.</param>
 /// <param name="Blanks">Pieces of the workshop.</param>
 /// <param name="Currency">ISO 4217.</param>
-/// <param name="BleedMillimetres">Picture beyond the edge.</param>
+/// <param name="Print">By what pictures are laid and judged.</param>
 /// <param name="PricesIncludeTax">What customers are shown.</param>
 /// <param name="MostLiability">The most the workshop answers for an own piece.</param>
 /// <param name="Zone">The shop's zone.</param>
@@ -41,7 +42,7 @@ public sealed record CounterChoices(
     IReadOnlyDictionary<string, IReadOnlyList<Finish>> Finishes,
     IReadOnlyList<BlankChoice> Blanks,
     string Currency,
-    decimal BleedMillimetres,
+    PrintRules Print,
     bool PricesIncludeTax,
     decimal MostLiability,
     TimeZoneInfo Zone,
@@ -49,8 +50,14 @@ public sealed record CounterChoices(
     string PublicAddress
 )
 {
+    /// <summary>Picture beyond the edge.</summary>
+    public decimal BleedMillimetres => Print.BleedMillimetres;
+
     /// <summary>What the shelves and platens take.</summary>
     public IReadOnlyList<SizeReach> Sizes { get; init; } = [];
+
+    /// <summary>How many coats make each look.</summary>
+    public LookCoats Coats { get; init; } = new([]);
 
     /// <summary>Share of the day that is kept free when promising.</summary>
     public decimal Reserve { get; init; }
@@ -82,7 +89,7 @@ public sealed class CounterChoicesView(IDbContextFactory<ShopContext> contexts, 
             finishes,
             [.. shop.Items.Select(Blank).OfType<BlankChoice>()],
             profile.Currency,
-            profile.BleedMillimetres,
+            PrintRules.Of(profile),
             profile.PricesIncludeTax,
             settings.Inputs.MostLiability,
             settings.Zone,
@@ -91,6 +98,7 @@ public sealed class CounterChoicesView(IDbContextFactory<ShopContext> contexts, 
         )
         {
             Reserve = profile.Reserve,
+            Coats = new LookCoats(shop.Recipes),
             Sizes = shop.Sizes,
         };
     }

@@ -119,7 +119,7 @@ public sealed partial class OrderDesk(
 
     /// <summary>The order as it would be booked. The draft is named: an answer may come when the entry is closed already.</summary>
     public OrderInput Input(Guid draft, OrderEntry entry) =>
-        EntryReading.Order(entry, draft, Choices!.BleedMillimetres, CultureInfo.CurrentUICulture.TwoLetterISOLanguageName);
+        EntryReading.Order(entry, draft, Choices!.Print, CultureInfo.CurrentUICulture.TwoLetterISOLanguageName);
 
     // The promise plans the shop's days, which takes its time: not on the circuit's own thread, and not for everybody at once.
     private async Task<IReadOnlyList<OrderQuote>> QuoteAsync(IReadOnlyList<OrderInput> ways, CancellationToken cancel)

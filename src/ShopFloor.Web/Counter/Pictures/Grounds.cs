@@ -8,7 +8,10 @@ namespace ShopFloor.Web.Counter.Pictures;
 public static class Grounds
 {
     /// <summary>The look of a finish on a material; a shiny kind of grey where nobody knows it.</summary>
-    public static PrintLook LookOf(Finish finish, MaterialSheet material) => PrintLook.For(finish, Of(material));
+    /// <param name="finish">The finish.</param>
+    /// <param name="material">The material.</param>
+    /// <param name="coats">Coats that make the look, see <see cref="LookCoats"/>.</param>
+    public static PrintLook LookOf(Finish finish, MaterialSheet material, int coats) => PrintLook.For(finish, Of(material), coats);
 
     /// <summary>
     /// Reflectance of the bare piece: published constants for metals and porcelain; the rest common practice, no source, a middle of what
@@ -28,9 +31,9 @@ public static class Grounds
         };
 
     /// <summary>The bare ground under that finish as a colour for drawings.</summary>
-    public static string CssOf(Finish finish, MaterialSheet material)
+    public static string CssOf(Finish finish, MaterialSheet material, int coats)
     {
-        var bare = LookOf(finish, material).Reflectance(LinearRgb.White);
+        var bare = LookOf(finish, material, coats).Reflectance(LinearRgb.White);
         return $"#{Srgb.EncodeByte(bare.R):x2}{Srgb.EncodeByte(bare.G):x2}{Srgb.EncodeByte(bare.B):x2}";
     }
 }

@@ -17,19 +17,20 @@ public sealed record LaidPicture(
 )
 {
     /// <summary>Lays the picture of a line; null while the face has no size.</summary>
-    public static LaidPicture? Of(LineEntry line, LengthUnit unit, decimal bleedMillimetres)
+    public static LaidPicture? Of(LineEntry line, LengthUnit unit, PrintRules rules)
     {
         if (line.Picture is not { } picture || EntryReading.FaceMillimetres(line, unit) is not { } face)
             return null;
-        var on = EntryReading.Line(line, unit, bleedMillimetres).Placement;
-        var placed = PicturePlacement.From(on.Choice(picture.Wide, picture.High, face.Wide, face.High, (double)bleedMillimetres));
+        var on = EntryReading.Line(line, unit, rules.BleedMillimetres).Placement;
+        var bleed = (double)rules.BleedMillimetres;
+        var placed = PicturePlacement.From(on.Choice(picture.Wide, picture.High, face.Wide, face.High, bleed, rules.MarginMm));
         if (!placed.IsOk)
             return null;
         var crop = on.Crop;
         var (width, height) = on.Turn is QuarterTurn.Right or QuarterTurn.Left
             ? (picture.High * crop.Height, picture.Wide * crop.Width)
             : (picture.Wide * crop.Width, picture.High * crop.Height);
-        var judged = PictureResolution.Judge(width, height, placed.Value.Picture.WidthMm, placed.Value.Picture.HeightMm);
+        var judged = rules.Judge(width, height, placed.Value.Picture.WidthMm, placed.Value.Picture.HeightMm);
         return judged.IsOk ? new LaidPicture(placed.Value, judged.Value, (crop.Left, crop.Top, crop.Width, crop.Height)) : null;
     }
 

@@ -45,7 +45,7 @@ public sealed class PictureViews(IDbContextFactory<ShopContext> contexts, Pictur
         var spec = new CopySpec(side, CopyFormat.Webp, 84);
         if (finish is { } shown)
         {
-            var preview = new GroundPreview(Grounds.LookOf(shown, (await SettingsAsync(cancel)).Material(material)));
+            var preview = new GroundPreview((await LookAsync(shown, material, cancel)).Look);
             spec = spec with { Work = (rgba, _, _) => preview.Render(rgba, rgba) };
         }
         return await door.CopyAsync(await folder.ScreenAsync(id, cancel), spec, cancel);
@@ -54,9 +54,7 @@ public sealed class PictureViews(IDbContextFactory<ShopContext> contexts, Pictur
     /// <summary>How much of a picture cannot be shown in a finish on a material, by the difference that the owner has set.</summary>
     public async Task<ReachOfPicture> LostAsync(PictureId id, Finish finish, string material, CancellationToken cancel)
     {
-        var settings = await SettingsAsync(cancel);
-        var look = Grounds.LookOf(finish, settings.Material(material));
-        var visible = (double)settings.Profile.VisibleDeltaE;
+        var (look, visible) = await LookAsync(finish, material, cancel);
         ReachOfPicture lost = default;
         void Measure(Span<byte> rgba, int wide, int high) =>
             lost = PictureReach.Of(rgba, look, visible) is { IsOk: true } reach ? reach.Value.Value : default;
@@ -76,9 +74,11 @@ public sealed class PictureViews(IDbContextFactory<ShopContext> contexts, Pictur
         return KeptOrder.Of(found.Value).Pictures.Contains(id);
     }
 
-    private async Task<CurrentSettings> SettingsAsync(CancellationToken cancel)
+    private async Task<(PrintLook Look, double Visible)> LookAsync(Finish finish, string material, CancellationToken cancel)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        return await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var look = (await LookCoats.LoadAsync(context, time.GetUtcNow(), cancel)).Look(finish, settings.Material(material));
+        return (look, (double)settings.Profile.VisibleDeltaE);
     }
 }

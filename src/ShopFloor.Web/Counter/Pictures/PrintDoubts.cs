@@ -20,7 +20,7 @@ public sealed record CoarsePicture(double Ppi, double GoodWidthMm);
 public sealed record PrintDoubts(IReadOnlyList<SmallText> Small, CoarsePicture? Coarse)
 {
     /// <summary>The doubts of a line; none while the face has no size.</summary>
-    public static PrintDoubts Of(LineEntry line, LengthUnit unit, decimal bleedMillimetres)
+    public static PrintDoubts Of(LineEntry line, LengthUnit unit, PrintRules rules)
     {
         if (EntryReading.FaceMillimetres(line, unit) is not { } face)
             return new PrintDoubts([], null);
@@ -28,9 +28,9 @@ public sealed record PrintDoubts(IReadOnlyList<SmallText> Small, CoarsePicture? 
         var small = EntryReading
             .Texts(line)
             .Distinct(StringComparer.Ordinal)
-            .Select(t => new SmallText(t, FaceText.On(outline, t, line.Picture is not null, line.LightLetters).Style.CapMm))
+            .Select(t => new SmallText(t, FaceText.On(outline, t, line.Picture is not null, line.LightLetters, rules.MarginMm).Style.CapMm))
             .Where(t => t.CapMm < FaceText.LegibleCapMm);
-        return new PrintDoubts([.. small], CoarseOf(LaidPicture.Of(line, unit, bleedMillimetres)));
+        return new PrintDoubts([.. small], CoarseOf(LaidPicture.Of(line, unit, rules)));
     }
 
     /// <summary>Whether a laid picture is too coarse.</summary>
@@ -40,10 +40,10 @@ public sealed record PrintDoubts(IReadOnlyList<SmallText> Small, CoarsePicture? 
             : null;
 
     /// <summary>The lines, counted from 0, whose picture is too coarse, each with a stamp that changes with whatever changes the picture.</summary>
-    public static IReadOnlyList<(int At, string Stamp)> CoarseStamps(OrderEntry entry, decimal bleedMillimetres) =>
+    public static IReadOnlyList<(int At, string Stamp)> CoarseStamps(OrderEntry entry, PrintRules rules) =>
         [
             .. entry
-                .Lines.Select((l, i) => (At: i, CoarseOf(LaidPicture.Of(l, entry.Unit, bleedMillimetres))?.Ppi))
+                .Lines.Select((l, i) => (At: i, CoarseOf(LaidPicture.Of(l, entry.Unit, rules))?.Ppi))
                 .Where(l => l.Ppi is not null)
                 .Select(l => (l.At, string.Create(CultureInfo.InvariantCulture, $"{l.At}:{l.Ppi:0}"))),
         ];

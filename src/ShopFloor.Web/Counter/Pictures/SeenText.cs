@@ -14,12 +14,13 @@ namespace ShopFloor.Web.Counter.Pictures;
 public sealed record SeenText(string Text, double X, double Y, double Size, double Safe)
 {
     /// <summary>The text of the first piece; empty where there is none.</summary>
-    public static SeenText Of(LineEntry line, LengthUnit unit, double wide, double high)
+    public static SeenText Of(LineEntry line, LengthUnit unit, double wide, double high, PrintRules rules)
     {
         var face = OutlineOf(line, unit, wide, high);
         var text = EntryReading.Texts(line) is [var first, ..] ? first : "";
-        var laid = FaceText.On(face, text, line.Picture is not null, line.LightLetters);
-        return new SeenText(text, laid.At.X, laid.At.Y, PdfUnit.Millimetres(laid.Style.SizePt), PictureOnFace.SafeMarginMm(wide, high));
+        var laid = FaceText.On(face, text, line.Picture is not null, line.LightLetters, rules.MarginMm);
+        var safe = PictureOnFace.SafeMarginMm(wide, high, rules.MarginMm);
+        return new SeenText(text, laid.At.X, laid.At.Y, PdfUnit.Millimetres(laid.Style.SizePt), safe);
     }
 
     /// <summary>The face of a line, by which texts are laid.</summary>

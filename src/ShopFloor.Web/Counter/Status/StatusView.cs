@@ -8,6 +8,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
@@ -26,7 +27,11 @@ public sealed record StatusLine(
     Finish Finish,
     MaterialSheet Material,
     IReadOnlyList<(PieceState State, int Count)> States
-);
+)
+{
+    /// <summary>Coats that make the look.</summary>
+    public int Coats { get; init; } = 1;
+}
 
 /// <summary>A paper of the order that was issued.</summary>
 /// <param name="Id">Names it.</param>
@@ -41,7 +46,7 @@ public sealed record StatusPaper(Guid Id, string Kind, string Number, DateOnly D
 /// <param name="Proof">Whether the picture waits for a word.</param>
 /// <param name="CanJudge">False once it is printed or called off.</param>
 /// <param name="IsCancelled">Called off.</param>
-/// <param name="Bleed">Picture beyond the edge, mm.</param>
+/// <param name="Rules">By what pictures are laid and judged.</param>
 /// <param name="Lines">The lines.</param>
 /// <param name="Questions">What the workshop wants to know.</param>
 /// <param name="Papers">Invoices and the like; their files carry the customer's name.</param>
@@ -51,7 +56,7 @@ public sealed record CustomerStatus(
     ProofState Proof,
     bool CanJudge,
     bool IsCancelled,
-    decimal Bleed,
+    PrintRules Rules,
     IReadOnlyList<StatusLine> Lines,
     IReadOnlyList<OrderQuestion> Questions,
     IReadOnlyList<StatusPaper> Papers
@@ -77,6 +82,7 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
             .Select(p => new { p.Line, p.State })
             .ToListAsync(cancel);
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var coats = await LookCoats.LoadAsync(context, time.GetUtcNow(), cancel);
         var ids = order.Lines.Select(l => l.Picture).OfType<PictureId>().ToList();
         var pictures = await context.Pictures.AsNoTracking().Where(p => ids.Contains(p.Id)).ToListAsync(cancel);
         StatusLine Line(OrderLine line) =>
@@ -86,14 +92,17 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
                 line.Finish,
                 settings.Material(line.Piece.Material),
                 [.. pieces.Where(p => p.Line == line.Id).GroupBy(p => p.State).OrderBy(g => g.Key).Select(g => (g.Key, g.Count()))]
-            );
+            )
+            {
+                Coats = coats.Of(line.Finish, settings.Material(line.Piece.Material)),
+            };
         return new CustomerStatus(
             order.Number,
             TimeZoneInfo.ConvertTime(order.PromisedAt, settings.Zone),
             order.Proof,
             order.PrintedAt is null && order.CancelledAt is null && order.Proof == ProofState.Waiting,
             order.CancelledAt is not null,
-            settings.Profile.BleedMillimetres,
+            PrintRules.Of(settings.Profile),
             [.. order.Lines.OrderBy(l => l.Number).Select(Line)],
             order.Questions,
             await PapersOf(context, order.Id)

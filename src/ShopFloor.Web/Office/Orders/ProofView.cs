@@ -16,11 +16,11 @@ namespace ShopFloor.Web.Office.Orders;
 /// <param name="Entry">The line as it can be drawn.</param>
 /// <param name="Finish">How it will look.</param>
 /// <param name="Ground">Colour of what is not printed.</param>
-/// <param name="Bleed">Picture beyond the edge, mm.</param>
-public sealed record ProofLine(int Number, LineEntry Entry, Finish Finish, string Ground, decimal Bleed)
+/// <param name="Rules">By what pictures are laid and judged.</param>
+public sealed record ProofLine(int Number, LineEntry Entry, Finish Finish, string Ground, PrintRules Rules)
 {
     /// <summary>What may disappoint when it is printed so.</summary>
-    public PrintDoubts Doubts { get; } = PrintDoubts.Of(Entry, LengthUnit.Millimetre, Bleed);
+    public PrintDoubts Doubts { get; } = PrintDoubts.Of(Entry, LengthUnit.Millimetre, Rules);
 }
 
 /// <summary>What of an order is to be printed, as it will look on the pieces: the same drawing that the customer judges.</summary>
@@ -33,6 +33,7 @@ public sealed class ProofView(IDbContextFactory<ShopContext> contexts, TimeProvi
         if (await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Number == number, cancel) is not { } order)
             return [];
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var coats = await LookCoats.LoadAsync(context, time.GetUtcNow(), cancel);
         var ids = order.Lines.Select(l => l.Picture).OfType<PictureId>().ToList();
         var pictures = await context.Pictures.AsNoTracking().Where(p => ids.Contains(p.Id)).ToListAsync(cancel);
         return
@@ -43,8 +44,8 @@ public sealed class ProofView(IDbContextFactory<ShopContext> contexts, TimeProvi
                     l.Number,
                     LineAgain.Of(l, pictures.Find(p => p.Id == l.Picture), settings.Profile.BleedMillimetres),
                     l.Finish,
-                    Grounds.CssOf(l.Finish, settings.Material(l.Piece.Material)),
-                    settings.Profile.BleedMillimetres
+                    coats.Css(l.Finish, settings.Material(l.Piece.Material)),
+                    PrintRules.Of(settings.Profile)
                 ))
                 .Where(l => l.Entry is { Picture: not null } or { Text.Length: > 0 } or { List.Length: > 0 }),
         ];

@@ -148,6 +148,9 @@ public sealed class ProfileForm(WorkshopProfile start)
             start
         );
 
+    /// <summary>The limits.</summary>
+    public NumberEntries<WorkLimits> Limits { get; } = new(LimitNumbers.All, start.Limits);
+
     /// <summary>True when customers are shown prices with tax.</summary>
     public bool PricesIncludeTax { get; set; } = start.PricesIncludeTax;
 
@@ -159,15 +162,15 @@ public sealed class ProfileForm(WorkshopProfile start)
     }
 
     /// <summary>The profile as typed, or the numbers that cannot be read.</summary>
-    public Result<WorkshopProfile> Read() =>
-        Numbers
-            .Read()
-            .Then(p =>
-                Result<WorkshopProfile>.Ok(
-                    All.Aggregate(p, (now, t) => t.With(now, texts[t.Name].Trim())) with
-                    {
-                        PricesIncludeTax = PricesIncludeTax,
-                    }
-                )
-            );
+    public Result<WorkshopProfile> Read()
+    {
+        var (numbers, limits) = (Numbers.Read(), Limits.Read());
+        return numbers.IsOk && limits.IsOk
+            ? All.Aggregate(numbers.Value, (now, t) => t.With(now, texts[t.Name].Trim())) with
+            {
+                PricesIncludeTax = PricesIncludeTax,
+                Limits = limits.Value,
+            }
+            : Result<WorkshopProfile>.Refused([.. numbers.Refusals, .. limits.Refusals]);
+    }
 }
