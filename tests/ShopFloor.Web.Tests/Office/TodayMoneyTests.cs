@@ -1,10 +1,14 @@
+using System.Globalization;
+using Bunit;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Today;
@@ -87,7 +91,71 @@ public sealed class TodayMoneyTests
         Assert.Empty((await LookAsync(shop)).ToPayBack);
     }
 
-    private static async Task<MoneySheet> LookAsync(TestShop shop) => (await shop.Get<TodayView>().LoadAsync()).Money;
+    /// <summary>However many were called off with money paid: they are read together, and not those whose money went back.</summary>
+    [Fact]
+    public async Task Load_ManyCalledOff_AreReadTogether()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1, own: true);
+        var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
+        var today = DateOnly.FromDateTime(shop.Clock.GetUtcNow().UtcDateTime);
+        for (var i = 0; i < 5; i++)
+            await bench.BookAsync(1, own: true, Finish.WhiteGround, "al");
+        await using var context = await shop.ContextAsync();
+        var orders = await context.Orders.AsNoTracking().OrderBy(o => o.Number).ToListAsync();
+        async Task PayAsync(OrderId order, decimal amount) =>
+            Assert.True(
+                (await shop.Get<EnterPayment>().RunAsync(Asked.By(owner), new PaymentInput(null, order, amount, today, "cash"))).IsOk
+            );
+        async Task<int> CallOffAsync(IEnumerable<Domain.Orders.Order> some)
+        {
+            foreach (var order in some)
+            {
+                await PayAsync(order.Id, 10m);
+                var off = new OrderChange(
+                    order.Id,
+                    (await shop.Get<OrderDetailView>().LoadAsync(order.Number))!.Version,
+                    OrderAct.Cancel,
+                    "off"
+                );
+                Assert.True((await shop.Get<ChangeOrder>().RunAsync(Asked.By(owner), off)).IsOk);
+            }
+            shop.Reads.Clear();
+            _ = await LookAsync(shop);
+            return shop.Reads.Asked("FROM");
+        }
+        var one = await CallOffAsync(orders.Take(1));
+        Assert.Equal(one, await CallOffAsync(orders.Skip(1)));
+        Assert.Equal(6, (await LookAsync(shop)).ToPayBack.Count);
+
+        foreach (var order in orders.Skip(1))
+            await PayAsync(order.Id, -10m);
+        shop.Reads.Clear();
+        Assert.Equal(orders[0].Number.ToString(CultureInfo.InvariantCulture), Assert.Single((await LookAsync(shop)).ToPayBack).Name);
+        Assert.Equal(1, shop.Reads.Rows("FROM \"Customers\""));
+    }
+
+    /// <summary>A step at the Bench changes no money: none is read for it while the morning's page is open.</summary>
+    [Fact]
+    public async Task Page_StepAtTheBench_ReadsTheWorkAndNoMoney()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 1);
+        var shop = bench.Shop;
+        await using var page = MeanwhilePages.Page(shop);
+        page.Services.AddSingleton(shop.Get<Notifier>());
+        page.Services.AddSingleton(shop.Get<TodayView>());
+        page.Services.AddSingleton(shop.Get<MoneyView>());
+        page.ComponentFactories.AddStub<FirstStepsCard>();
+        var open = page.Render<TodayPage>();
+        open.WaitForElement("#today-to-invoice");
+        shop.Reads.Clear();
+        shop.Get<Notifier>().Tell([new Change(Topic.Piece, Guid.Empty)]);
+        open.WaitForAssertion(() => Assert.True(shop.Reads.Asked("FROM \"Pieces\"") > 0));
+        Assert.Equal(0, shop.Reads.Asked("\"Documents\"") + shop.Reads.Asked("\"Payments\""));
+        shop.Get<Notifier>().Tell([new Change(Topic.Invoice, Guid.Empty)]);
+        open.WaitForAssertion(() => Assert.True(shop.Reads.Asked("\"Documents\"") > 0));
+    }
+
+    private static Task<MoneySheet> LookAsync(TestShop shop) => shop.Get<MoneyView>().LoadAsync();
 
     private static async Task<(int Number, OrderId Id, decimal Gross)> OrderAsync(TestShop shop)
     {

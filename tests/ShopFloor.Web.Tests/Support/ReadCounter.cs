@@ -29,8 +29,16 @@ public sealed partial class ReadCounter : DbCommandInterceptor
         List<string> found = [];
         foreach (var question in Having($"FROM \"{table}\"").DistinctBy(q => q.Sql).ToList())
         {
-            var names = Named().Matches(question.Sql).Where(m => m.Groups[1].Value == table).Select(m => m.Groups[2].Value).ToHashSet();
-            if ((await PlanAsync(context, question)).Any(step => Scan().Match(step) is { Success: true } m && names.Contains(m.Groups[1].Value)))
+            var names = Named()
+                .Matches(question.Sql)
+                .Where(m => m.Groups["table"].Value == table)
+                .Select(m => m.Groups["name"].Value)
+                .ToHashSet();
+            if (
+                (await PlanAsync(context, question)).Any(step =>
+                    Scan().Match(step) is { Success: true } m && names.Contains(m.Groups["name"].Value)
+                )
+            )
                 found.Add(question.Sql);
         }
         return found;
@@ -69,10 +77,10 @@ public sealed partial class ReadCounter : DbCommandInterceptor
     private IEnumerable<Question> Having(params string[] words) =>
         seen.Where(s => words.All(w => s.Sql.Contains(w, StringComparison.Ordinal)));
 
-    [GeneratedRegex("\"(\\w+)\" AS \"(\\w+)\"")]
+    [GeneratedRegex("\"(?<table>\\w+)\" AS \"(?<name>\\w+)\"", RegexOptions.ExplicitCapture, 1_000)]
     private static partial Regex Named();
 
     // Also of an index: all of its rows are as many as the table's.
-    [GeneratedRegex("^SCAN (\\w+)")]
+    [GeneratedRegex("^SCAN (?<name>\\w+)", RegexOptions.ExplicitCapture, 1_000)]
     private static partial Regex Scan();
 }

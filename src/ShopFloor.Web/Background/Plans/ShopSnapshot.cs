@@ -48,7 +48,12 @@ public sealed record ShopSnapshot(
     public static async Task<long> PlaceAsync(ShopContext context, CancellationToken cancel) =>
         await context.Journal.MaxAsync(j => (long?)j.Sequence, cancel) ?? 0;
 
-    private static async Task<ShopSnapshot> ReadAsync(ShopContext context, DateTimeOffset at, IReadOnlyList<PieceState> states, CancellationToken cancel)
+    private static async Task<ShopSnapshot> ReadAsync(
+        ShopContext context,
+        DateTimeOffset at,
+        IReadOnlyList<PieceState> states,
+        CancellationToken cancel
+    )
     {
         var now = new DateTimeOffset(at.UtcTicks / TimeSpan.TicksPerSecond * TimeSpan.TicksPerSecond, TimeSpan.Zero);
         // Before everything else: what happens during the reading may be in it, but is not said to be.

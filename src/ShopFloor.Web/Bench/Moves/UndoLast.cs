@@ -98,6 +98,9 @@ public sealed class UndoLast(CommandRunner runner) : IUseCase
         if (!undo.IsOk)
             return Result<Done>.Refused(undo.Refusals);
         batches.UnionWith(piece.Items.Select(i => i.Batch).OfType<BatchId>());
+        // What is not handed over any more is not to be invoiced either.
+        if (piece.State == PieceState.HandedOver)
+            work.Touch(Topic.Order, piece.Order.Value);
         work.Happen(piece, undo.Value);
         await ForgetTestsAsync(work, piece, journal.FindAll(l => undo.Value.Entries.Contains(l.Id)), cancel);
         piece.Replay([.. journal.Select(l => (l.Id, l.Event)), (new EntryId(Guid.Empty), undo.Value)]);

@@ -109,7 +109,9 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
             );
         foreach (var order in orders)
         {
-            var open = (await InvoiceListView.BalancesAsync(work.Context, order.Number, cancel)).Select(r => r.Outstanding).ToList();
+            var open = (await InvoiceBalances.LoadAsync(work.Context, new() { Order = order.Number }, cancel))
+                .Select(r => r.Outstanding)
+                .ToList();
             if (open.Exists(o => o > 0m))
                 return new Refusal("invoices-open", $"An invoice for order {order.Number} is not paid yet: what is owed must stay known.");
             var account = await OrderAccount.LoadAsync(work.Context, order.Id, work.Now, cancel);

@@ -85,7 +85,8 @@ internal sealed class BankMatching
         CancellationToken cancel
     )
     {
-        var rows = await InvoiceListView.BalancesAsync(context, order: null, cancel);
+        // Also what is paid: a line that names it is said to be for something paid.
+        var rows = await InvoiceBalances.LoadAsync(context, new(), cancel);
         var letters = await context
             .Documents.AsNoTracking()
             .Where(d => d.Kind == Reminders.Kind && d.Corrects != null)

@@ -19,9 +19,10 @@ internal static class DueLetters
     {
         if (!settings.Mail.MailOverdue || settings.Mail.Host.Length == 0)
             return [];
-        var late = (await InvoiceListView.BalancesAsync(context, order: null, cancel))
-            .Where(r => r.Outstanding > 0m && r.Due < today)
-            .ToList();
+        var scope = new BalanceScope { OpenOnly = true, DueBefore = today };
+        var late = (await InvoiceBalances.LoadAsync(context, scope, cancel)).Where(r => r.Outstanding > 0m).ToList();
+        if (late.Count == 0)
+            return [];
         var numbers = late.Select(r => r.OrderNumber).Distinct().ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => numbers.Contains(o.Number)).ToListAsync(cancel);
         var unreachable = orders.Where(o => o.Contact.Email.Length == 0).Select(o => o.Number).ToHashSet();

@@ -1,7 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
-using ShopFloor.Domain.Invoicing;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Settings;
 
@@ -131,7 +130,13 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
         var today = settings.Day(time.GetUtcNow());
-        var rows = (await BalancesAsync(context, question.Order, cancel)).Where(r =>
+        var scope = new BalanceScope
+        {
+            Order = question.Order,
+            OpenOnly = question.Filter != InvoiceFilter.All,
+            DueBefore = question.Filter == InvoiceFilter.Overdue ? today : null,
+        };
+        var rows = (await InvoiceBalances.LoadAsync(context, scope, cancel)).Where(r =>
             Fits(r, question.Search) && Fits(r, question.Filter, today)
         );
         var all = Sorted(rows, question.By).ToList();
@@ -172,67 +177,6 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
             Surplus = await SurplusView.OfAsync(context, account.Customer.Id, cancel),
         };
     }
-
-    /// <summary>All documents with what is left to pay, without their papers.</summary>
-    internal static async Task<IReadOnlyList<InvoiceRow>> BalancesAsync(ShopContext context, int? order, CancellationToken cancel)
-    {
-        var documents = await (
-            from d in context.Documents.AsNoTracking()
-            join o in context.Orders on d.Order equals o.Id
-            where order == null || o.Number == order
-            select new
-            {
-                d.Id,
-                d.Kind,
-                d.Number,
-                Order = o.Number,
-                d.CustomerName,
-                d.Day,
-                d.Due,
-                d.Total,
-                d.Currency,
-                d.Corrects,
-                d.At,
-            }
-        ).ToListAsync(cancel);
-        var paid = (
-            await context
-                .Payments.AsNoTracking()
-                .Where(p => p.Document != null)
-                .Select(p => new { p.Document, p.Amount })
-                .ToListAsync(cancel)
-        ).ToLookup(p => p.Document!.Value, p => p.Amount);
-        var credited = documents.Where(d => d.Corrects != null && d.Kind != Reminders.Kind).ToLookup(d => d.Corrects!.Value, d => d.Total);
-        var extras = await ExtrasAsync(context, cancel);
-        return
-        [
-            .. documents.Select(d =>
-            {
-                var balance = d.Kind is Reminders.Kind or "credit note" ? 0m : d.Total - paid[d.Id].Sum() - credited[d.Id].Sum();
-                var asked = extras.GetValueOrDefault(d.Id);
-                var left = OpenItem.Left(balance, asked);
-                return new InvoiceRow(d.Id, d.Kind, d.Number, d.Order, d.CustomerName, d.Day, d.Due, d.Total, left, d.Currency)
-                {
-                    Extras = Math.Clamp(balance + asked, 0m, asked),
-                    At = d.At,
-                };
-            }),
-        ];
-    }
-
-    /// <summary>Fee and interest that the last reminder of an invoice asks for.</summary>
-    private static async Task<Dictionary<Guid, decimal>> ExtrasAsync(ShopContext context, CancellationToken cancel) => (
-            await context
-                .Documents.AsNoTracking()
-                .Where(d => d.Kind == Reminders.Kind && d.Corrects != null)
-                .Select(d => new
-                {
-                    d.Corrects,
-                    d.Day,
-                    d.Json,
-                })
-                .ToListAsync(cancel)
-        ).Select(d => (Invoice: d.Corrects!.Value, Sent: Reminders.Read(d.Json, d.Day))).GroupBy(d => d.Invoice, d => d.Sent).ToDictionary(g => g.Key, g => OpenItem.ExtrasOf([.. g]));
 
     private static IEnumerable<InvoiceRow> Sorted(IEnumerable<InvoiceRow> rows, InvoiceSort by)
     {

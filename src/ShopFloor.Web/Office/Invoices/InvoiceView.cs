@@ -59,7 +59,7 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
         var today = settings.Day(time.GetUtcNow());
         var later = await context
             .Documents.AsNoTracking()
-            .Where(d => d.Corrects == row.Id)
+            .Where(d => d.Order == row.Order && d.Corrects == row.Id)
             .Select(d => new
             {
                 d.Id,

@@ -20,8 +20,9 @@ internal static class OpenInvoices
             .FirstOrDefaultAsync(cancel);
         if (row is null)
             return null;
+        // Of the same order, whose index finds them.
         var later = await context
-            .Documents.Where(d => d.Corrects == id)
+            .Documents.Where(d => d.Order == row.Order && d.Corrects == id)
             .OrderBy(d => d.At)
             .Select(d => new
             {

@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Invoices;
 
@@ -35,22 +36,21 @@ public sealed class SurplusView(IDbContextFactory<ShopContext> contexts, TimePro
         )
             .Take(MostOrders)
             .ToListAsync(cancel);
-        List<SurplusOrder> found = [];
-        foreach (var id in orders)
-            if (await OrderAccount.LoadAsync(context, id, time.GetUtcNow(), cancel) is { HasToInvoice: true } account)
-                found.Add(new(account.Order.Number, account.Settings.Day(account.Order.BookedAt)));
-        return found;
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        return
+        [
+            .. (await OrderAccount.LoadAsync(context, orders, settings, cancel))
+                .Where(a => a.HasToInvoice)
+                .OrderByDescending(a => a.Order.Number)
+                .Select(a => new SurplusOrder(a.Order.Number, settings.Day(a.Order.BookedAt))),
+        ];
     }
 
     /// <summary>Invoices of a customer on which too much was paid.</summary>
-    internal static async Task<IReadOnlyList<Surplus>> OfAsync(ShopContext context, CustomerId customer, CancellationToken cancel)
-    {
-        var orders = await context.Orders.Where(o => o.Customer == customer).Select(o => o.Number).ToListAsync(cancel);
-        return
+    internal static async Task<IReadOnlyList<Surplus>> OfAsync(ShopContext context, CustomerId customer, CancellationToken cancel) =>
         [
-            .. (await InvoiceListView.BalancesAsync(context, order: null, cancel))
-                .Where(r => r.Outstanding < 0m && orders.Contains(r.OrderNumber))
+            .. (await InvoiceBalances.LoadAsync(context, new() { Customer = customer, OpenOnly = true }, cancel))
+                .Where(r => r.Outstanding < 0m)
                 .Select(r => new Surplus(r.Number, -r.Outstanding)),
         ];
-    }
 }

@@ -19,30 +19,48 @@ public sealed record ToInvoiceRow(int Number, string Customer, int Pieces, decim
 /// <param name="IsOff">True: the order was called off.</param>
 public sealed record ToPayBackRow(string Name, string Href, string Customer, decimal Amount, string Currency, bool IsOff);
 
-/// <summary>What is to be invoiced and to be paid back.</summary>
-public sealed record MoneySheet(IReadOnlyList<ToInvoiceRow> ToInvoice, IReadOnlyList<ToPayBackRow> ToPayBack);
+/// <summary>What is to be invoiced, to be paid back and overdue.</summary>
+/// <param name="Overdue">Invoices past their due day, the oldest due first.</param>
+/// <param name="ByPost">Those of them whose reminder no mail can carry: somebody makes it and posts it.</param>
+public sealed record MoneySheet(
+    IReadOnlyList<ToInvoiceRow> ToInvoice,
+    IReadOnlyList<ToPayBackRow> ToPayBack,
+    IReadOnlyList<InvoiceRow> Overdue,
+    IReadOnlyList<InvoiceRow> ByPost
+);
 
-/// <summary>Finds what went out without an invoice, and what customers are owed.</summary>
+/// <summary>Finds what went out without an invoice, what customers are owed, and what they owe. It is read when money or an order changes, not with
+/// each step at the Bench.</summary>
 public sealed class MoneyView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
 {
     /// <summary>What went out so long ago and has some paper is looked at no more: many papers would be read for little (common practice, no source).</summary>
     private static readonly TimeSpan Looked = TimeSpan.FromDays(90);
 
-    /// <summary>Both lists; what went out first comes first.</summary>
+    private sealed record At(ShopContext Context, CurrentSettings Settings, DateOnly Today);
+
+    /// <summary>All lists; what went out first comes first.</summary>
     public async Task<MoneySheet> LoadAsync(CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        return new MoneySheet(await ToInvoiceAsync(context, cancel), [.. await ToPayBackAsync(context, cancel), .. await LeftOnAccountAsync(context, cancel)]);
+        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var at = new At(context, settings, settings.Day(time.GetUtcNow()));
+        var open = await InvoiceBalances.LoadAsync(context, new() { OpenOnly = true }, cancel);
+        var late = open.Where(r => r.Outstanding > 0m && r.Due < at.Today);
+        return new MoneySheet(
+            await ToInvoiceAsync(at, cancel),
+            [.. await ToPayBackAsync(at, open, cancel), .. await LeftOnAccountAsync(at, cancel)],
+            [.. late.OrderBy(r => r.Due).ThenBy(r => r.Number, StringComparer.Ordinal)],
+            await DueLetters.LoadAsync(context, settings, at.Today, byPost: true, cancel)
+        );
     }
 
-    private async Task<IReadOnlyList<ToInvoiceRow>> ToInvoiceAsync(ShopContext context, CancellationToken cancel)
+    private async Task<IReadOnlyList<ToInvoiceRow>> ToInvoiceAsync(At at, CancellationToken cancel)
     {
-        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
-        var accounts = await OrderAccount.LoadAsync(context, await OutAsync(context, cancel), settings, cancel);
+        var accounts = await OrderAccount.LoadAsync(at.Context, await OutAsync(at.Context, cancel), at.Settings, cancel);
         var rows = new List<ToInvoiceRow>();
         foreach (var account in accounts.Where(a => Out(a) > 0).OrderBy(LastOut).ThenBy(a => a.Order.Number))
         {
-            var (order, draft) = (account.Order, InvoiceDrafts.Pieces(account, settings.Day(time.GetUtcNow()), new InvoiceWish()));
+            var (order, draft) = (account.Order, InvoiceDrafts.Pieces(account, at.Today, new InvoiceWish()));
             if (draft.IsOk && IsNothing(draft.Value))
                 continue;
             decimal? amount = draft.IsOk ? draft.Value.Totals().Payable : null;
@@ -81,18 +99,17 @@ public sealed class MoneyView(IDbContextFactory<ShopContext> contexts, TimeProvi
     }
 
     /// <summary>Money on account of an order that has nothing left to invoice: no invoice takes it off any more.</summary>
-    private async Task<IReadOnlyList<ToPayBackRow>> LeftOnAccountAsync(ShopContext context, CancellationToken cancel)
+    private static async Task<IReadOnlyList<ToPayBackRow>> LeftOnAccountAsync(At at, CancellationToken cancel)
     {
-        var moves = await context
-            .Payments.AsNoTracking()
-            .Where(p => p.Document == null && p.Order != null && context.Orders.Any(o => o.Id == p.Order && o.CancelledAt == null))
+        var moves = await at
+            .Context.Payments.AsNoTracking()
+            .Where(p => p.Document == null && p.Order != null && at.Context.Orders.Any(o => o.Id == p.Order && o.CancelledAt == null))
             .Select(p => new { Order = p.Order!.Value, p.Amount })
             .ToListAsync(cancel);
         var ids = moves.GroupBy(p => p.Order).Where(g => g.Sum(p => p.Amount) > 0m).Select(g => g.Key).ToList();
-        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
         return
         [
-            .. from account in await OrderAccount.LoadAsync(context, ids, settings, cancel)
+            .. from account in await OrderAccount.LoadAsync(at.Context, ids, at.Settings, cancel)
             where account is { HasToInvoice: false, OnAccount: > 0m, LeftToPay: < 0m }
             orderby account.Order.Number
             let order = account.Order
@@ -102,37 +119,49 @@ public sealed class MoneyView(IDbContextFactory<ShopContext> contexts, TimeProvi
         ];
     }
 
-    private async Task<IReadOnlyList<ToPayBackRow>> ToPayBackAsync(ShopContext context, CancellationToken cancel)
+    private static async Task<IReadOnlyList<ToPayBackRow>> ToPayBackAsync(At at, IReadOnlyList<InvoiceRow> open, CancellationToken cancel)
     {
-        var off = await context
-            .Orders.AsNoTracking()
-            .Where(o => o.CancelledAt != null && context.Payments.Any(p => p.Order == o.Id))
-            .OrderBy(o => o.Number)
+        var off = (await OrderAccount.LoadAsync(at.Context, await CalledOffAsync(at.Context, cancel), at.Settings, cancel))
+            .Where(a => a.ToGoBack > 0m)
+            .OrderBy(a => a.Order.Number)
+            .ToList();
+        var known = off.Select(a => a.Order.Number).ToHashSet();
+        return
+        [
+            .. off.Select(a =>
+            {
+                var number = a.Order.Number.ToString(CultureInfo.InvariantCulture);
+                return new ToPayBackRow(number, $"office/orders/{number}", a.Order.Contact.Name, a.ToGoBack, a.Order.Currency, IsOff: true);
+            }),
+            .. open.Where(r => r.Outstanding < 0m && !known.Contains(r.OrderNumber))
+                .OrderBy(r => r.At)
+                .Select(r => new ToPayBackRow(
+                    r.Number,
+                    $"office/invoices/{r.Number}",
+                    r.Customer,
+                    -r.Outstanding,
+                    r.Currency,
+                    IsOff: false
+                )),
+        ];
+    }
+
+    /// <summary>Orders that were called off and hold money, more of it than stands on their invoices beside deposits: of the others nothing goes back.</summary>
+    private static Task<List<OrderId>> CalledOffAsync(ShopContext context, CancellationToken cancel)
+    {
+        var (note, deposit) = (InvoiceTerms.Word(DocumentKind.CreditNote), InvoiceTerms.Word(DocumentKind.DepositInvoice));
+        return context
+            .Orders.Where(o => o.CancelledAt != null)
+            .Select(o => new
+            {
+                o.Id,
+                Paid = context.Payments.Where(p => p.Order == o.Id).Sum(p => (double)p.Amount),
+                Kept = context
+                    .Documents.Where(d => d.Order == o.Id && d.Kind != Reminders.Kind && d.Kind != deposit)
+                    .Sum(d => d.Kind == note ? -(double)d.Total : (double)d.Total),
+            })
+            .Where(o => o.Paid > InvoiceBalances.Least && o.Paid - o.Kept > InvoiceBalances.Least)
             .Select(o => o.Id)
             .ToListAsync(cancel);
-        var rows = new List<ToPayBackRow>();
-        var known = new HashSet<int>();
-        foreach (var id in off)
-            if (await OrderAccount.LoadAsync(context, id, time.GetUtcNow(), cancel) is { ToGoBack: > 0m } account)
-            {
-                var order = account.Order;
-                var number = order.Number.ToString(CultureInfo.InvariantCulture);
-                rows.Add(new(number, $"office/orders/{number}", order.Contact.Name, account.ToGoBack, order.Currency, IsOff: true));
-                known.Add(order.Number);
-            }
-        var over = (await InvoiceListView.BalancesAsync(context, null, cancel)).Where(r =>
-            r.Outstanding < 0m && !known.Contains(r.OrderNumber)
-        );
-        rows.AddRange(
-            over.Select(r => new ToPayBackRow(
-                r.Number,
-                $"office/invoices/{r.Number}",
-                r.Customer,
-                -r.Outstanding,
-                r.Currency,
-                IsOff: false
-            ))
-        );
-        return rows;
     }
 }

@@ -6,7 +6,6 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Commands;
-using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Stock;
 
@@ -58,8 +57,6 @@ public sealed record TodaySheet(
     IReadOnlyList<ProofRow> Proofs,
     IReadOnlyList<QuestionRow> Questions,
     IReadOnlyList<ReadyRow> Ready,
-    IReadOnlyList<InvoiceRow> Overdue,
-    MoneySheet Money,
     IReadOnlyList<ReorderRow> ToOrder,
     IReadOnlyList<CanRow> Expiring,
     BackupState Backup,
@@ -69,26 +66,19 @@ public sealed record TodaySheet(
 {
     /// <summary>Orders that were called off whose own pieces are still here.</summary>
     public IReadOnlyList<GoingBackRow> GoingBack { get; init; } = [];
-
-    /// <summary>Overdue invoices whose reminder no mail can carry: somebody makes it and posts it.</summary>
-    public IReadOnlyList<InvoiceRow> ByPost { get; init; } = [];
 }
 
-/// <summary>Reads the morning's page: only open work is read, however many orders there ever were.</summary>
+/// <summary>Reads the morning's page but for its money, see <see cref="MoneyView"/>: only open work is read, however many orders there ever were.</summary>
 public sealed class TodayView(
     IDbContextFactory<ShopContext> contexts,
     TimeProvider time,
     PlanShelf plans,
     StockView stock,
-    InvoiceListView invoices,
-    MoneyView money,
     KeepBackup backups
 ) : IPageView
 {
     /// <summary>Rows shown of each list; the rest is behind its link.</summary>
     public const int Most = 12;
-
-    private static readonly PieceState[] Ended = [PieceState.HandedOver, PieceState.Spoiled, PieceState.Returned, PieceState.GoingBack];
 
     /// <summary>All of it.</summary>
     public async Task<TodaySheet> LoadAsync(CancellationToken cancel = default)
@@ -98,7 +88,7 @@ public sealed class TodayView(
         var settings = await CurrentSettings.LoadAsync(context, now, cancel);
         var pieces = await context
             .Pieces.AsNoTracking()
-            .Where(p => !Ended.Contains(p.State) && !(p.IsTest && p.State == PieceState.CheckedGood))
+            .Where(p => OpenStates.Open.Contains(p.State) && !(p.IsTest && p.State == PieceState.CheckedGood))
             .ToListAsync(cancel);
         var ids = pieces.Select(p => p.Order).Distinct().ToList();
         var handed = await context
@@ -117,8 +107,6 @@ public sealed class TodayView(
             open.Proofs(),
             open.Questions(),
             open.Ready(),
-            (await invoices.LoadAsync(null, InvoiceFilter.Overdue, null, 1, cancel)).Rows,
-            await money.LoadAsync(cancel),
             shelf.ToOrder,
             [.. shelf.Cans.Where(c => c.State is CanState.ExpiresSoon or CanState.Expired)],
             await BackupState.LoadAsync(context, backups, settings, cancel),
@@ -127,7 +115,6 @@ public sealed class TodayView(
         )
         {
             GoingBack = await GoingBackAsync(context, now, cancel),
-            ByPost = await DueLetters.LoadAsync(context, settings, settings.Day(now), byPost: true, cancel),
         };
     }
 

@@ -44,7 +44,7 @@ public sealed class OverdueByPostTests
     }
 
     private static async Task<bool> IsToPostAsync(InvoicingShop shop, string number) =>
-        (await shop.Shop.Get<TodayView>().LoadAsync()).ByPost.Any(r => r.Number == number);
+        (await shop.Shop.Get<MoneyView>().LoadAsync()).ByPost.Any(r => r.Number == number);
 
     private static async Task<int> RemindersAsync(InvoicingShop shop, Guid invoice)
     {
