@@ -1,6 +1,7 @@
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Background.Sending;
+using ShopFloor.Web.Office.Duties;
 
 namespace ShopFloor.Web.Background;
 
@@ -15,6 +16,7 @@ public static class BackgroundSetUp
         services.AddHostedService<OutboxSender>();
         services.AddSingleton<KeepBackup>();
         services.AddSingleton<SweepPictures>();
+        services.AddSingleton<ClearNightly>();
         services.AddSingleton<CheckDatabase>();
         services.AddHostedService<HouseRounds>();
         return services;

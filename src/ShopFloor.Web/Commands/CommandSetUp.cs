@@ -17,6 +17,7 @@ public static class CommandSetUp
         services.AddDbContextFactory<ShopContext>(options => ShopDatabase.Configure(options, ShopDatabase.FileIn(dataFolder)));
         services.AddSingleton<CommandRunner>();
         services.AddSingleton<ErasureList>();
+        services.AddSingleton<JournalPhotos>();
         services.AddSingleton<Office.Exchange.ExportTurn>();
         services.AddSingleton<PlanShelf>();
         services.AddSingleton<PlanHistory>();

@@ -20,7 +20,7 @@ public sealed partial class HouseRounds(IServiceScopeFactory scopes, TimeProvide
         ("backup", (s, _) => Task.FromResult(s.GetRequiredService<KeepBackup>().RunIfDue())),
         ("restore rehearsal", (s, c) => s.GetRequiredService<RehearseRestore>().RunAsync(cancel: c)),
         ("pictures left over", (s, c) => s.GetRequiredService<SweepPictures>().RunAsync(c)),
-        ("old data", (s, c) => s.GetRequiredService<ClearOldData>().RunAsync(c)),
+        ("old data", (s, c) => s.GetRequiredService<ClearNightly>().RunAsync(s.GetRequiredService<ClearOldData>(), c)),
     ];
 
     /// <summary>How many there are.</summary>

@@ -1,13 +1,14 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Pictures;
 
 namespace ShopFloor.Web.Office.Duties;
 
 /// <summary>Takes away what is over its time. Runs by itself; the owner sees beforehand what it would take.</summary>
-public sealed class ClearOldData(CommandRunner runner, KeepingView view, PictureFolder pictures) : IUseCase
+public sealed class ClearOldData(CommandRunner runner, KeepingView view, JournalPhotos photos, PictureFolder pictures) : IUseCase
 {
     private static readonly Refusal NothingDue = new("nothing-due", "Nothing is over its time.");
 
@@ -18,7 +19,8 @@ public sealed class ClearOldData(CommandRunner runner, KeepingView view, Picture
     public async Task<Result<int>> RunAsync(CancellationToken cancel = default)
     {
         // Looking reads much and finds little: nobody at the Bench shall wait for it.
-        if ((await view.LoadAsync(cancel)).All(l => l.Count == 0))
+        var ids = await view.FindAsync(cancel);
+        if (ids.IsNothing)
             return NothingDue;
         List<PictureId> gone = [];
         var done = await runner.RunAsync<Nothing, int>(
@@ -28,7 +30,7 @@ public sealed class ClearOldData(CommandRunner runner, KeepingView view, Picture
             new Nothing(),
             async work =>
             {
-                var decided = await DecideAsync(work, gone, cancel);
+                var decided = await DecideAsync(work, ids, gone, cancel);
                 pictures.Begin(gone);
                 return decided;
             },
@@ -41,18 +43,18 @@ public sealed class ClearOldData(CommandRunner runner, KeepingView view, Picture
         return done;
     }
 
-    private static async Task<Result<int>> DecideAsync(CommandWork work, List<PictureId> gone, CancellationToken cancel)
+    private async Task<Result<int>> DecideAsync(CommandWork work, KeepingIds ids, List<PictureId> gone, CancellationToken cancel)
     {
-        var finds = await KeepingFinds.LoadAsync(work.Context, work.Now, cancel);
+        var finds = await KeepingFinds.LoadAsync(work.Context, photos, ids, work.Now, cancel);
         var count = finds.Lines().Sum(l => l.Count);
         if (count == 0)
             return NothingDue;
         work.Context.Drafts.RemoveRange(finds.Drafts);
-        gone.AddRange(await PersonalPictures.TakeAsync(work.Context, finds.Pictured, cancel));
         foreach (var order in finds.Pictured)
             order.ForgetPictures();
-        gone.AddRange(finds.Unnamed.Select(p => p.Id));
-        work.Context.Pictures.RemoveRange(finds.Unnamed);
+        KeptPicture[] going = [.. finds.Personal.Union(finds.Unnamed)];
+        gone.AddRange(going.Select(p => p.Id));
+        work.Context.Pictures.RemoveRange(going);
         foreach (var order in finds.Linked)
             order.CloseLink();
         foreach (var message in finds.Messages)
@@ -75,12 +77,14 @@ public sealed class ClearOldData(CommandRunner runner, KeepingView view, Picture
 }
 
 /// <summary>Says what would go now, and touches nothing.</summary>
-public sealed class KeepingView(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+public sealed class KeepingView(IDbContextFactory<ShopContext> contexts, JournalPhotos photos, TimeProvider time) : IPageView
 {
     /// <summary>Counts by kind.</summary>
-    public async Task<IReadOnlyList<KeepingLine>> LoadAsync(CancellationToken cancel = default)
+    public async Task<IReadOnlyList<KeepingLine>> LoadAsync(CancellationToken cancel = default) => (await FindAsync(cancel)).Lines();
+
+    internal async Task<KeepingIds> FindAsync(CancellationToken cancel)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        return (await KeepingFinds.LoadAsync(context, time.GetUtcNow(), cancel)).Lines();
+        return await KeepingIds.LoadAsync(context, photos, time.GetUtcNow(), cancel);
     }
 }

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
@@ -20,12 +21,21 @@ public sealed record EraseInput(CustomerId Customer);
 /// Erases a customer's personal data: contact, words, pictures, links, messages. Invoices stay as the law asks, and lose the name when their
 /// time is over. Written into a list beside the database too, so that a restored backup forgets again.
 /// </summary>
-public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, ErasureList list) : IUseCase
+public sealed class EraseCustomer(
+    CommandRunner runner,
+    IDbContextFactory<ShopContext> contexts,
+    JournalPhotos photos,
+    PictureFolder pictures,
+    ErasureList list
+) : IUseCase
 {
     /// <summary>Does it.</summary>
     public async Task<Result<Done>> RunAsync(Asked asked, EraseInput input, CancellationToken cancel = default)
     {
         List<PictureId> gone = [];
+        // The first time after a start it goes through all journals: nobody at the Bench shall wait for it.
+        await using (var context = await contexts.CreateDbContextAsync(cancel))
+            await photos.LoadAsync(context, cancel);
         var done = await runner.RunAsync<EraseInput, Done>(
             nameof(EraseCustomer),
             Allowed.Owner,
@@ -48,7 +58,7 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
         return done;
     }
 
-    private static async Task<Result<Done>> DecideAsync(
+    private async Task<Result<Done>> DecideAsync(
         CommandWork work,
         CustomerId id,
         List<PictureId> gone,
@@ -66,7 +76,7 @@ public sealed class EraseCustomer(CommandRunner runner, PictureFolder pictures, 
         if (mustBeOver && await StillOpenAsync(work, orders, pieces, cancel) is { } open)
             return open;
         work.Context.Drafts.RemoveRange(await DraftsAsync(work, id, ids, cancel));
-        gone.AddRange(await PersonalPictures.TakeAsync(work.Context, orders, cancel));
+        gone.AddRange(await PersonalPictures.TakeAsync(work.Context, photos, orders, cancel));
         gone.AddRange(await ForgetPicturesAsync(work, pieces, cancel));
         customer.Erase(work.Now);
         foreach (var order in orders)
