@@ -27,6 +27,30 @@ public sealed class MailCareTests
         Assert.Equal(1, (await shop.Bench.Shop.Get<RemindPickUps>().RunAsync()).Value);
     }
 
+    /// <summary>Notices of orders that were fetched are not read, and who writes at the Bench does not wait while nobody is to be reminded.</summary>
+    [Fact]
+    public async Task PickUp_NobodyToRemind_IsFoundOutWithoutTheWriteGate()
+    {
+        await using var server = new MailStub();
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.MailThroughAsync(server.Port);
+        await shop.MakeReadyAsync();
+        shop.Bench.Wait(600);
+        Assert.Equal(1, await shop.SendAsync<MailCarrier>());
+        shop.Bench.Wait(8 * 86_400);
+        Assert.Equal(1, (await shop.Bench.Shop.Get<RemindPickUps>().RunAsync()).Value);
+        using var taken = await shop.Bench.Shop.Get<WriteGate>().EnterAsync(default);
+        Assert.Equal("nothing-due", await RemindAsync());
+
+        await SetAsync(shop, PieceState.HandedOver);
+        shop.Bench.Shop.Reads.Clear();
+        Assert.Equal("nothing-due", await RemindAsync());
+        Assert.Equal(0, shop.Bench.Shop.Reads.Rows("FROM \"Outbox\""));
+
+        async Task<string> RemindAsync() =>
+            (await shop.Bench.Shop.Get<RemindPickUps>().RunAsync().WaitAsync(TimeSpan.FromMinutes(1))).Refusals[0].Code;
+    }
+
     [Theory]
     [InlineData("")]
     [InlineData("@")]
