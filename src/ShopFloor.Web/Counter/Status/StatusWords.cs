@@ -6,9 +6,12 @@ namespace ShopFloor.Web.Counter.Status;
 /// <summary>The states of pieces in words for customers, keys of the Counter's texts.</summary>
 public static class StatusWords
 {
-    public static string Of(PieceState state) =>
+    /// <param name="state">The state.</param>
+    /// <param name="isOwn">The customer brings the piece; else it lies here already.</param>
+    public static string Of(PieceState state, bool isOwn) =>
         state switch
         {
+            PieceState.Booked when !isOwn => "booked, not begun yet",
             PieceState.Booked => "booked, not with us yet",
             PieceState.Received => "with us, waiting its turn",
             PieceState.InWork => "in work",
