@@ -1,3 +1,4 @@
+using System.Net;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
@@ -50,6 +51,12 @@ public sealed class ChangeWebhook(CommandRunner runner, SecretBox secrets, HostS
             return new Refusal("webhook-events", "There is no such event.", nameof(input.Events));
         if (!host.WebhooksInside && input.Url.TrimStart().StartsWith("http:", StringComparison.OrdinalIgnoreCase))
             return new Refusal("webhook-https", "Only https is called: what is sent must not be read on the way.", nameof(input.Url));
+        if (!host.WebhooksInside && input.IsActive && IsInside(input.Url))
+            return new Refusal(
+                "webhook-inside",
+                "This address lies in a private network, which is never called: give one of the open internet.",
+                nameof(input.Url)
+            );
         var hook = input.Id is { } id ? await work.Context.Webhooks.FirstOrDefaultAsync(h => h.Id == id, cancel) : null;
         if (input.Id is not null && hook is null)
             return new Refusal("webhook-missing", "This webhook is no longer there.");
@@ -65,6 +72,19 @@ public sealed class ChangeWebhook(CommandRunner runner, SecretBox secrets, HostS
         work.Touch(Topic.Outbox, hook.Id);
         return new WebhookKept(hook.Id, null);
     }
+
+    // What can be told without asking the network; a name that leads inside is found when it is called.
+    private static bool IsInside(string url) =>
+        Uri.TryCreate(url.Trim(), UriKind.Absolute, out var to)
+        && (
+            IPAddress.TryParse(to.DnsSafeHost, out var address)
+                ? OutsideOnly.IsInside(address)
+                : !to.Host.Contains('.', StringComparison.Ordinal)
+                    || Array.Exists(
+                        [".local", ".localhost", ".internal", ".home.arpa"],
+                        e => to.Host.EndsWith(e, StringComparison.OrdinalIgnoreCase)
+                    )
+        );
 
     private static string Words(Webhook hook) =>
         $"{hook.Url}; {(hook.Events.Count == 0 ? "all events" : string.Join(", ", hook.Events))}; {(hook.IsActive ? "on" : "off")}";
