@@ -18,7 +18,7 @@ public sealed class BankNumbers
 
     /// <summary>
     /// The invoices named. Words are letters, digits and hyphens, so that 2026-00017 is not taken for 2026-0001; a letter before a number belongs to it
-    /// where there is such a document, as in <c>D 2026-0006</c>.
+    /// where there is such a document, as in <c>D 2026-0006</c>, and so does the year when the bank lost the hyphen, as in <c>2026 0009</c>.
     /// </summary>
     public HashSet<Guid> In(string text)
     {
@@ -26,10 +26,21 @@ public sealed class BankNumbers
         HashSet<Guid> found = [];
         for (var i = 0; i < words.Length; i++)
         {
-            var number = i > 0 && words[i - 1].Length == 1 && all.Contains(words[i - 1] + words[i]) ? words[i - 1] + words[i] : words[i];
+            var number = Joined(words, i).FirstOrDefault(all.Contains) ?? words[i];
             if (invoices.TryGetValue(number, out var invoice))
                 found.Add(invoice);
         }
         return found;
+    }
+
+    /// <summary>What a word may be the end of, the longest first.</summary>
+    private static IEnumerable<string> Joined(string[] words, int at)
+    {
+        if (at > 1 && words[at - 2].Length == 1)
+            yield return $"{words[at - 2]}{words[at - 1]}-{words[at]}";
+        if (at > 0)
+            yield return $"{words[at - 1]}-{words[at]}";
+        if (at > 0 && words[at - 1].Length == 1)
+            yield return words[at - 1] + words[at];
     }
 }

@@ -147,6 +147,10 @@ public sealed class BankImportTests
     [InlineData("X 2026-0004", "2026-0004")]
     [InlineData("C 2026-0004", "")]
     [InlineData("2026-00041", "")]
+    [InlineData("Rechnung 2026 0004", "2026-0004")]
+    [InlineData("D 2026 0004", "D2026-0004")]
+    [InlineData("D2026 0004", "D2026-0004")]
+    [InlineData("C2026 0004", "")]
     public void In_WordsOfAPayer_FindsInvoicesByTheirNumbersAndTheirReminders(string text, string found)
     {
         var ids = new[] { "2026-0004", "D2026-0004" }.ToDictionary(n => n, _ => Guid.NewGuid());
