@@ -124,7 +124,9 @@ public sealed class OrderPictureTests
         using (var png = new MemoryStream(Png()))
             Assert.True((await shop.Get<IncomingFiles>().TakeAsync(file.Id, png, default)).IsOk);
 
+        Assert.True(proof.Find("#picture-1").HasAttribute("disabled"));
         await proof.Find("#picture-rights").ChangeAsync(new() { Value = true });
+        Assert.False(proof.Find("#picture-1").HasAttribute("disabled"));
         await proof.InvokeAsync(() => proof.FindComponent<UploadField>().Instance.OnSent.InvokeAsync(file));
 
         Assert.Equal(ProofState.Waiting, (await view.LoadAsync(1))!.Proof);
