@@ -51,8 +51,20 @@ public sealed record HiddenParts(
     Answer PlasticOrRubberInsert = Answer.Unknown
 )
 {
-    /// <summary>A plain piece that hides nothing, such as a stock blank.</summary>
-    public static HiddenParts None { get; } = new(Answer.No, Answer.No, Answer.No, Answer.No, Answer.No, Answer.No);
+    /// <summary>Old lacquer, paint, powder coat or wax on it; null: the piece was described before this was asked, and nothing follows from it.</summary>
+    public Answer? OldCoat { get; init; }
+
+    /// <summary>A plain piece that hides nothing and is bare, such as a stock blank.</summary>
+    public static HiddenParts None { get; } = new(Answer.No, Answer.No, Answer.No, Answer.No, Answer.No, Answer.No) { OldCoat = Answer.No };
+
+    /// <summary>Nobody looked.</summary>
+    public static HiddenParts Unseen { get; } = new() { OldCoat = Answer.Unknown };
+
+    /// <summary>Whether an old coat is on it, or may be: it is stripped first, and a test piece is made.</summary>
+    public bool MayHaveOldCoat => OldCoat is Answer.Yes or Answer.Unknown;
+
+    /// <summary>Whether nothing is hidden in it and no old coat is known of.</summary>
+    public bool IsNothing => !MayHaveOldCoat && this with { OldCoat = Answer.No } == None;
 
     /// <summary>The answer about one part.</summary>
     /// <exception cref="ArgumentOutOfRangeException">No such part.</exception>

@@ -91,6 +91,8 @@ public static class Suitability
 
                 findings.Add(FromForm(form, pressCelsius is not null, hasWrapPress));
                 findings.AddRange(HiddenPartQuestion.For(material.Class, form).Select(q => FromHiddenPart(q.Part, hidden.About(q.Part))));
+                if (hidden.OldCoat is { } coat)
+                    findings.Add(FromOldCoat(coat));
                 var test = TestedHere.Latest(tests ?? [], material, form, cureCelsius, pressCelsius);
                 return Explained(material, (cureCelsius, pressCelsius, overshootKelvin), [.. TestedHere.Apply(findings, test)], test);
             });
@@ -204,6 +206,25 @@ public static class Suitability
             _ => Plain(bursts ? Verdict.Refuse : Verdict.TestPiece, code, unknown, hazard),
         };
     }
+
+    // A test of the material alone says nothing of what another hand put on it.
+    private static SuitabilityFinding FromOldCoat(Answer answer) =>
+        answer switch
+        {
+            Answer.No => Plain(Verdict.Take, "old-coat", "No old coat is on it.", Hazard.None),
+            Answer.Yes => Plain(
+                Verdict.TestPiece,
+                "old-coat",
+                "An old coat must be stripped first, and only a test shows whether the new one holds: in the heat an old coat smokes, softens or lifts.",
+                Hazard.Fume
+            ),
+            _ => Plain(
+                Verdict.TestPiece,
+                "old-coat",
+                "An old coat may be on it: somebody has to look, strip what there is and make a test first, because in the heat an old coat smokes, softens or lifts.",
+                Hazard.Fume
+            ),
+        };
 
     private static SuitabilityFinding Plain(Verdict verdict, string code, string reason, Hazard hazard) =>
         new(verdict, code, reason, hazard, null, null, Explanation.CommonPractice);

@@ -50,7 +50,7 @@ public sealed record LineIn
     /// <summary>What the customer says an own piece is worth.</summary>
     public decimal? DeclaredValue { get; init; }
 
-    /// <summary>True when somebody looked and nothing hides inside: no hollow, fuel, battery, liquid, glue, solder, layers, plastic.</summary>
+    /// <summary>True when somebody looked and nothing hides inside: no hollow, fuel, battery, liquid, glue, solder, layers, plastic; and no old lacquer, paint, powder coat or wax is on it.</summary>
     public bool NothingHidden { get; init; }
 
     /// <summary>One text for all pieces, or one for each.</summary>
@@ -102,7 +102,7 @@ public sealed record LineIn
                 FreeAreaSquareMillimetres = AreaMm2,
                 IsOwn = OwnPiece,
                 DeclaredValue = DeclaredValue,
-                Hidden = NothingHidden ? HiddenParts.None : new HiddenParts(),
+                Hidden = NothingHidden ? HiddenParts.None : HiddenParts.Unseen,
                 Note = Note,
             },
         };

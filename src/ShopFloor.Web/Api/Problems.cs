@@ -13,6 +13,7 @@ public static class Problems
 {
     private static readonly string[] Conflicts =
     [
+        "day-moved",
         "price-moved",
         "command-reused",
         "changed-meanwhile",

@@ -137,4 +137,20 @@ public sealed class SuitabilityTests
             field,
             Assert.Single(Suitability.Judge(ShippedMaterials.Find("al")!, celsius, 190, Form.Flat, HiddenParts.None).Refusals).Field
         );
+
+    /// <summary>What another hand put on it decides for a test piece, whatever the material; a piece described before it was asked is judged as it was.</summary>
+    [Theory]
+    [InlineData(null, Verdict.Take)]
+    [InlineData(Answer.No, Verdict.Take)]
+    [InlineData(Answer.Yes, Verdict.TestPiece)]
+    [InlineData(Answer.Unknown, Verdict.TestPiece)]
+    public void Judge_OldCoat_IsStrippedAndTestedFirst(Answer? said, Verdict expected)
+    {
+        var hidden = HiddenParts.None with { OldCoat = said };
+        var verdict = Suitability.Judge(ShippedMaterials.Find("al")!, 160, 190, Form.Flat, hidden).Value.Value;
+        Assert.Equal(expected, verdict.Verdict);
+        Assert.Equal(expected == Verdict.TestPiece, verdict.Findings[0].Code == "old-coat");
+        Assert.Equal(expected == Verdict.TestPiece, hidden.MayHaveOldCoat);
+        Assert.Equal(expected == Verdict.Take, hidden.IsNothing);
+    }
 }

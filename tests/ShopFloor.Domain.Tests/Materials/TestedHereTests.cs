@@ -46,6 +46,14 @@ public sealed class TestedHereTests
         );
 
     [Fact]
+    public void Judge_OldCoat_IsNotAnsweredByATest()
+    {
+        var hidden = HiddenParts.None with { OldCoat = Answer.Yes };
+        var judged = Suitability.Judge(Toughened, 160, 190, Form.Flat, hidden, tests: [Test(TestOutcome.Good)]).Value.Value;
+        Assert.Equal(Verdict.TestPiece, judged.Verdict);
+    }
+
+    [Fact]
     public void Judge_AGoodTest_NeverLiftsARefusalOfTheList()
     {
         var refused = ShippedMaterials.All.First(m => m.Press.At(200) == Verdict.Refuse);

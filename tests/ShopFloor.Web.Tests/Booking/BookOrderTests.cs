@@ -254,6 +254,23 @@ public sealed class BookOrderTests
         Assert.Equal(1, (await context.Orders.ToListAsync()).Count(o => o.Contact.Name == "Ida Sandberg"));
     }
 
+    /// <summary>The button said a day: a later one is looked at first, an earlier one is no loss.</summary>
+    [Fact]
+    public async Task Book_DayLaterThanShown_IsRefusedUntilItIsLookedAt()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var counter = await shop.WorkerAsync(WorkerRole.Counter);
+        var order = await shop.ShownAsync(ShopOrders.Plates());
+        var zone = (await shop.Get<SettingsView>().LoadAsync()).Zone;
+        var promised = (await shop.Get<QuoteOrder>().RunAsync(order)).PromisedAt!.Value;
+        var day = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(promised, zone).DateTime);
+
+        var late = await shop.Get<BookOrder>().RunAsync(Asked.By(counter), order with { ShownDay = day.AddDays(-1) });
+        Assert.Equal("day-moved", Assert.Single(late.Refusals).Code);
+
+        Assert.True((await shop.Get<BookOrder>().RunAsync(Asked.By(counter), order with { ShownDay = day })).IsOk);
+    }
+
     [Fact]
     public async Task Book_RecipeChangedLater_LeavesThePiecesStepsAsTheyWere()
     {

@@ -79,6 +79,7 @@ internal sealed partial class CounterHost : IAsyncDisposable
                     Thickness = "1",
                     Value = "20",
                     HiddenAnswer = HiddenAnswer.Nothing,
+                    OldCoat = ShopFloor.Domain.Materials.Answer.No,
                     Finish = Finish.WhiteGround,
                 },
             ],

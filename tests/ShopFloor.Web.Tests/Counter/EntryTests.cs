@@ -27,6 +27,7 @@ public sealed class EntryTests
             Thickness = "1",
             Value = "20",
             HiddenAnswer = HiddenAnswer.Nothing,
+            OldCoat = ShopFloor.Domain.Materials.Answer.No,
             Finish = Finish.WhiteGround,
             Text = "Boat club",
         };
@@ -324,5 +325,19 @@ public sealed class EntryTests
         Assert.Equal(CounterStep.Piece, OrderWalk.Farthest(entry, Today));
         var unsure = new OrderEntry { Lines = [Plate with { HiddenAnswer = HiddenAnswer.DontKnow }] };
         Assert.Equal(HiddenAnswer.DontKnow, OrderWalk.Known(unsure).Line.HiddenAnswer);
+    }
+
+    [Fact]
+    public void OldCoat_OfAnOwnPiece_IsAskedAndNobodyIsTakenToHaveSaidThatItIsBare()
+    {
+        var entry = new OrderEntry { Lines = [Plate with { OldCoat = null }] };
+        Assert.Equal("oldCoat", Assert.Single(StepFaults.Of(entry, CounterStep.Piece, Today)).Field);
+        Assert.Equal(CounterStep.Piece, OrderWalk.Farthest(entry, Today));
+        Assert.Equal(Answer.Unknown, EntryReading.Piece(entry.Line, LengthUnit.Millimetre).Hidden.OldCoat);
+        Assert.Equal(Answer.No, EntryReading.Piece(OrderWalk.Known(entry).Line, LengthUnit.Millimetre).Hidden.OldCoat);
+        Assert.Equal(CounterStep.Piece, OrderWalk.StepOf(new ShopFloor.Domain.Refusal("x", "x", "lines.0.oldCoat")));
+        var coated = Plate with { OldCoat = Answer.Yes };
+        Assert.Empty(StepFaults.Of(new OrderEntry { Lines = [coated] }, CounterStep.Piece, Today));
+        Assert.Equal(Answer.Yes, EntryReading.Piece(coated, LengthUnit.Millimetre).Hidden.OldCoat);
     }
 }

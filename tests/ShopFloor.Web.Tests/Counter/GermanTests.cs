@@ -39,7 +39,11 @@ public sealed partial class GermanTests
             select question.Question;
         // Only what is not taken is said to a customer.
         var reasons = sheets.SelectMany(s => (HeatRule[])[s.Cure, s.Press]).Where(r => r.At(200) != Verdict.Take).Select(r => r.Reason);
-        var said = sheets.Select(s => s.Name).Concat(questions).Concat(reasons).Distinct();
+        var coats = new[] { Answer.Yes, Answer.Unknown }
+            .Select(a => Suitability.Judge(ShippedMaterials.Find("al")!, 160, 190, Form.Flat, HiddenParts.None with { OldCoat = a }))
+            .Select(j => j.Value.Value.Findings[0].Reason)
+            .Concat(new Answer?[] { Answer.No, Answer.Yes, Answer.Unknown }.Select(ShopFloor.Web.Counter.Steps.OldCoatGroup.Word));
+        var said = sheets.Select(s => s.Name).Concat(questions).Concat(reasons).Concat(coats).Distinct();
         Assert.Equal([], said.Where(k => !German.ContainsKey(k)).ToList());
     }
 

@@ -285,6 +285,7 @@ public sealed class OrderPageTests : IAsyncLifetime
             Thickness = "1",
             Value = "20",
             HiddenAnswer = HiddenAnswer.Nothing,
+            OldCoat = ShopFloor.Domain.Materials.Answer.No,
             Finish = Finish.WhiteGround,
             Text = "Boat club",
         };

@@ -33,6 +33,7 @@ public sealed class OtherWaysTests
                 Thickness = "2",
                 Value = "20",
                 HiddenAnswer = HiddenAnswer.Nothing,
+                OldCoat = ShopFloor.Domain.Materials.Answer.No,
                 Finish = Finish.WhiteGround,
                 Picture = new PictureEntry(new PictureId(Guid.CreateVersion7()), 2400, 1440, "p.jpg"),
             },

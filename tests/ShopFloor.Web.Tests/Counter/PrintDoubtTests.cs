@@ -36,6 +36,7 @@ public sealed class PrintDoubtTests
             Thickness = "1",
             Value = "20",
             HiddenAnswer = HiddenAnswer.Nothing,
+            OldCoat = ShopFloor.Domain.Materials.Answer.No,
             Finish = Finish.WhiteGround,
             Text = text,
             Picture = pixels == 0 ? null : new PictureEntry(new PictureId(Guid.CreateVersion7()), pixels, pixels * 64 / 104, "p.png"),

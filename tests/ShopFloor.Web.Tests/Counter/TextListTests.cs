@@ -94,4 +94,29 @@ public sealed class TextListTests
         Assert.True(LineAgain.Of(Line(PictureOnFace.Whole with { IsToCome = true }, null), null, 2).PictureLater);
         Assert.True(LineAgain.Of(erased, null, 2).PictureLater);
     }
+
+    /// <summary>A table's heading is no piece; where it reads like one that is what is proposed, and a tick says otherwise.</summary>
+    [Theory]
+    [InlineData("Name;Ort\nAnna;Ulm\nBo;Kiel", true, true, 2)]
+    [InlineData("vorname\tNachname\nAnna\tA", true, true, 1)]
+    [InlineData("Anna;Ulm\nBo;Kiel", true, false, 2)]
+    [InlineData("Text\nAnna\nBo", true, false, 3)]
+    [InlineData("Anna\nBo", false, false, 2)]
+    [InlineData("Name", false, false, 1)]
+    public void Read_AHeading_IsAskedAboutAndLeftOut(string list, bool asks, bool isHeading, int pieces)
+    {
+        var line = new LineEntry { List = list };
+        Assert.Equal((asks, isHeading), (TextList.AsksHeading(list), line.LeavesHeading));
+        Assert.Equal(pieces, EntryReading.Quantity(line));
+        var whole = EntryReading.Quantity(line with { ListHasHeading = false });
+        Assert.Equal(isHeading ? pieces + 1 : pieces, whole);
+        if (asks)
+            Assert.Equal(whole - 1, EntryReading.Quantity(line with { ListHasHeading = true }));
+    }
+
+    [Theory]
+    [InlineData(true, "booked, not with us yet")]
+    [InlineData(false, "booked, not begun yet")]
+    public void Of_BookedPiece_SaysWhereItIs(bool isOwn, string words) =>
+        Assert.Equal(words, StatusWords.Of(ShopFloor.Domain.Pieces.PieceState.Booked, isOwn));
 }

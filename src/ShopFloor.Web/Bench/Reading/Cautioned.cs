@@ -20,6 +20,17 @@ public static class Cautioned
     public static IReadOnlyList<string> For(RecipeStep step, MaterialSheet material, WorkshopProfile shop) =>
         [.. OfStep(step), .. OfAir(step, shop), .. OfMaterial(step, material)];
 
+    /// <summary>What is said of an old coat on a customer's piece; null: there is none. The cautions are common practice, no source.</summary>
+    public static string? OldCoat(HiddenParts hidden) =>
+        hidden.OldCoat switch
+        {
+            Answer.Yes =>
+                "An old coat is on it: strip it first, then a test piece. Strippers burn skin and old paint can hold lead: gloves, mask, air moving, no dry sanding.",
+            Answer.Unknown =>
+                "An old coat may be on it: look first. Strip what there is, then a test piece. Strippers burn skin and old paint can hold lead: gloves, mask, air moving, no dry sanding.",
+            _ => null,
+        };
+
     private static string[] OfStep(RecipeStep step) =>
         step.Kind switch
         {

@@ -32,6 +32,9 @@ public sealed record PieceSheet
 
     /// <summary>What the customer said about the piece, in their own words; may be empty.</summary>
     public string Says { get; init; } = "";
+
+    /// <summary>What is to be done about an old coat on it; null: nothing.</summary>
+    public string? OldCoat { get; init; }
     public PieceState State { get; init; }
     public string? Reason { get; init; }
     public int Reworks { get; init; }
@@ -107,6 +110,7 @@ public sealed record PieceSheet
             Order = work.Orders[first.Order].Number,
             What = Describe(work, line),
             Says = line.Piece.Note,
+            OldCoat = first is { IsOwn: true, IsTest: false } && !first.State.IsEnd() ? Cautioned.OldCoat(line.Piece.Hidden) : null,
             State = first.State,
             Reason = first.Reason,
             Reworks = alike.Max(p => p.Reworks),

@@ -62,6 +62,9 @@ internal static class TestFirst
     {
         if (piece is not { State: PieceState.Received or PieceState.Booked, IsTest: false } || !line.AsksForTest)
             return false;
+        // A test of the material says nothing of an old coat on this piece: only the line's own test does.
+        if (line.Piece is { IsOwn: true, Hidden.MayHaveOldCoat: true })
+            return null;
         var heat = TestHeat.Of(piece);
         var material = settings.Material(line.Piece.Material);
         return TestedHere.Latest(settings.Tests, material, line.Piece.Form, heat.Cure, heat.Press) is { } test

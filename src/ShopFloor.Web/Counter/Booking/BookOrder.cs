@@ -88,6 +88,8 @@ public sealed class BookOrder(
         promise ??= await promises.ForAsync(judged.Asked, cancel);
         if (promise.At is not { } ready)
             return Result<BookedOrder>.Refused(promise.NoDate(NoDate, "wanted", lineByLine: true));
+        if (judged.Shop.Settings.Day(ready) > entered.ShownDay)
+            return DayMoved;
         if (promise.Pushes.Count > 0 && !await DraftAccess.IsClerkAsync(work.Context, work.By, cancel))
             return RushPushes;
         var booked = await WriteAsync(work, judged.Order, customer.Value, (judged.Shop, judged.Lines, ready), cancel);
@@ -97,6 +99,13 @@ public sealed class BookOrder(
     }
 
     private const string NoDate = "The workshop cannot make this within the days it plans ahead. Ask the owner.";
+
+    /// <summary>Who was shown a day is not booked for a later one unasked; an earlier one is no loss.</summary>
+    private static readonly Refusal DayMoved = new(
+        "day-moved",
+        "The day has moved since it was shown. Please look at the new day, then book.",
+        "day"
+    );
 
     /// <summary>A promise already given is only broken by people of the workshop, who speak with those who wait.</summary>
     private static readonly Refusal RushPushes = new(

@@ -61,6 +61,9 @@ public sealed record OrderInput
 
     /// <summary>Fingerprints of the prices that were shown, line by line; booking refuses when a price is different now.</summary>
     public IReadOnlyList<string> ShownPriceHashes { get; init; } = [];
+
+    /// <summary>The day that was shown beside them, of the shop; booking refuses when it is a later one now. Null: none was shown.</summary>
+    public DateOnly? ShownDay { get; init; }
     public string Note { get; init; } = "";
 
     /// <summary>The order with its customer found by the name in the program that sends it.</summary>

@@ -38,6 +38,7 @@ public static class EntryReading
             CoarseTold = [.. PrintDoubts.CoarseStamps(entry, rules).Where(c => entry.IsTold(c.Stamp)).Select(c => c.At + 1)],
             Language = language,
             ShownPriceHashes = entry.ShownPrices,
+            ShownDay = entry.ShownDay,
             Note = entry.Note.Trim(),
         };
 
@@ -71,7 +72,7 @@ public static class EntryReading
     public static IReadOnlyList<string> Texts(LineEntry line)
     {
         if (line.List.Trim().Length > 0)
-            return TextList.Good(TextList.Read(line.List));
+            return TextList.Good(TextList.Read(line));
         return line.Text.Trim().Length > 0 ? [line.Text.Trim()] : [];
     }
 
@@ -93,7 +94,7 @@ public static class EntryReading
                 line.Face == FaceShape.Free && NumberText.Area(line.Area) is { IsOk: true } area ? area.Value * 100 : null,
             IsOwn = line.IsOwn ?? false,
             DeclaredValue = line.IsOwn == true && NumberText.Amount(line.Value) is { IsOk: true } value ? value.Value : null,
-            Hidden = Hidden(line),
+            Hidden = Hidden(line) with { OldCoat = line.IsOwn == true ? line.OldCoat ?? Answer.Unknown : Answer.No },
             Note = line.Note.Trim(),
         };
 

@@ -29,6 +29,7 @@ public static class LineAgain
             Note = piece.Note,
             Hidden = [.. Enum.GetValues<HiddenPart>().Where(p => piece.Hidden.About(p) == Answer.Yes).Select(p => p.ToString())],
             HiddenAnswer = HiddenOf(piece.Hidden),
+            OldCoat = piece.IsOwn ? piece.Hidden.OldCoat : null,
             Finish = line.Finish,
             Quantity = line.Quantity.ToString(CultureInfo.InvariantCulture),
             Picture = picture is null ? null : new PictureEntry(picture.Id, picture.WidthPixels, picture.HeightPixels, picture.Name),
@@ -37,6 +38,7 @@ public static class LineAgain
             LightLetters = line.Placement.LightLetters,
             Text = line.Texts.Count == 1 ? line.Texts[0] : "",
             List = line.Texts.Count > 1 ? TextList.Write(line.Texts) : "",
+            ListHasHeading = line.Texts.Count > 1 ? false : null,
         };
     }
 

@@ -37,6 +37,9 @@ public sealed record LineEntry
     /// <summary>Whether the questions about hidden parts were answered at all.</summary>
     public HiddenAnswer HiddenAnswer { get; init; }
 
+    /// <summary>Whether old lacquer, paint, powder coat or wax is on it; null: not said yet.</summary>
+    public Answer? OldCoat { get; init; }
+
     /// <summary>Photographs of the piece's condition.</summary>
     public IReadOnlyList<PictureId> Photos { get; init; } = [];
     public Finish? Finish { get; init; }
@@ -57,6 +60,12 @@ public sealed record LineEntry
 
     /// <summary>A text for each piece, one a line, as pasted.</summary>
     public string List { get; init; } = "";
+
+    /// <summary>The first row of the list is a heading, of which no piece is made; null: not said, so it is by how it reads.</summary>
+    public bool? ListHasHeading { get; init; }
+
+    /// <summary>Whether the first row of the list is left out.</summary>
+    public bool LeavesHeading => ListHasHeading ?? TextList.IsHeading(List);
 
     /// <summary>Price of one piece that a clerk sets, as typed.</summary>
     public string PriceByHand { get; init; } = "";

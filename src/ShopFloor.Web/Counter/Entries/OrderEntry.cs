@@ -60,6 +60,9 @@ public sealed record OrderEntry
     /// <summary>Fingerprints of the prices shown last, line by line.</summary>
     public IReadOnlyList<string> ShownPrices { get; init; } = [];
 
+    /// <summary>The day shown last beside them.</summary>
+    public DateOnly? ShownDay { get; init; }
+
     /// <summary>The line that is being entered.</summary>
     public LineEntry Line => Lines[At];
 

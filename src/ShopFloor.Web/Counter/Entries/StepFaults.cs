@@ -43,6 +43,11 @@ public static class StepFaults
         // What hides in it is asked once both are known.
         if (line is { Material.Length: > 0, Form: not null } && !IsHiddenAnswered(line))
             yield return new Fault("hidden", "Please tick what is true, or “None of this”.");
+        if (line.OldCoat is null)
+            yield return new Fault(
+                "oldCoat",
+                "Please say whether there is old lacquer, paint, powder coat or wax on it, or “I don’t know”."
+            );
         foreach (var fault in LineFaults.Of(EntryReading.Line(line, LengthUnit.Millimetre, 0)).Where(f => f.Field == "note"))
             yield return new Fault("note", fault.Text);
     }
@@ -141,7 +146,7 @@ public static class StepFaults
                 "We cannot print {0}: our letters have no such sign. Please write it another way.",
                 string.Join(" ", signs)
             );
-        var rows = TextList.Read(line.List);
+        var rows = TextList.Read(line);
         if (rows.Any(r => r.Fault is not null) || (line.List.Trim().Length > 0 && rows.Count == 0))
             yield return new Fault("list", "Some rows cannot be used. Correct them or take them out.");
     }

@@ -18,12 +18,62 @@ public static class TextList
     public const int MostRows = 1000;
     public const int MostText = 200;
 
+    // What the first column of such a list is usually called (common practice, no source).
+    private static readonly HashSet<string> Headings = new(StringComparer.OrdinalIgnoreCase)
+    {
+        "name",
+        "names",
+        "first name",
+        "firstname",
+        "last name",
+        "lastname",
+        "surname",
+        "full name",
+        "text",
+        "texts",
+        "inscription",
+        "engraving",
+        "wording",
+        "label",
+        "title",
+        "namen",
+        "vorname",
+        "vornamen",
+        "nachname",
+        "familienname",
+        "texte",
+        "aufschrift",
+        "beschriftung",
+        "gravur",
+        "inschrift",
+        "wunschtext",
+        "titel",
+        "spruch",
+    };
+
+    /// <summary>The rows that hold something, of the list of a line.</summary>
+    public static IReadOnlyList<ListRow> Read(LineEntry line) => Read(line.List, line.LeavesHeading);
+
+    /// <summary>Whether it is a table whose first cell is what a column is usually called.</summary>
+    public static bool IsHeading(string? list) => Columns(list) > 1 && Headings.Contains(First(list));
+
+    /// <summary>Whether it is worth asking if the first row is a heading: it is a table, or begins with such a word.</summary>
+    public static bool AsksHeading(string? list) => Lines(list).Count > 1 && (Columns(list) > 1 || Headings.Contains(First(list)));
+
+    private static string First(string? list)
+    {
+        var lines = Lines(list);
+        return lines.Count == 0 ? "" : Cells(lines[0].Text, Mark(lines))[0];
+    }
+
     /// <summary>The rows that hold something.</summary>
-    public static IReadOnlyList<ListRow> Read(string? list)
+    /// <param name="list">As pasted.</param>
+    /// <param name="leavesHeading">Without the first row, which is a heading.</param>
+    public static IReadOnlyList<ListRow> Read(string? list, bool leavesHeading = false)
     {
         var lines = Lines(list);
         var mark = Mark(lines);
-        var rows = lines.Select(l => Row(l.Row, Cells(l.Text, mark)[0])).Where(r => r.Text.Length > 0);
+        var rows = lines.Skip(leavesHeading ? 1 : 0).Select(l => Row(l.Row, Cells(l.Text, mark)[0])).Where(r => r.Text.Length > 0);
         return [.. rows.Select((r, n) => n < MostRows ? r : r with { Fault = "There are more than 1,000 rows." })];
     }
 

@@ -24,7 +24,7 @@ public static class OrderWalk
 
     /// <summary>
     /// What can be priced: an added piece whose kind and size are not said yet leaves the price of the others as it is, and what hides inside
-    /// speaks against nothing before it was asked. Nobody comes to book without that answer (<see cref="Farthest"/>).
+    /// and what is on it speak against nothing before it was asked. Nobody comes to book without these answers (<see cref="Farthest"/>).
     /// </summary>
     public static OrderEntry Known(OrderEntry entry)
     {
@@ -33,7 +33,9 @@ public static class OrderWalk
         {
             Lines =
             [
-                .. asked.Lines.Select(l => l.HiddenAnswer == HiddenAnswer.NotYet ? l with { HiddenAnswer = HiddenAnswer.Nothing } : l),
+                .. asked
+                    .Lines.Select(l => l.HiddenAnswer == HiddenAnswer.NotYet ? l with { HiddenAnswer = HiddenAnswer.Nothing } : l)
+                    .Select(l => l with { OldCoat = l.OldCoat ?? Domain.Materials.Answer.No }),
             ],
         };
     }
@@ -56,7 +58,7 @@ public static class OrderWalk
     public static CounterStep StepOf(Refusal refusal) =>
         refusal.Field?.Split('.')[^1] switch
         {
-            "material" or "form" or "own" or "blank" or "hidden" or "note" => CounterStep.Piece,
+            "material" or "form" or "own" or "blank" or "hidden" or "oldCoat" or "note" => CounterStep.Piece,
             "width" or "height" or "thickness" or "wall" or "corner" or "hole" or "area" or "face" or "value" => CounterStep.Size,
             "texts" or "text" or "list" or "picture" => CounterStep.Picture,
             "finish" or "quantity" or "wanted" or "rush" => CounterStep.Look,

@@ -41,7 +41,7 @@ internal static class OrderLinesOut
             CsvText.Amount(line.Piece.Wall.Millimetres),
             line.Piece.IsOwn,
             line.Piece.DeclaredValue is { } value ? CsvText.Amount(value) : null,
-            line.Piece.Hidden == HiddenParts.None,
+            line.Piece.Hidden.IsNothing,
             string.Join('|', line.Texts),
             line.Placement.LightLetters,
             line.Piece.Note,

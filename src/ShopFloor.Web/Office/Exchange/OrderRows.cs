@@ -151,7 +151,7 @@ internal sealed class OrderRows(CommandWork work, ShopFacts shop, ImportCount co
                 Wall = Length.FromMillimetres(Math.Clamp(cells.Number("wall_mm", 0, 150) ?? 0, 0, 150)),
                 IsOwn = cells.Flag("own_piece"),
                 DeclaredValue = cells.Money("declared_value", 1_000_000),
-                Hidden = cells.Flag("nothing_hidden") ? HiddenParts.None : new HiddenParts(),
+                Hidden = cells.Flag("nothing_hidden") ? HiddenParts.None : HiddenParts.Unseen,
                 Note = cells.Text("note", 500),
             },
         };
