@@ -36,9 +36,7 @@ public sealed record InvoiceSettings
 
     /// <summary>The label that goes with another tax system: one as shipped follows it, the owner's own words stay.</summary>
     public static string LabelAfter(string? label, TaxScheme next) =>
-        LabelOf(next) is { Length: > 0 } proposed && Enum.GetValues<TaxScheme>().Any(s => Same(LabelOf(s), label))
-            ? proposed
-            : label ?? "";
+        LabelOf(next) is { Length: > 0 } proposed && Enum.GetValues<TaxScheme>().Any(s => Same(LabelOf(s), label)) ? proposed : label ?? "";
 
     private static bool Same(string shipped, string? label) => string.Equals(shipped, label?.Trim(), StringComparison.OrdinalIgnoreCase);
 
@@ -96,7 +94,11 @@ public sealed record InvoiceSettings
             found.Add(new("tax-label", "At most 20 characters, for example VAT.", nameof(TaxLabel)));
         else if (Scheme is TaxScheme.Gst or TaxScheme.SalesTax && Same("VAT", TaxLabel))
             found.Add(
-                new("tax-label-vat", $"VAT is another tax: papers would name the wrong one. Write {LabelOf(Scheme)}, or what yours is called.", nameof(TaxLabel))
+                new(
+                    "tax-label-vat",
+                    $"VAT is another tax: papers would name the wrong one. Write {LabelOf(Scheme)}, or what yours is called.",
+                    nameof(TaxLabel)
+                )
             );
         if (Scheme == TaxScheme.None && Rates.Count > 0)
             found.Add(new("tax-none", "Without a tax there are no rates: take them out of the list.", nameof(Scheme)));

@@ -111,7 +111,14 @@ public sealed record WorkshopProfile
         }
         Must(Name.Trim().Length is >= 1 and <= 100, nameof(Name), "Give the workshop a name of at most 100 characters.");
         foreach (
-            var (text, field) in new[] { (Street, nameof(Street)), (City, nameof(City)), (Email, nameof(Email)), (Phone, nameof(Phone)), (AccountWords, nameof(AccountWords)) }
+            var (text, field) in new[]
+            {
+                (Street, nameof(Street)),
+                (City, nameof(City)),
+                (Email, nameof(Email)),
+                (Phone, nameof(Phone)),
+                (AccountWords, nameof(AccountWords)),
+            }
         )
             Must(text.Length <= 200, field, "At most 200 characters.");
         faults.AddRange(NumberFaults());

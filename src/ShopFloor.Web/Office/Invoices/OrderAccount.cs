@@ -26,7 +26,8 @@ public sealed record OrderAccount(
     public decimal OnAccount => Payments.Where(p => p.Document is null).Sum(p => p.Amount);
 
     /// <summary>Charges that stand on no invoice that holds.</summary>
-    public IReadOnlyList<OrderCharge> OpenCharges => [.. Order.Charges.Where(c => Invoiced([.. Issued], ChargeId(c)) <= 0m && !IsWaived(c))];
+    public IReadOnlyList<OrderCharge> OpenCharges =>
+        [.. Order.Charges.Where(c => Invoiced([.. Issued], ChargeId(c)) <= 0m && !IsWaived(c))];
 
     /// <summary>Whether a credit note took a charge back for which nothing more is asked.</summary>
     private bool IsWaived(OrderCharge charge) =>

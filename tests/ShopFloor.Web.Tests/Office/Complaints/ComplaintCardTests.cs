@@ -22,6 +22,7 @@ public sealed class ComplaintCardTests
         var order = await shop.OrderAsync();
         await using var context = await shop.Shop.ContextAsync();
         var pieces = context.Pieces.Where(p => p.Order == order && !p.IsTest);
+        await context.Complaints.ExecuteDeleteAsync();
         await pieces.ExecuteUpdateAsync(p => p.SetProperty(x => x.State, PieceState.HandedOver));
         var input = new ComplaintInput(order, await pieces.Select(p => p.Id).ToListAsync(), "It peels.");
         Assert.True((await shop.Shop.Get<OpenComplaint>().RunAsync(shop.Asked(), input)).IsOk);

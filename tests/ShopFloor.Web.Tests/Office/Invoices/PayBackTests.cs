@@ -31,7 +31,15 @@ public sealed class PayBackTests
         var issued = (await shop.Shop.Get<IssueInvoice>().RunAsync(shop.Asked(), input)).Value;
         await CreditAsync(shop, new CreditInput(issued.Id, null, "Called off"));
         var due = -(await shop.DetailAsync(issued.Number)).Outstanding;
-        Assert.Equal(way switch { "deposit" => 7m, "card" => await shop.GrossAsync(order), _ => 10m }, due);
+        Assert.Equal(
+            way switch
+            {
+                "deposit" => 7m,
+                "card" => await shop.GrossAsync(order),
+                _ => 10m,
+            },
+            due
+        );
 
         var beside = await EnterAsync(shop, null, order, -due);
         Assert.Equal("payment-back", beside.Refusals[0].Code);
@@ -148,6 +156,7 @@ public sealed class PayBackTests
         await using var context = await shop.Shop.ContextAsync();
         var order = await shop.OrderAsync();
         var pieces = context.Pieces.Where(p => p.Order == order && !p.IsTest);
+        await context.Complaints.ExecuteDeleteAsync();
         await pieces.ExecuteUpdateAsync(p => p.SetProperty(x => x.State, PieceState.HandedOver));
         return (order, (await pieces.AsNoTracking().OrderBy(p => p.Number).FirstAsync()).Id);
     }

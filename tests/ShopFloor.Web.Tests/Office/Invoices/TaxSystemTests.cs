@@ -84,7 +84,9 @@ public sealed class TaxSystemTests
     [InlineData(TaxScheme.Gst, "GST/HST", null)]
     public void Check_LabelOfAnotherTax_IsRefusedBesideIt(TaxScheme scheme, string label, string? code)
     {
-        var fault = new InvoiceSettings { Scheme = scheme, TaxLabel = label }.Check().SingleOrDefault();
+        var fault = new InvoiceSettings { Scheme = scheme, TaxLabel = label }
+            .Check()
+            .SingleOrDefault();
         Assert.Equal((code, code is null ? null : "TaxLabel"), (fault?.Code, fault?.Field));
     }
 
