@@ -63,6 +63,6 @@ public sealed partial class RowKeyTests
     [GeneratedRegex("""@key="(?<key>[^"]+)"(?=[\s>/])""", RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Key();
 
-    [GeneratedRegex(@"^\(|^@\(|\.(Name|Title|Text|Word|Words|What|Who)$|^(Text|Title|Name|Word)$", RegexOptions.None, 10_000)]
+    [GeneratedRegex(@"^\(|^@\(|\.(Name|Title|Text|Word|Words|What|Who)$|^(Text|Title|Name|Word)$", RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Repeatable();
 }
