@@ -90,9 +90,15 @@ internal static class StationRules
     private static void BusyWithin(Sheet sheet, List<Entry> entries)
     {
         foreach (var load in entries.Where(e => e.Task.Batch is not null).GroupBy(e => e.Task.Batch, StringComparer.Ordinal))
-            foreach (var (before, next) in load.Zip(load.Skip(1)))
-                if (next.Overlaps(before.Start, before.End))
-                    sheet.Report("station-busy", $"{before.Task.Station} holds two tasks of {load.Key} at once", before.End - next.Start, before, next);
+        foreach (var (before, next) in load.Zip(load.Skip(1)))
+            if (next.Overlaps(before.Start, before.End))
+                sheet.Report(
+                    "station-busy",
+                    $"{before.Task.Station} holds two tasks of {load.Key} at once",
+                    before.End - next.Start,
+                    before,
+                    next
+                );
     }
 
     private static void RackFull(Sheet sheet, Rack rack, List<Entry> rests)

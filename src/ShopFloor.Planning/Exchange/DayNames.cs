@@ -52,7 +52,10 @@ internal static class DayNames
             if (RunningWhole.Wrong(batch, day.Running.Tasks) is var (lacking, why))
                 Add(root, problems, why, "running", "batches", i, lacking);
             for (var k = 0; k < batch.Places.Count; k++)
-                if (batch.Places[k] is var place && (names.WrongStep(place.Piece, place.Step) ?? names.WrongShelf(batch, place)) is var (field, reason))
+                if (
+                    batch.Places[k] is var place
+                    && (names.WrongStep(place.Piece, place.Step) ?? names.WrongShelf(batch, place)) is var (field, reason)
+                )
                     Add(root, problems, reason, "running", "batches", i, "places", k, field);
         }
     }

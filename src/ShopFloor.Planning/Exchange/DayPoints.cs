@@ -15,7 +15,11 @@ internal static class DayPoints
         var name = parts.MaxBy(p => p.Second).First;
         var weights = root.Fields.Find(f => f.Name == "weights").Value;
         var at = weights.Fields.Find(f => f.Name == name).Value?.Offset ?? weights.Offset;
-        problems.Add(at, $"weights.{name}", "is too large beside the times, pieces and other weights of this day: points could not be counted exactly");
+        problems.Add(
+            at,
+            $"weights.{name}",
+            "is too large beside the times, pieces and other weights of this day: points could not be counted exactly"
+        );
     }
 
     // In the order of the names: as much as a plan that ends with the day could have of each.

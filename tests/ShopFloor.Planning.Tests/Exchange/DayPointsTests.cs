@@ -54,7 +54,14 @@ public sealed class DayPointsTests
     {
         var objective = TwoPlates.Plan.Objective;
         var parts = objective.Parts.Select(p => p.Name == "shakes" ? p with { Points = p.Points + 500, Bound = p.Points + 400 } : p);
-        var findings = PlanChecker.Check(TwoPlates.Day, TwoPlates.Plan with { Objective = objective with { Parts = [.. parts] } }, TwoPlates.Sha);
+        var findings = PlanChecker.Check(
+            TwoPlates.Day,
+            TwoPlates.Plan with
+            {
+                Objective = objective with { Parts = [.. parts] },
+            },
+            TwoPlates.Sha
+        );
         Assert.Contains(findings, f => f.Rule == "bound-wrong" && f.Text.StartsWith("shakes: ", StringComparison.Ordinal));
     }
 

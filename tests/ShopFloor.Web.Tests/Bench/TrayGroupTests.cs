@@ -149,12 +149,11 @@ public sealed class TrayGroupTests
         page.Services.AddSingleton(shop.Shop.Get<InspectPieces>());
         page.Services.AddSingleton(shop.Shop.Get<TakePhoto>());
         page.JSInterop.Mode = JSRuntimeMode.Loose;
-        var worker = new ClaimsPrincipal(new ClaimsIdentity([new Claim(ClaimTypes.NameIdentifier, shop.Worker.ToString())], "test"));
         var panel = page.Render<InspectPanel>(p =>
             p.Add(f => f.Sheet, sheet)
                 .Add(f => f.Count, 3)
                 .Add(f => f.OnDone, EventCallback.Factory.Create<(Guid, Moved)?>(page, _ => { }))
-                .AddCascadingValue(Task.FromResult(new AuthenticationState(worker)))
+                .AddCascadingValue(TestPage.Session(TestPage.Worker(shop.Worker)))
         );
         AngleSharp.Dom.IElement Button(string word) => panel.FindAll("button").Single(b => b.TextContent.Trim() == word);
         Assert.NotNull(Button("All 3 good"));

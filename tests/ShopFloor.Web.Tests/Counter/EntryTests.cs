@@ -9,6 +9,7 @@ using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Intake;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Steps;
+using Answer = ShopFloor.Domain.Materials.Answer;
 
 namespace ShopFloor.Web.Tests.Counter;
 
@@ -27,7 +28,7 @@ public sealed class EntryTests
             Thickness = "1",
             Value = "20",
             HiddenAnswer = HiddenAnswer.Nothing,
-            OldCoat = ShopFloor.Domain.Materials.Answer.No,
+            OldCoat = Answer.No,
             Finish = Finish.WhiteGround,
             Text = "Boat club",
         };

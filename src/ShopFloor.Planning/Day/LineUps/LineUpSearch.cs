@@ -47,7 +47,14 @@ internal sealed class LineUpSearch
     /// <param name="options">Seed of the search, and as many threads as it has chains.</param>
     /// <param name="steps">Changes that are tried with each plan.</param>
     /// <param name="cancel">Ends the search with what has been found.</param>
-    public static Plan Best(Workroom room, IReadOnlyList<Plan> plans, PartBounds bounds, PlanOptions options, int steps, CancellationToken cancel)
+    public static Plan Best(
+        Workroom room,
+        IReadOnlyList<Plan> plans,
+        PartBounds bounds,
+        PlanOptions options,
+        int steps,
+        CancellationToken cancel
+    )
     {
         var searches = new LineUpSearch?[plans.Count];
         // Each has its own room: what fits on shelves and platens is kept there.

@@ -68,7 +68,10 @@ public sealed class PlanHistory(IDbContextFactory<ShopContext> contexts, PlanShe
         if (await shelf.FindAsync(number, cancel) is not { } plan || await shelf.FindAsync(before, cancel) is not { } last)
             return null;
         var report = PlanReport.Between(new PlannedDay(last.Day, last.Plan), new PlannedDay(plan.Day, plan.Plan));
-        var codes = report.Causes.Where(c => c.Kind is CauseKind.PiecesNew or CauseKind.PiecesGone or CauseKind.BegunAgain).SelectMany(c => c.Pieces).ToList();
+        var codes = report
+            .Causes.Where(c => c.Kind is CauseKind.PiecesNew or CauseKind.PiecesGone or CauseKind.BegunAgain)
+            .SelectMany(c => c.Pieces)
+            .ToList();
         var fates = await PieceFates.ReadAsync(context, codes, last.Journal, plan.Journal, cancel);
         var zone = (await CurrentSettings.LoadAsync(context, plan.At, cancel)).Zone;
         string Clock(int second) =>

@@ -36,7 +36,7 @@ public sealed class InspectPieces(CommandRunner runner) : IUseCase
         );
         if (!found.IsOk)
             return Result<Moved>.Refused(found.Refusals);
-        var most = await ReworkLimit.OfAsync(work, inspection.Follows, cancel);
+        var most = await ReworkLimit.OfAsync(work, inspection.Follows);
         foreach (var piece in found.Value)
         {
             var answer = Judge(work, piece, inspection, most);

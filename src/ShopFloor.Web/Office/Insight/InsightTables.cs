@@ -26,6 +26,24 @@ public static class InsightTables
                     ),
                 ]
             )),
+            .. Yields(month),
+            new("faults", ["fault", "count"], [.. month.Faults.Select(f => (IReadOnlyList<object?>)[f.Name, f.Count])]),
+            new("good_by_days", ["days", "pieces"], [.. month.Weeks.Select(w => (IReadOnlyList<object?>)[w.Name, w.Count])]),
+            new(
+                "machines",
+                ["machine", "hours", "open_hours", "in_use_percent", "pieces", "margin_per_hour"],
+                [
+                    .. month.Machines.Select(m =>
+                        (IReadOnlyList<object?>)
+                            [m.Name, Two(m.Hours), Two(m.OpenHours), Two(m.InUsePercent), m.Pieces, Two(month.MarginPerHour(m))]
+                    ),
+                ]
+            ),
+        ];
+    }
+
+    private static IReadOnlyList<OutTable> Yields(MonthFigures month) =>
+        [
             new(
                 "yield",
                 ["finish", "judged", "good", "reworked", "spoiled", "first_pass_percent", "scrap_percent"],
@@ -62,20 +80,7 @@ public static class InsightTables
                 ["finish", "material", "pieces", "rolled_throughput_percent"],
                 [.. month.StepLosses.Select(g => (IReadOnlyList<object?>)[g.Finish, g.Material, g.Pieces, Two(g.RolledPercent)])]
             ),
-            new("faults", ["fault", "count"], [.. month.Faults.Select(f => (IReadOnlyList<object?>)[f.Name, f.Count])]),
-            new("good_by_days", ["days", "pieces"], [.. month.Weeks.Select(w => (IReadOnlyList<object?>)[w.Name, w.Count])]),
-            new(
-                "machines",
-                ["machine", "hours", "open_hours", "in_use_percent", "pieces", "margin_per_hour"],
-                [
-                    .. month.Machines.Select(m =>
-                        (IReadOnlyList<object?>)
-                            [m.Name, Two(m.Hours), Two(m.OpenHours), Two(m.InUsePercent), m.Pieces, Two(month.MarginPerHour(m))]
-                    ),
-                ]
-            ),
         ];
-    }
 
     private static IReadOnlyList<IReadOnlyList<object?>> Summary(InsightSheet sheet)
     {

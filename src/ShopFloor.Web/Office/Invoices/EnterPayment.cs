@@ -95,7 +95,7 @@ public sealed class EnterPayment(CommandRunner runner) : IUseCase
     /// <summary>What an invoice was paid too much is paid back on it: entered beside it, the invoice would go on asking to pay it back.</summary>
     private static async Task<Refusal> NotHeldAsync(ShopContext context, int order, CancellationToken cancel)
     {
-        var over = (await InvoiceListView.BalancesAsync(context, order, cancel)).FirstOrDefault(r => r.Outstanding < 0m);
+        var over = (await InvoiceBalances.LoadAsync(context, new() { Order = order }, cancel)).FirstOrDefault(r => r.Outstanding < 0m);
         var text = over is null
             ? "More cannot be paid back than was received."
             : $"This money does not lie on account: too much was paid on {over.Number}. Enter on its page that it was paid back.";

@@ -82,7 +82,8 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
         }
     }
 
-    private DateTimeOffset? DownUntil(string id) => now.Work.Stations.Values.Where(s => s.Code == id && s.DownUntil > at).Max(s => s.DownUntil);
+    private DateTimeOffset? DownUntil(string id) =>
+        now.Work.Stations.Values.Where(s => s.Code == id && s.DownUntil > at).Max(s => s.DownUntil);
 
     private WallMoment Moment(DateTimeOffset time) => WallMoment.Of(time, at, now.Work.Settings);
 
