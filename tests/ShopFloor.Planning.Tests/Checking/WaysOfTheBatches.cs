@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using ShopFloor.Planning.Exchange;
 
 namespace ShopFloor.Planning.Tests.Checking;
@@ -134,6 +135,7 @@ internal static class WaysOfTheBatches
         return Heat(c, station.Id, h => change(h, batch.TenthsC!.Value + h.ErrorTenthsC));
     }
 
+    [SuppressMessage("Design", "MA0051:Method is too long", Justification = "A list of ways to break rules, one after the other.")]
     private static (string, string, Func<Changed, IEnumerable<Changed>>)[] Heated =>
         [
             ("temperature-out", "too hot", c => Hot(c).Select(b => Where(c, b, (h, dial) => h with { HighestTenthsC = dial - 1 }))),

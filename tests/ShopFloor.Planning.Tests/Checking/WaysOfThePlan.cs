@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using ShopFloor.Planning.Exchange;
 
 namespace ShopFloor.Planning.Tests.Checking;
@@ -10,6 +11,7 @@ internal static class WaysOfThePlan
 
     private static PlanTask Moved(PlanTask t, int by) => t with { StartS = t.StartS + by, EndS = t.EndS + by };
 
+    [SuppressMessage("Design", "MA0051:Method is too long", Justification = "A list of ways to break rules, one after the other.")]
     private static (string, string, Func<Changed, IEnumerable<Changed>>)[] Whole =>
         [
             ("unknown-name", "station", c => c.Plan.Tasks.Select(t => c.Task(t, x => x with { Station = "nowhere" }))),
