@@ -28,8 +28,8 @@ internal static class PlanCommand
         var clock = Stopwatch.StartNew();
         // After the last round the best plans go on as line-ups, which takes about a third as long again.
         using var limit = seconds > 0 ? new CancellationTokenSource(TimeSpan.FromSeconds(0.75 * seconds)) : new CancellationTokenSource();
-        using var asked = new StopWish(limit, errors);
-        var plan = DayPlanner.Plan(day, options, progress: new ProgressLine(errors).Say, enough: limit.Token);
+        using var wish = new StopWish(limit, errors);
+        var plan = DayPlanner.Plan(day, options, wish.All, new ProgressLine(errors).Say, limit.Token);
         plan = plan with { TimingMs = clock.ElapsedMilliseconds };
         Files.Write(path, PlanWriter.Write(plan));
         Print(plan, output);

@@ -2,32 +2,49 @@ using System.Runtime.InteropServices;
 
 namespace ShopFloor.Cli;
 
-/// <summary>Ctrl+C, or a request of the system to end: the rounds that are finished are enough, and their plan is written as if so many had been asked
-/// for. A second wish ends the program at once, with nothing written.</summary>
+/// <summary>Ctrl+C, or a request of the system to end. The first wish ends the rounds: the plan is that of the rounds that are finished, as if so many
+/// had been asked for. The second ends what follows them, too: the best so far is written. A third ends the program at once, with nothing written.</summary>
 internal sealed class StopWish : IDisposable
 {
-    private readonly CancellationTokenSource enough;
+    private readonly CancellationTokenSource rounds;
+    private readonly CancellationTokenSource all = new();
     private readonly TextWriter errors;
     private readonly PosixSignalRegistration[] heard;
+    private int wishes;
 
-    public StopWish(CancellationTokenSource enough, TextWriter errors)
+    public StopWish(CancellationTokenSource rounds, TextWriter errors)
     {
-        (this.enough, this.errors) = (enough, errors);
+        (this.rounds, this.errors) = (rounds, errors);
         heard = [PosixSignalRegistration.Create(PosixSignal.SIGINT, Hear), PosixSignalRegistration.Create(PosixSignal.SIGTERM, Hear)];
     }
 
-    private void Hear(PosixSignalContext signal)
+    /// <summary>Ends the whole search.</summary>
+    public CancellationToken All => all.Token;
+
+    private void Hear(PosixSignalContext signal) => signal.Cancel = Wish();
+
+    /// <summary>Takes a wish to stop; false: enough was wished, the program ends.</summary>
+    internal bool Wish()
     {
-        if (enough.IsCancellationRequested)
-            return;
-        signal.Cancel = true;
-        errors.WriteLine("Ending with the rounds that are finished. Once more: end at once, nothing is written.");
-        enough.Cancel();
+        switch (Interlocked.Increment(ref wishes))
+        {
+            case 1:
+                errors.WriteLine("No more rounds. Once more: the plan as it is now.");
+                rounds.Cancel();
+                return true;
+            case 2:
+                errors.WriteLine("The plan as it is now. Once more: nothing is written.");
+                all.Cancel();
+                return true;
+            default:
+                return false;
+        }
     }
 
     public void Dispose()
     {
         foreach (var one in heard)
             one.Dispose();
+        all.Dispose();
     }
 }

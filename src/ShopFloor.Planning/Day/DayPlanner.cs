@@ -64,8 +64,8 @@ public static class DayPlanner
         elite.Offer(cost, long.MaxValue, best);
         if (options.Rounds > 0)
             Search(day, room, elite, options, ends, progress, floor, ref rounds, ref steps);
-        // Ended before the first round: the plan of no rounds, bounds and all.
-        if (rounds == 0 && ends.AreOver)
+        // A plan of no rounds has the bounds of one, unless the better ones prove it.
+        if (rounds == 0 && options.Rounds > 0 && cost > floor.Sum(pinsKept: true))
             floor = Floor.Of(room, thorough: false);
         var note = new SearchNote(Name, options.Seed, options.Chains, rounds, steps, false);
         var sha = options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day));

@@ -11,7 +11,7 @@ public static class LateHelp
     /// <summary>Days of more pieces are tried with the first plan alone.</summary>
     private const int MostSearched = 150;
 
-    /// <summary>A first plan alone has words about help up to so many pieces: it is to be there at once, and they take six more.</summary>
+    /// <summary>A first plan alone has words about help up to so many pieces: it is to be there at once, and they take seven more.</summary>
     internal const int MostAtOnce = 20;
 
     private const int MoreOvertimeS = 7_200;

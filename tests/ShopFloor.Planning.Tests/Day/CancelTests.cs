@@ -1,3 +1,4 @@
+using ShopFloor.Cli;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 
@@ -61,6 +62,21 @@ public sealed class CancelTests
         );
         Assert.Equal(2, plan.Search.Rounds);
         Assert.Equal(PlanWriter.Write(DayPlanner.Plan(day, new PlanOptions { Rounds = 2 })), PlanWriter.Write(plan));
+    }
+
+    /// <summary>At the console: rounds enough, then all enough, then out.</summary>
+    [Fact]
+    public void Wish_EachOneMore_EndsTheRoundsThenAllThenTheProgram()
+    {
+        using var rounds = new CancellationTokenSource();
+        using var said = new StringWriter();
+        using var wish = new StopWish(rounds, said);
+        Assert.True(wish.Wish());
+        Assert.Equal((true, false), (rounds.IsCancellationRequested, wish.All.IsCancellationRequested));
+        Assert.True(wish.Wish());
+        Assert.True(wish.All.IsCancellationRequested);
+        Assert.False(wish.Wish());
+        Assert.Contains("nothing is written", said.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]

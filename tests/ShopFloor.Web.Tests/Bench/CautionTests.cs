@@ -72,7 +72,7 @@ public sealed class CautionTests
     {
         var shop = new WorkshopProfile { SprayFromCelsius = 16.5m, SprayMostHumidity = 60 };
         var cautions = Cautioned.For(new RecipeStep(1, kind) { CoolToCelsius = coolTo }, Aluminium, shop);
-        Assert.Equal(said, cautions.Contains("Air from 16.5 to 25 °C, humidity at most 60 %: outside of that let it flash off longer."));
+        Assert.Equal(said, cautions.Contains("Air from 16.5 °C to 25 °C, humidity at most 60 %: outside of that let it flash off longer."));
     }
 
     /// <summary>Nobody does anything while it flashes off: what is to be known of that stands on the card of what comes next.</summary>
@@ -86,7 +86,7 @@ public sealed class CautionTests
         var rest = (await shop.PieceAsync(shop.Code)).Items.First(i => i.Number == step.Number - 1);
         Assert.Equal(
             rest.State == WorkState.Running,
-            step.Cautions.Any(c => c.StartsWith("Air from 18 to 25 °C, humidity at most 65 %", StringComparison.Ordinal))
+            step.Cautions.Any(c => c.StartsWith("Air from 18 °C to 25 °C, humidity at most 65 %", StringComparison.Ordinal))
         );
     }
 

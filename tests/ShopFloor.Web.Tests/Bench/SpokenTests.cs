@@ -119,6 +119,15 @@ public sealed partial class SpokenTests
         "3 × K3F7QX, VDDFWF: The print is dry at 10:42: damp, it blots in the press. Wait, or say why it is dry already.",
         "3 × K3F7QX, VDDFWF: Der Druck ist um 10:42 trocken: Feucht verläuft er in der Presse. Warten Sie, oder sagen Sie, warum er schon trocken ist."
     )]
+    [InlineData(
+        "Air from 16.5 °C to 25 °C, humidity at most 65 %: outside of that let it flash off longer.",
+        "Luft von 16,5 °C bis 25 °C, Feuchte höchstens 65 %: sonst länger ablüften lassen."
+    )]
+    [InlineData(
+        "The print is of 20.11.2026 and stays good for 7 days: after that it may come out pale or blurred. Print it again, or say why it is still good.",
+        "Der Druck ist vom 20.11.2026 und hält 7 Tage: Danach kann er blass oder verwaschen werden. Drucken Sie ihn neu, oder sagen Sie, warum er noch gut ist."
+    )]
+    [InlineData("hot: K3F7QX; cold: VDDFWF", "heiß: K3F7QX; kalt: VDDFWF")]
     [InlineData("Ida wrote this herself", "Ida wrote this herself")]
     public void Say_WhatWasFilledInElsewhere_IsTurnedByItsForm(string english, string german)
     {

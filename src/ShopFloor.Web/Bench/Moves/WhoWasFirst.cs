@@ -27,7 +27,7 @@ internal static class WhoWasFirst
         var ago = entry is null ? "" : $" {Ago(work.Now - entry.At)}";
         return new Refusal(
             "already-done",
-            $"{piece.Code}: {StepWords.Of(item.Settings)} was {was}{ago}{await NameAsync(work, entry?.By)}.{NothingMore}"
+            $"{piece.Code}: {StepWords.Of(item.Settings)} was {was}{ago}{await NameAsync(work, entry?.By)}. Nothing more to do here."
         );
     }
 

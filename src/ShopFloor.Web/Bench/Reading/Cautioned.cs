@@ -64,7 +64,7 @@ public static class Cautioned
     {
         if (step.Kind == StepKind.Spray || step is { Kind: StepKind.Rest, CoolToCelsius: null })
             yield return FormattableString.Invariant(
-                $"Air from {shop.SprayFromCelsius:0.#} to {shop.SprayToCelsius:0.#} °C, humidity at most {shop.SprayMostHumidity:0.#} %: outside of that let it flash off longer."
+                $"Air from {shop.SprayFromCelsius:0.#} °C to {shop.SprayToCelsius:0.#} °C, humidity at most {shop.SprayMostHumidity:0.#} %: outside of that let it flash off longer."
             );
     }
 

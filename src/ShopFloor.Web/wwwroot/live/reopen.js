@@ -24,9 +24,17 @@
   // A panel, a question, a list that was unfolded or a field with something in it: what hands have begun is not taken from them.
   const isBegun = () =>
     document.querySelector(".bench main :is(.piece-card > section.sheet:not(.down), details[open])") !== null ||
-    [...document.querySelectorAll(".bench main :is(input:not([type=hidden], [type=file]), textarea)")].some((field) => field.value !== "");
+    [...document.querySelectorAll(".bench main :is(input:not([type=hidden], [type=file]), textarea)")].some((field) =>
+      field.type === "checkbox" || field.type === "radio" ? field.checked !== field.defaultChecked : field.value !== "",
+    );
 
   async function open(pause) {
+    // Begun meanwhile: from here on only a touch opens it.
+    if (document.querySelector(".bench") !== null && isBegun()) {
+      bar.toggleAttribute("data-opens", false);
+      waits = false;
+      return;
+    }
     try {
       if (!(await fetch("health/live", { cache: "no-store" })).ok) throw new Error("not up");
     } catch {

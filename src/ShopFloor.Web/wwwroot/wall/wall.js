@@ -165,11 +165,12 @@
           }
         };
         let times = 0;
-        for (let first = sure; first > 0; first--) {
+        let first = sure;
+        for (; ; first--) {
           times = timers?.show(first) ?? 0;
-          if (fitRows() >= Math.min(sure, rows.length)) break;
+          if (fitRows() >= Math.min(sure, rows.length) || first === 1) break;
         }
-        for (let shown = sure + 1; more.hidden && shown <= times; shown++) {
+        for (let shown = first + 1; more.hidden && shown <= times; shown++) {
           timers.show(shown);
           if (fits()) continue;
           timers.show(shown - 1);
