@@ -98,10 +98,7 @@ public static class PressDwell
                     );
                 }
 
-                var hold =
-                    side == HeatedSide.Piece
-                        ? GlassAnchorSeconds - HeatUpSeconds(AnchorGlass, 3, HeatedSide.Piece, press)
-                        : MetalAnchorSeconds - HeatUpSeconds(AnchorMetal, 1, HeatedSide.Print, press);
+                var hold = HoldSeconds(side, press);
                 return hold > 0
                     ? Answer(material, thicknessMm, side, press, heatUp, hold)
                     : new Refusal(
@@ -110,6 +107,16 @@ public static class PressDwell
                         nameof(press.ContactWM2K)
                     );
             });
+
+    /// <summary>Whether both usual settings get the coat hot under that press; where one does not, it has no time for a piece that is pressed so.</summary>
+    internal static bool HeatsBothAnchors(PlatenSettings press) =>
+        HoldSeconds(HeatedSide.Print, press) > 0 && HoldSeconds(HeatedSide.Piece, press) > 0;
+
+    // What the usual setting leaves after the coat is hot.
+    private static double HoldSeconds(HeatedSide side, PlatenSettings press) =>
+        side == HeatedSide.Piece
+            ? GlassAnchorSeconds - HeatUpSeconds(AnchorGlass, 3, HeatedSide.Piece, press)
+            : MetalAnchorSeconds - HeatUpSeconds(AnchorMetal, 1, HeatedSide.Print, press);
 
     private static Result<Explained<PressTime>> Answer(
         ThermalProperties material,

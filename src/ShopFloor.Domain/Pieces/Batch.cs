@@ -116,8 +116,20 @@ public sealed class Batch
     /// <summary>When it began, UTC.</summary>
     public DateTimeOffset? StartedAt { get; private set; }
 
-    /// <summary>From when its time counts, UTC: its beginning, or later where what was in a cold oven does not count. Null: it has not begun.</summary>
+    /// <summary>From when its shortest time counts, UTC: its beginning, or later where what was in a cold oven does not count. Null: it has not begun.</summary>
     public DateTimeOffset? CountsFrom => StartedAt is { } began ? Settings.CountsFrom ?? began : null;
+
+    /// <summary>When its shortest time is over, UTC. Null: it has not begun.</summary>
+    public DateTimeOffset? MayEndAt => CountsFrom?.AddSeconds(Settings.MinSeconds);
+
+    /// <summary>
+    /// When its longest time is over, UTC: always from its beginning, for an oven that was a little too cold bakes all the same, but where its shortest
+    /// counts anew not before that. Null: it has not begun, or has none.
+    /// </summary>
+    public DateTimeOffset? MustEndAt =>
+        StartedAt is { } began && Settings.MaxSeconds is { } most
+            ? Later(began.AddSeconds(most), Settings.CountsFrom is null ? null : MayEndAt)
+            : null;
 
     /// <summary>When it ended, UTC.</summary>
     public DateTimeOffset? FinishedAt { get; private set; }
@@ -133,6 +145,8 @@ public sealed class Batch
 
     // Readings before the last one say so: what ends it can be taken back, they stay.
     private List<string> KeptReadings => [.. (Measured ?? "").Split("; ").Where(r => r.EndsWith(LeftIn, StringComparison.Ordinal))];
+
+    private static DateTimeOffset Later(DateTimeOffset at, DateTimeOffset? other) => other > at ? other.Value : at;
 
     /// <summary>Sets members, places, setting and can while it is being put together.</summary>
     public Result<Done> Arrange(IReadOnlyList<BatchPlace> places, BatchSettings settings, CanId? can = null, string? planName = null)

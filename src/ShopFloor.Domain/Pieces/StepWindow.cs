@@ -27,9 +27,9 @@ internal static class StepWindow
     /// <summary>Null when the step may end; else what is wrong with the time.</summary>
     /// <param name="item">The step.</param>
     /// <param name="at">When it ends.</param>
-    /// <param name="since">From when its time counts; null: from its beginning.</param>
+    /// <param name="since">From when its shortest time counts; null: from its beginning, as its longest always does.</param>
     internal static Refusal? AtFinish(WorkItem item, DateTimeOffset at, DateTimeOffset? since) =>
-        item.Kind.HasWindow() && (since ?? item.StartedAt) is { } begun ? Judge(item.Settings, at - begun, Name(item)) : null;
+        item.Kind.HasWindow() && item.StartedAt is { } begun ? Judge(item.Settings, at - (since ?? begun), Name(item), at - begun) : null;
 
     private static Refusal? Judge(RecipeStep step, TimeSpan ran, string name, TimeSpan? ended = null)
     {

@@ -23,11 +23,13 @@ public static class RecipeRules
     /// <summary>The peel of a press step that names none.</summary>
     public const string UsualPeel = "hot";
 
-    /// <summary>When the paper may come off.</summary>
-    public static IReadOnlyList<string> Peels { get; } = [UsualPeel, "cold"];
+    private const string ColdPeel = "cold";
 
-    /// <summary>When the paper comes off at that step.</summary>
-    public static string PeelOf(RecipeStep step) => step.Peel ?? UsualPeel;
+    /// <summary>When the paper may come off.</summary>
+    public static IReadOnlyList<string> Peels { get; } = [UsualPeel, ColdPeel];
+
+    /// <summary>When the paper comes off at that step; where only its words say so, as they say.</summary>
+    public static string PeelOf(RecipeStep step) => step.Peel ?? (Says(step.Note, $"peel {ColdPeel}") ? ColdPeel : UsualPeel);
 
     /// <summary>Every fault of the list; empty when it is sound.</summary>
     public static List<Refusal> Faults(IReadOnlyList<RecipeStep> steps)

@@ -93,19 +93,27 @@ internal sealed class StepFitting(Recipe recipe, PieceDescription piece, Fitting
     }
 
     // The recipe's time is what the owner found with the reference piece; another piece gets as much more as its coat takes longer to get
-    // hot, and never less. It may go under any of the presses, and is pressed long enough for the one in which that takes longest.
+    // hot, and never less. It may go under any of the presses: it is pressed long enough for the one in which that takes longest, and no longer than
+    // suits the quickest. A press for which no time can be told is passed over, unless that goes for all.
     private Result<FittedStep> Press(RecipeStep step)
     {
         var side = step.LayUp?.Contains("below", StringComparison.OrdinalIgnoreCase) == true ? HeatedSide.Piece : HeatedSide.Print;
-        FittedStep? longest = null;
-        foreach (var press in shop.Presses.DefaultIfEmpty(PlatenSettings.Default))
-        {
-            var fitted = Press(step, side, press with { SetCelsius = (double)(step.Celsius ?? 190), RoomCelsius = shop.RoomCelsius });
-            if (!fitted.IsOk)
-                return fitted;
-            longest = longest is null || fitted.Value.Step.MinSeconds > longest.Step.MinSeconds ? fitted.Value : longest;
-        }
-        return longest!;
+        var celsius = (double)(step.Celsius ?? 190);
+        List<Result<FittedStep>> tried =
+        [
+            .. shop
+                .Presses.DefaultIfEmpty(PlatenSettings.Default)
+                .Select(p => Press(step, side, p with { SetCelsius = celsius, RoomCelsius = shop.RoomCelsius })),
+        ];
+        List<FittedStep> fitted = [.. tried.Where(f => f.IsOk).Select(f => f.Value)];
+        return fitted.Count == 0 ? tried[0] : ForAll(fitted);
+    }
+
+    private static FittedStep ForAll(List<FittedStep> presses)
+    {
+        var longest = presses.MaxBy(p => p.Step.MinSeconds)!;
+        int? most = presses.Min(p => p.Step.MaxSeconds) is { } least ? Math.Max(least, longest.Step.MinSeconds) : null;
+        return longest with { Step = longest.Step with { MaxSeconds = most } };
     }
 
     private Result<FittedStep> Press(RecipeStep step, HeatedSide side, PlatenSettings platen) =>

@@ -162,7 +162,9 @@ public sealed record PressSettings : StationSettings
             .. Between(Watts, 100, 50_000, "watts", "The power in W"),
         ];
 
-    private IEnumerable<Refusal> OfPlaten() =>
+    private IEnumerable<Refusal> OfPlaten()
+    {
+        List<Refusal> faults =
         [
             .. Between(Width.Millimetres, 50, 3000, "width", "The platen's width in mm"),
             .. Between(Depth.Millimetres, 50, 3000, "depth", "The platen's depth in mm"),
@@ -172,6 +174,25 @@ public sealed record PressSettings : StationSettings
             .. Between(PadMillimetres, 0.1m, 50, "pad", "The pad in mm"),
             .. Between(ContactWM2K, 50, 10_000, "contact", "The contact in W/(m²·K)"),
         ];
+        if (faults.Count == 0 && !Heat.PressDwell.HeatsBothAnchors(AsPlaten()))
+            faults.Add(
+                new Refusal(
+                    "press-settings-odd",
+                    "With these numbers even the usual settings would not get the coat hot: check contact and paper.",
+                    "contact"
+                )
+            );
+        return faults;
+    }
+
+    // As hot and in a room as usual.
+    private Heat.PlatenSettings AsPlaten() =>
+        Heat.PlatenSettings.Default with
+        {
+            PaperMm = (double)PaperMillimetres,
+            PadMm = (double)PadMillimetres,
+            ContactWM2K = (double)ContactWM2K,
+        };
 
     private static IEnumerable<Refusal> OfWrap(WrapFit wrap) =>
         [

@@ -101,7 +101,8 @@ public sealed class RecipeOrderTests
     [InlineData("cold", "Wipe after peeling.", null)]
     [InlineData("warm", "", "step-peel")]
     [InlineData("cold", "Peel hot, wipe.", "step-peel-note")]
-    [InlineData(null, "Peel cold.", "step-peel-note")]
+    [InlineData("hot", "Peel cold.", "step-peel-note")]
+    [InlineData(null, "Peel cold.", null)]
     public void Faults_OfWhenThePaperComesOff_AreThatItIsNeitherOrThatTheWordsSayOtherwise(string? peel, string note, string? code)
     {
         var steps = Steps(Finish.ShowThrough);
@@ -109,6 +110,16 @@ public sealed class RecipeOrderTests
         steps[press] = steps[press] with { Peel = peel, Note = note };
         Assert.Equal(code is null ? [] : [code], RecipeRules.Faults(steps).Select(f => f.Code));
     }
+
+    /// <summary>Steps of a time when nothing but their words said it are shown as these say.</summary>
+    [Theory]
+    [InlineData(null, "Press, then peel cold.", "cold")]
+    [InlineData(null, "Peel hot, wipe.", "hot")]
+    [InlineData(null, "", "hot")]
+    [InlineData("hot", "Peel cold.", "hot")]
+    [InlineData("cold", "", "cold")]
+    public void PeelOf_AStepThatNamesNone_IsAsItsWordsSay(string? peel, string note, string said) =>
+        Assert.Equal(said, RecipeRules.PeelOf(new RecipeStep(1, StepKind.Press) { Peel = peel, Note = note }));
 
     private static List<RecipeStep> Steps(Finish finish) => [.. ShippedRecipes.All.First(r => r.Finish == finish).Steps];
 

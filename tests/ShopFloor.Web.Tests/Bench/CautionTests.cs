@@ -1,3 +1,4 @@
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
@@ -47,6 +48,24 @@ public sealed class CautionTests
         var sheet = (await shop.Shop.Get<FindByCode>().ReadAsync(session)).Value.Batch!;
         Assert.Contains(new Setting("Peel", $"hot: {shop.Code}; cold: {cold}"), sheet.Settings);
         Assert.Equal(2, sheet.Cautions.Count(c => c.StartsWith("Peel", StringComparison.Ordinal)));
+    }
+
+    /// <summary>Nothing lies in it, so nothing is said of when its paper comes off.</summary>
+    [Fact]
+    public async Task Session_WithoutPieces_HasNoRowOnPeeling()
+    {
+        await using var shop = await BenchShop.OpenAsync(1);
+        await shop.WorkToAsync(StepKind.Press);
+        var session = BenchShop.Must(await shop.Shop.Get<BuildBatch>().RunAsync(shop.Ask(), new BatchWish([shop.Code]))).Batch!;
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var batch = await context.Batches.SingleAsync(b => b.Code == session);
+            Assert.True(batch.Arrange([], batch.Settings).IsOk);
+            await context.SaveChangesAsync();
+        }
+        var sheet = (await shop.Shop.Get<FindByCode>().ReadAsync(session)).Value.Batch!;
+        Assert.Empty(sheet.Members);
+        Assert.DoesNotContain(sheet.Settings, s => s.Label == "Peel");
     }
 
     [Theory]

@@ -30,7 +30,7 @@ public sealed class KeptReadingTests
     }
 
     [Fact]
-    public async Task Keep_LoadTooCold_ItsTimeCountsAnewFromWhenItIsWarm()
+    public async Task Keep_LoadTooCold_ItsShortestTimeCountsAnewFromWhenItIsWarm()
     {
         await using var shop = await BenchShop.OpenAsync(2);
         var load = await CureAsync(shop);
@@ -40,15 +40,54 @@ public sealed class KeptReadingTests
         var warm = shop.Shop.Clock.GetUtcNow().AddMinutes((double)((cure.Celsius!.Value - 131) / rate));
         var timer = (await SheetAsync(shop, load)).Timer!;
         Assert.Equal((warm, warm.AddSeconds(cure.MinSeconds)), (timer.Since, timer.Min));
+        Assert.Equal(timer.Min, timer.Max);
         Assert.Equal(timer.Min, (await PieceTimerAsync(shop)).Min);
 
         shop.Wait(60);
         Assert.Equal("too-early", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load, 160))));
         shop.Wait((timer.Min!.Value - shop.Shop.Clock.GetUtcNow()).TotalSeconds - 1);
         Assert.Equal("too-early", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load, 160))));
-        // Long past the longest time from its beginning, and just in time.
+        // Long past the longest time from its beginning: somebody says what becomes of it.
         shop.Wait(1);
-        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, 160)));
+        Assert.Equal("too-late", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load, 160))));
+        var decision = new TimeDecision(TimeChoice.GoOn, "hardly warm before");
+        BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(load, 160, Decision: decision)));
+    }
+
+    [Fact]
+    public async Task Keep_LoadAlmostWarm_ItsLongestTimeGoesOn()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var load = await CureAsync(shop);
+        var before = (await SheetAsync(shop, load)).Timer!;
+        shop.Wait(60);
+        await KeepAsync(shop, load, 154);
+        var after = (await SheetAsync(shop, load)).Timer!;
+        Assert.True(after.Min > before.Min);
+        Assert.Equal(before.Max, after.Max);
+
+        shop.Wait((before.Max!.Value - shop.Shop.Clock.GetUtcNow()).TotalSeconds + 1);
+        Assert.Equal("too-late", BenchShop.Code0(await shop.FinishBatchAsync(new FinishBatchWish(load, 160))));
+    }
+
+    [Fact]
+    public async Task Keep_WarmAfterAReadingThatWasASlip_ItsTimeCountsFromThen()
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        var load = await CureAsync(shop);
+        var least = (await shop.PiecesAsync())[0].NextAttended!.Settings.MinSeconds;
+        await KeepAsync(shop, load, 15);
+        Assert.True((await SheetAsync(shop, load)).Timer!.Since > shop.Shop.Clock.GetUtcNow().AddSeconds(60));
+
+        shop.Wait(60);
+        await KeepAsync(shop, load, 158);
+        var (warm, timer) = (shop.Shop.Clock.GetUtcNow(), (await SheetAsync(shop, load)).Timer!);
+        Assert.Equal((warm, warm.AddSeconds(least)), (timer.Since, timer.Min));
+
+        // From then on it goes on.
+        shop.Wait(60);
+        await KeepAsync(shop, load, 159);
+        Assert.Equal(timer, (await SheetAsync(shop, load)).Timer);
     }
 
     [Fact]

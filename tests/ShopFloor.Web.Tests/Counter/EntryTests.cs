@@ -332,12 +332,19 @@ public sealed class EntryTests
     public void OldCoat_OfAnOwnPiece_IsAskedAndNobodyIsTakenToHaveSaidThatItIsBare()
     {
         var entry = new OrderEntry { Lines = [Plate with { OldCoat = null }] };
-        Assert.Equal("oldCoat", Assert.Single(StepFaults.Of(entry, CounterStep.Piece, Today)).Field);
+        Assert.Equal("hidden", Assert.Single(StepFaults.Of(entry, CounterStep.Piece, Today)).Field);
         Assert.Equal(CounterStep.Piece, OrderWalk.Farthest(entry, Today));
         Assert.Equal(Answer.Unknown, EntryReading.Piece(entry.Line, LengthUnit.Millimetre).Hidden.OldCoat);
         Assert.Equal(Answer.No, EntryReading.Piece(OrderWalk.Known(entry).Line, LengthUnit.Millimetre).Hidden.OldCoat);
         Assert.Equal(CounterStep.Piece, OrderWalk.StepOf(new ShopFloor.Domain.Refusal("x", "x", "lines.0.oldCoat")));
-        var coated = Plate with { OldCoat = Answer.Yes };
+        // One tick says it of everything that was asked; whoever ticks something else has seen it, too.
+        Assert.Equal(Answer.No, HiddenQuestions.Said(entry.Line, HiddenAnswer.Nothing).OldCoat);
+        Assert.Equal(Answer.Unknown, HiddenQuestions.Said(entry.Line, HiddenAnswer.DontKnow).OldCoat);
+        Assert.Null(HiddenQuestions.Said(Plate, HiddenAnswer.NotYet).OldCoat);
+        Assert.Equal(Answer.No, HiddenQuestions.Ticked(entry.Line, "Glue", true).OldCoat);
+        var coated = HiddenQuestions.Coated(HiddenQuestions.Said(Plate, HiddenAnswer.DontKnow), true);
+        Assert.Equal((HiddenAnswer.Some, Answer.Yes), (coated.HiddenAnswer, coated.OldCoat));
+        Assert.Equal(Answer.Yes, HiddenQuestions.Ticked(coated, "Glue", true).OldCoat);
         Assert.Empty(StepFaults.Of(new OrderEntry { Lines = [coated] }, CounterStep.Piece, Today));
         Assert.Equal(Answer.Yes, EntryReading.Piece(coated, LengthUnit.Millimetre).Hidden.OldCoat);
     }

@@ -42,7 +42,7 @@ public sealed partial class GermanTests
         var coats = new[] { Answer.Yes, Answer.Unknown }
             .Select(a => Suitability.Judge(ShippedMaterials.Find("al")!, 160, 190, Form.Flat, HiddenParts.None with { OldCoat = a }))
             .Select(j => j.Value.Value.Findings[0].Reason)
-            .Concat(new Answer?[] { Answer.No, Answer.Yes, Answer.Unknown }.Select(ShopFloor.Web.Counter.Steps.OldCoatGroup.Word));
+            .Concat(new Answer?[] { Answer.No, Answer.Yes, Answer.Unknown }.Select(ShopFloor.Web.Counter.Steps.HiddenQuestions.CoatWord));
         var said = sheets.Select(s => s.Name).Concat(questions).Concat(reasons).Concat(coats).Distinct();
         Assert.Equal([], said.Where(k => !German.ContainsKey(k)).ToList());
     }

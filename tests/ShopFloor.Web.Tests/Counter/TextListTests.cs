@@ -114,6 +114,21 @@ public sealed class TextListTests
             Assert.Equal(whole - 1, EntryReading.Quantity(line with { ListHasHeading = true }));
     }
 
+    /// <summary>What was ticked for one list holds for no other, and only while the first row is asked about.</summary>
+    [Theory]
+    [InlineData("Team;Ort\nAnna;Ulm", 1)]
+    [InlineData("Anna;Ulm\nBo;Kiel", 2)]
+    [InlineData("Anna\nBo\nCleo", 3)]
+    [InlineData("Name;Ort\nAnna;Ulm", 1)]
+    [InlineData("Team;Ort", 1)]
+    public void WithList_AfterATickedHeading_LeavesOutOnlyThatRow(string list, int pieces)
+    {
+        var ticked = new LineEntry { List = "Team;Ort\nAnna;Ulm\nBo;Kiel", ListHasHeading = true };
+        Assert.Equal(2, EntryReading.Quantity(ticked));
+        Assert.Equal(pieces, EntryReading.Quantity(ticked.WithList(list)));
+        Assert.False(new LineEntry { List = "Anna\nBo", ListHasHeading = true }.LeavesHeading);
+    }
+
     [Theory]
     [InlineData(true, "booked, not with us yet")]
     [InlineData(false, "booked, not begun yet")]

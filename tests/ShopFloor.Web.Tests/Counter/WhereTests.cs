@@ -21,7 +21,7 @@ public sealed class WhereTests
         var (status, text) = await AskAsync(counter, $"{booked.Number}", who);
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.Contains($"Order {booked.Number}", text, StringComparison.Ordinal);
-        Assert.Contains("booked, not with us yet", text, StringComparison.Ordinal);
+        Assert.Contains("booked, not begun yet", text, StringComparison.Ordinal);
         foreach (var personal in (string[])["Fenwick", "ada@shop.example", "EUR", "papers/", booked.StatusToken])
             Assert.DoesNotContain(personal, text, StringComparison.OrdinalIgnoreCase);
     }
@@ -43,13 +43,13 @@ public sealed class WhereTests
             var (status, text) = await AskAsync(counter, number, who);
             Assert.Equal(HttpStatusCode.OK, status);
             Assert.Contains("No order with this number and name", text, StringComparison.Ordinal);
-            Assert.DoesNotContain("not with us yet", text, StringComparison.Ordinal);
+            Assert.DoesNotContain("not begun yet", text, StringComparison.Ordinal);
         }
         for (var i = wrong.Length; i < CounterSetUp.MostWhereMisses; i++)
             await AskAsync(counter, "1", "nobody");
         Assert.Equal(HttpStatusCode.TooManyRequests, (await AskAsync(counter, $"{booked.Number}", "Fenwick")).Status);
         counter.Host.Clock.Advance(TimeSpan.FromMinutes(2));
-        Assert.Contains("not with us yet", (await AskAsync(counter, $"{booked.Number}", "Fenwick")).Text, StringComparison.Ordinal);
+        Assert.Contains("not begun yet", (await AskAsync(counter, $"{booked.Number}", "Fenwick")).Text, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -88,6 +88,21 @@ public sealed class PlanHistoryTests
         Assert.False(await HoldsAsync(shop));
     }
 
+    /// <summary>What was read moves no piece, but the load comes out later.</summary>
+    [Fact]
+    public async Task StandingPlan_LoadFoundTooCold_HoldsNoMoreUntilItIsPlannedAnew()
+    {
+        await using var bench = await BenchShop.OpenAsync(2);
+        await bench.WorkToAsync(StepKind.Cure);
+        var load = BenchShop.Must(await bench.StartAsync((await bench.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        await PublishAsync(bench.Shop);
+        Assert.True(await HoldsAsync(bench.Shop));
+        BenchShop.Must(await bench.Shop.Get<KeepReading>().RunAsync(bench.Ask(), new ReadingWish(load, 60)));
+        Assert.False(await HoldsAsync(bench.Shop));
+        await PublishAsync(bench.Shop);
+        Assert.True(await HoldsAsync(bench.Shop));
+    }
+
     [Fact]
     public async Task Rush_OrderThatIsNotBegun_SaysWhenAndWhomAndChangesNothing()
     {

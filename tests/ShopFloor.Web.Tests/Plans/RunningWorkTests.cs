@@ -104,6 +104,27 @@ public sealed class RunningWorkTests
         Assert.Contains(last, r => $"{r.Now} {r.Next}".Contains($"Clean {shop.Code}", StringComparison.Ordinal));
     }
 
+    /// <summary>Its material may be tested: of an old coat only the test of its own line says anything, and then that is said no more.</summary>
+    [Fact]
+    public async Task Piece_WithAnOldCoat_IsToBeTestedFirstUntilTheTestOfItsLineCameOutWell()
+    {
+        await using var shop = await OldCoatTests.OpenAsync(ShopFloor.Domain.Materials.Answer.Yes, isAsked: true);
+        BenchShop.Must(await shop.ReceiveAsync());
+        Assert.True(await ShowsAsync($"Test piece first: {shop.Code}"));
+        Assert.False(await ShowsAsync($"Clean {shop.Code}"));
+        var test = await TestPieceTests.WorkTestAsync(shop);
+        BenchShop.Must(await TestPieceTests.JudgeAsync(shop, test, ShopFloor.Domain.Materials.TestOutcome.Good, ""));
+        Assert.False(await ShowsAsync($"Test piece first: {shop.Code}"));
+        Assert.True(await ShowsAsync($"Clean {shop.Code}"));
+
+        async Task<bool> ShowsAsync(string words)
+        {
+            var now = await WorkAsync(shop, await PlanAsync(shop));
+            var rows = WallSheet.Of(now, shop.Shop.Clock.GetUtcNow(), []).Rows;
+            return rows.Any(r => $"{r.Now} {r.Next}".Contains(words, StringComparison.Ordinal));
+        }
+    }
+
     [Fact]
     public async Task Oven_LoadStoppedAndAnotherRuns_TheWallShowsTheOneThatRuns()
     {
@@ -199,6 +220,49 @@ public sealed class RunningWorkTests
         Assert.Empty(Down(await PlanAsync(shop)));
 
         static IEnumerable<Span> Down(ReadPlan plan) => plan.Day.Stations.OfType<Oven>().SelectMany(o => o.Down);
+    }
+
+    [Theory]
+    [InlineData(60)]
+    [InlineData(150)]
+    public async Task Oven_FoundTooCold_IsNotPlannedToBeEmptiedBeforeTheBenchLetsIt(int celsius)
+    {
+        await using var shop = await BenchShop.OpenAsync(2);
+        await shop.WorkToAsync(StepKind.Cure);
+        var load = BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        shop.Wait(60);
+        var before = await UnloadAsync(shop, load);
+        BenchShop.Must(await shop.Shop.Get<KeepReading>().RunAsync(shop.Ask(), new ReadingWish(load, celsius)));
+        var timer = (await shop.Shop.Get<ShopFloor.Web.Bench.Reading.FindByCode>().ReadAsync(load)).Value.Batch!.Timer!;
+        var unload = await UnloadAsync(shop, load);
+        Assert.True(before < timer.Min, $"{before:O} {timer.Min:O}");
+        Assert.True(unload >= timer.Min, $"{unload:O} {timer.Min:O}");
+
+        static async Task<DateTimeOffset> UnloadAsync(BenchShop shop, string load)
+        {
+            var read = await PlanAsync(shop);
+            return read.Instant(read.Plan.Tasks.Single(t => t.Batch == load && t.Kind == TaskKinds.Unload).StartS);
+        }
+    }
+
+    [Fact]
+    public async Task Load_OnAShelfThatItsOvenHasNoMore_IsPlannedOnTheLast()
+    {
+        await using var shop = await BenchShop.OpenAsync(1);
+        await shop.WorkToAsync(StepKind.Cure);
+        var load = BenchShop.Must(await shop.StartAsync((await shop.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            var batch = await context.Batches.SingleAsync(b => b.Code == load);
+            context.Entry(batch).Property(b => b.Places).CurrentValue = [.. batch.Places.Select(p => p with { Shelf = 2 })];
+            var oven = await context.Stations.SingleAsync(s => s.Id == batch.Station);
+            var settings = (Domain.Stations.OvenSettings)oven.Settings;
+            Assert.True(oven.Change(oven.Name, settings with { Shelves = [settings.Shelves[0]] }).IsOk);
+            await context.SaveChangesAsync();
+        }
+        var day = (await PlanAsync(shop)).Day;
+        Assert.Equal(1, Assert.Single(day.Running.Batches.Single(b => b.Id == load).Places).Shelf);
+        Assert.True(DayReader.Read(DayWriter.Write(day), "day").IsOk);
     }
 
     [Fact]

@@ -45,7 +45,7 @@ public static class DayPieces
             shop.Seconds(order.PromisedAt),
             Weight(order, piece.IsOwn),
             TestsOf(piece, line, shop),
-            [.. items.Zip(route, (i, step) => past.Loosened(i.Number, step))],
+            [.. items.Zip(route, (i, step) => DayRunning.Lengthened(i, past.Loosened(i.Number, step), shop))],
             past.Done,
             past.LastEnd,
             [

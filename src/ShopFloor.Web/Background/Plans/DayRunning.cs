@@ -27,14 +27,25 @@ public static class DayRunning
     }
 
     /// <summary>
-    /// When a step that runs began for the plan: in an oven that was found too cold, when its time began to count. The Bench's clock of a load starts when the door is shut, so loading is over at once; a
-    /// second stands for it.
+    /// When a step that runs began for the plan. The Bench's clock of a load starts when the door is shut, so loading is over at once; a second stands
+    /// for it.
     /// </summary>
     internal static int Begun(WorkItem running, ShopSnapshot shop) =>
-        Math.Min(running.Kind.InOven() ? -1 : 0, shop.Seconds(CountsFrom(running, shop) ?? running.StartedAt ?? shop.Now));
+        Math.Min(running.Kind.InOven() ? -1 : 0, shop.Seconds(running.StartedAt ?? shop.Now));
 
-    private static DateTimeOffset? CountsFrom(WorkItem running, ShopSnapshot shop) =>
-        running.Batch is { } id && shop.Batches.TryGetValue(id, out var batch) ? batch.Settings.CountsFrom : null;
+    /// <summary>A step that runs in an oven that was found too cold, with the time from its beginning until its load may come out; any other as it is.</summary>
+    /// <param name="item">The step at the Bench.</param>
+    /// <param name="step">The same for the plan.</param>
+    /// <param name="shop">Knows its load.</param>
+    internal static Plan.Step Lengthened(WorkItem item, Plan.Step step, ShopSnapshot shop)
+    {
+        if (item is not { State: WorkState.Running, Batch: { } id } || !shop.Batches.TryGetValue(id, out var batch))
+            return step;
+        if (batch is not { Settings.CountsFrom: not null, StartedAt: { } began, MayEndAt: { } end })
+            return step;
+        var least = Math.Max(step.MinS, (int)Math.Ceiling((end - began).TotalSeconds));
+        return step with { MinS = least, MaxS = step.MaxS is { } most ? Math.Max(most, least) : null };
+    }
 
     private static void Rests(ShopSnapshot shop, List<Plan.PlanTask> tasks)
     {
@@ -67,7 +78,7 @@ public static class DayRunning
         var settings = members[0].Item.Settings;
         var celsius = batch?.Settings.Celsius ?? settings.Celsius ?? 160;
         var person = Hands(shop, station.Kind, members[0].Piece);
-        var places = members.Select(m => Place(m.Piece, m.Item.Number, batch, oven)).ToList();
+        var places = members.Select(m => Place(m.Piece, m.Item.Number, batch, station)).ToList();
         if (oven)
         {
             tasks.Add(new Plan.PlanTask(Plan.TaskKinds.Load, station.Code, person, begun, begun + 1, Batch: id));
@@ -113,13 +124,14 @@ public static class DayRunning
 
     private static StationId? First(ShopSnapshot shop, StationKind kind) => shop.Stations.FirstOrDefault(s => s.Kind == kind)?.Id;
 
-    private static Plan.Place Place(Piece piece, int step, Batch? batch, bool oven)
+    // An oven that has fewer shelves now than when the load went in has it on its last one.
+    private static Plan.Place Place(Piece piece, int step, Batch? batch, Station station)
     {
         var place = batch?.Places.FirstOrDefault(p => p.Piece == piece.Id);
         return new Plan.Place(
             piece.Code,
             step,
-            oven ? Math.Max(1, place?.Shelf ?? 1) : null,
+            station.Settings is OvenSettings oven ? Math.Clamp(place?.Shelf ?? 1, 1, Math.Max(1, oven.Shelves.Count)) : null,
             (int)(place?.XMicrometres ?? 0),
             (int)(place?.YMicrometres ?? 0),
             place?.Turned ?? false

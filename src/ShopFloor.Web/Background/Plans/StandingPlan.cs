@@ -22,6 +22,16 @@ public static class StandingPlan
             return false;
         var before = DayReader.Read(Encoding.UTF8.GetBytes(last.DayJson), "day");
         var plan = PlanReader.Read(Encoding.UTF8.GetBytes(last.PlanJson), "plan");
-        return before.IsOk && plan.IsOk && PlanReport.Happened(new PlannedDay(before.Value, plan.Value), day, LateS).Count == 0;
+        return before.IsOk
+            && plan.IsOk
+            && RunsAsLong(before.Value, day)
+            && PlanReport.Happened(new PlannedDay(before.Value, plan.Value), day, LateS).Count == 0;
     }
+
+    // What was read in an oven may say that its load has to stay in longer, and moves no piece.
+    private static bool RunsAsLong(Day before, Day day) =>
+        day.Running.Batches.SelectMany(b => b.Places).All(p => Window(before, p) == Window(day, p));
+
+    private static (int Min, int? Max)? Window(Day day, Place place) =>
+        day.Pieces.FirstOrDefault(p => p.Id == place.Piece)?.Route[place.Step - 1] is { } step ? (step.MinS, step.MaxS) : null;
 }

@@ -20,9 +20,8 @@ public static class UnattendedLoads
         if (plan is null)
             yield break;
         foreach (var load in batches.Where(b => b is { Kind: BatchKind.OvenLoad, State: BatchState.Running }))
-            if (load is { CountsFrom: { } began, Settings: { MaxSeconds: { } max, MinSeconds: var min } })
+            if (load is { MayEndAt: { } from, MustEndAt: { } to })
             {
-                var (from, to) = (began.AddSeconds(min), began.AddSeconds(max));
                 var isLate = IsTakenOutLate(plan, load.Code, to);
                 if (at < to && (isLate || !IsSomebodyThere(plan, Length(plan, load.Code), from > at ? from : at, to)))
                     yield return (load, to);

@@ -16,7 +16,8 @@ public sealed record ReadingWish(string Code, decimal? Celsius);
 
 /// <summary>
 /// Keeps a reading with a batch that was not ended by it: that its oven was too cold stays known when it is warm at the end. What was in a cold
-/// oven does not count: the time of the load counts anew, from when the oven is warm by how fast it heats, or from the reading where nobody can say.
+/// oven does not count: the shortest time of the load counts anew, from when the oven is warm by how fast it heats, or from the reading where nobody
+/// can say; and from a later reading that finds the oven warm sooner. Its longest time goes on: what was almost warm has baked.
 /// </summary>
 public sealed class KeepReading(CommandRunner runner) : IUseCase
 {
@@ -50,8 +51,13 @@ public sealed class KeepReading(CommandRunner runner) : IUseCase
         string Words() => anew is { } from ? $": its time counts from {Clock(from)}" : "";
     }
 
-    private static DateTimeOffset? CountsAnew(CommandWork work, Batch batch, Station station, decimal read) =>
-        batch is { Kind: BatchKind.OvenLoad, Settings.Celsius: { } wanted } && read < wanted - RunBatch.ToleranceCelsius
-            ? WarmUp.At(work.Now, read, wanted, WarmUp.RateOf(station.Settings)) ?? work.Now
-            : null;
+    private static DateTimeOffset? CountsAnew(CommandWork work, Batch batch, Station station, decimal read)
+    {
+        if (batch is not { Kind: BatchKind.OvenLoad, Settings.Celsius: { } wanted })
+            return null;
+        if (read < wanted - RunBatch.ToleranceCelsius)
+            return WarmUp.At(work.Now, read, wanted, WarmUp.RateOf(station.Settings)) ?? work.Now;
+        // It is warm sooner than was computed, or what was read before was a slip.
+        return batch.Settings.CountsFrom > work.Now ? work.Now : null;
+    }
 }

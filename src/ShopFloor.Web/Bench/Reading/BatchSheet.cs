@@ -149,12 +149,7 @@ public sealed record BatchSheet
     /// <summary>The time that runs for a batch.</summary>
     public static StepTimer? TimerOf(Batch batch, string word) =>
         batch is { State: BatchState.Running, CountsFrom: { } began }
-            ? new StepTimer(
-                word,
-                began,
-                batch.Kind == BatchKind.SprayRound ? null : began.AddSeconds(batch.Settings.MinSeconds),
-                batch.Settings.MaxSeconds is { } max ? began.AddSeconds(max) : null
-            )
+            ? new StepTimer(word, began, batch.Kind == BatchKind.SprayRound ? null : batch.MayEndAt, batch.MustEndAt)
             : null;
 
     private static IReadOnlyList<string> CautionsOf(OpenWork work, Batch batch, Dictionary<Domain.PieceId, Piece> members) =>
@@ -200,13 +195,13 @@ public sealed record BatchSheet
         yield return new Setting("Time", StepWords.Window(settings.MinSeconds, settings.MaxSeconds));
         if (settings.Pressure is { Length: > 0 } pressure)
             yield return new Setting("Pressure", pressure);
-        if (batch.Kind == BatchKind.PressSession)
-            yield return new Setting("Peel", PeelOf(batch, members));
+        if (batch.Kind == BatchKind.PressSession && PeelOf(batch, members) is { Length: > 0 } peel)
+            yield return new Setting("Peel", peel);
         if (batch.Measured is { Length: > 0 } read)
             yield return new Setting("Read off", read);
     }
 
-    // One session may hold both kinds: then it says which is which.
+    // One session may hold both kinds: then it says which is which. One without pieces says nothing.
     private static string PeelOf(Batch batch, IEnumerable<Piece> members)
     {
         var kinds = members

@@ -29,6 +29,9 @@ public sealed record OpenWork(
     IReadOnlyDictionary<StationId, Station> Stations
 )
 {
+    /// <summary>Lines of which a test piece came out well: it is open no more.</summary>
+    public IReadOnlySet<OrderLineId> TestedLines { get; init; } = new HashSet<OrderLineId>();
+
     /// <summary>The line a piece belongs to.</summary>
     public OrderLine LineOf(Piece piece) => Orders[piece.Order].Lines[piece.Line];
 
@@ -67,7 +70,14 @@ public sealed record OpenWork(
             Now = now,
             Pieces = [.. kept.Concat(open).OrderBy(p => p.Code, StringComparer.Ordinal)],
             Batches = await BatchesAsync(context, default),
+            TestedLines = anew.Any(p => p.IsTest) ? await TestedAsync(context, [.. Orders.Keys], default) : TestedLines,
         };
+    }
+
+    private static async Task<IReadOnlySet<OrderLineId>> TestedAsync(ShopContext context, List<OrderId> orders, CancellationToken cancel)
+    {
+        var good = context.Pieces.AsNoTracking().Where(p => p.IsTest && p.State == PieceState.CheckedGood && orders.Contains(p.Order));
+        return (await good.Select(p => p.Line).ToListAsync(cancel)).ToHashSet();
     }
 
     private static Task<List<Batch>> BatchesAsync(ShopContext context, CancellationToken cancel) =>
@@ -126,6 +136,9 @@ public sealed record OpenWork(
             ),
             await BatchesAsync(context, cancel),
             await context.Stations.AsNoTracking().ToDictionaryAsync(s => s.Id, cancel)
-        );
+        )
+        {
+            TestedLines = await TestedAsync(context, orderIds, cancel),
+        };
     }
 }

@@ -110,7 +110,7 @@ public sealed record PieceSheet
             Order = work.Orders[first.Order].Number,
             What = Describe(work, line),
             Says = line.Piece.Note,
-            OldCoat = first is { IsOwn: true, IsTest: false } && !first.State.IsEnd() ? Cautioned.OldCoat(line.Piece.Hidden) : null,
+            OldCoat = first is { IsOwn: true, IsTest: false } && IsBare(first) ? Cautioned.OldCoat(line.Piece.Hidden) : null,
             State = first.State,
             Reason = first.Reason,
             Reworks = alike.Max(p => p.Reworks),
@@ -136,6 +136,12 @@ public sealed record PieceSheet
             Test = TestSheet.Of(work, first),
         };
     }
+
+    // Once it is cleaned, or anything else was begun, what is on it is no old coat any more.
+    private static bool IsBare(Piece piece) =>
+        !piece.State.IsEnd()
+        && piece.Reworks == 0
+        && piece.Items.All(i => i.Kind == StepKind.Clean ? i.State != WorkState.Done : i.State is WorkState.Waiting or WorkState.Ready);
 
     private static IReadOnlyList<NamedPiece> NamesOf(IReadOnlyList<Piece> alike) =>
         alike.Select(p => p.BoundText).Distinct(StringComparer.Ordinal).Count() > 1

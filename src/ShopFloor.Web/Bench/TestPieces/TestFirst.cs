@@ -75,11 +75,7 @@ internal static class TestFirst
     /// <summary>Codes of the pieces that the Bench would not begin before their test.</summary>
     internal static IReadOnlySet<string> Waiting(OpenWork work)
     {
-        var tested = work.Pieces.Where(p => p.IsTest).Select(p => p.Line).ToHashSet();
-        // Of a material that nobody can name a good test of its line is not among the open work: only one that is still open is known.
-        bool Waits(Piece piece) =>
-            IsMissing(work.LineOf(piece), piece, work.Settings)
-            ?? (tested.Contains(piece.Line) || work.Settings.Material(work.LineOf(piece).Piece.Material).Class != MaterialClass.Unknown);
+        bool Waits(Piece piece) => IsMissing(work.LineOf(piece), piece, work.Settings) ?? !work.TestedLines.Contains(piece.Line);
         return work.Pieces.Where(Waits).Select(p => p.Code).ToHashSet(StringComparer.Ordinal);
     }
 }

@@ -22,7 +22,9 @@ public sealed record TestSheet(string? Sentence, DateOnly? On, bool IsBad, strin
         var material = work.Settings.Material(line.Piece.Material);
         var test = TestedHere.Latest(work.Settings.Tests, material, line.Piece.Form, heat.Cure, heat.Press);
         var coated = line.Piece is { IsOwn: true, Hidden.MayHaveOldCoat: true };
-        var wanted = (test is null || coated) && line.AsksForTest && piece.State is not PieceState.CheckedGood && !piece.State.IsEnd();
+        // Where no test of the material says anything, the line's own does.
+        var missing = (test is null || coated) && !work.TestedLines.Contains(piece.Line);
+        var wanted = missing && line.AsksForTest && piece.State is not PieceState.CheckedGood && !piece.State.IsEnd();
         var open = work.Pieces.FirstOrDefault(p => p.Line == piece.Line && p is { IsTest: true, IsOver: false });
         if (test is null && !wanted && open is null && piece.State != PieceState.Held)
             return null;

@@ -36,7 +36,7 @@ public sealed record DraftHit(Guid Id, string Name, DateTimeOffset At);
 /// <summary>What a clerk is offered.</summary>
 public sealed record ClerkFound(IReadOnlyList<OrderHit> Orders, IReadOnlyList<DraftHit> Drafts)
 {
-    /// <summary>How far pictures are printed past the edge, mm.</summary>
+    /// <summary>By what pictures are laid and judged.</summary>
     public PrintRules Rules { get; init; } = new(0);
 }
 

@@ -64,12 +64,20 @@ public sealed record LineEntry
     /// <summary>The first row of the list is a heading, of which no piece is made; null: not said, so it is by how it reads.</summary>
     public bool? ListHasHeading { get; init; }
 
-    /// <summary>Whether the first row of the list is left out.</summary>
-    public bool LeavesHeading => ListHasHeading ?? TextList.IsHeading(List);
+    /// <summary>Whether the first row of the list is left out: only where it is asked about.</summary>
+    public bool LeavesHeading => TextList.AsksHeading(List) && (ListHasHeading ?? TextList.IsHeading(List));
 
     /// <summary>Price of one piece that a clerk sets, as typed.</summary>
     public string PriceByHand { get; init; } = "";
     public string PriceReason { get; init; } = "";
+
+    /// <summary>With another list; what was said of its first row holds only for that row.</summary>
+    public LineEntry WithList(string? list) =>
+        this with
+        {
+            List = list ?? "",
+            ListHasHeading = TextList.FirstRow(list) == TextList.FirstRow(List) ? ListHasHeading : null,
+        };
 
     /// <summary>With each bare size in the unit that it was meant in.</summary>
     public LineEntry WithUnit(LengthUnit unit) =>

@@ -43,11 +43,6 @@ public static class StepFaults
         // What hides in it is asked once both are known.
         if (line is { Material.Length: > 0, Form: not null } && !IsHiddenAnswered(line))
             yield return new Fault("hidden", "Please tick what is true, or “None of this”.");
-        if (line.OldCoat is null)
-            yield return new Fault(
-                "oldCoat",
-                "Please say whether there is old lacquer, paint, powder coat or wax on it, or “I don’t know”."
-            );
         foreach (var fault in LineFaults.Of(EntryReading.Line(line, LengthUnit.Millimetre, 0)).Where(f => f.Field == "note"))
             yield return new Fault("note", fault.Text);
     }
@@ -125,7 +120,8 @@ public static class StepFaults
     }
 
     private static bool IsHiddenAnswered(LineEntry line) =>
-        line.HiddenAnswer != HiddenAnswer.NotYet && (line.HiddenAnswer != HiddenAnswer.Some || line.Hidden.Count > 0);
+        line is { HiddenAnswer: not HiddenAnswer.NotYet, OldCoat: { } coat }
+        && (line.HiddenAnswer != HiddenAnswer.Some || line.Hidden.Count > 0 || coat == Answer.Yes);
 
     /// <summary>The same rules that booking asks, for the fields of this step.</summary>
     private static IEnumerable<Fault> FromDomain(LineEntry line, LengthUnit unit) =>

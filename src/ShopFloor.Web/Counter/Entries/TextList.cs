@@ -60,6 +60,9 @@ public static class TextList
     /// <summary>Whether it is worth asking if the first row is a heading: it is a table, or begins with such a word.</summary>
     public static bool AsksHeading(string? list) => Lines(list).Count > 1 && (Columns(list) > 1 || Headings.Contains(First(list)));
 
+    /// <summary>The first row that holds something, as it stands there; empty: there is none.</summary>
+    public static string FirstRow(string? list) => Lines(list) is [var (_, text), ..] ? text.Trim() : "";
+
     private static string First(string? list)
     {
         var lines = Lines(list);

@@ -30,29 +30,35 @@ internal sealed record RefundWay(string Document, CreditInput? Credit, Guid? ByH
             .Lines.Select(l => (Id: OrderAccount.LineId(l.Line), Count: pieces.Count(p => p.Line == l.Line.Id)))
             .Where(l => l.Count > 0)
             .ToDictionary(l => l.Id, l => (decimal)l.Count, StringComparer.Ordinal);
+        var before = await TakenBackAsync(context, account, wanted, forGood: true, cancel);
+        if (before.Document is { } waived)
+            return new RefundWay(waived.Number, null, before.Id);
         var invoice = account.Issued.LastOrDefault(i =>
             i.Document.Content.Kind is DocumentKind.Invoice or DocumentKind.PartInvoice or DocumentKind.Receipt
             && wanted.All(w => account.LeftToCredit(i.Document, w.Key) >= w.Value)
         );
         if (invoice.Document is { } found)
             return new RefundWay(found.Number, new CreditInput(invoice.Id, wanted, answer), null);
-        var note = await TakenBackAsync(context, account, wanted, cancel);
+        var note = await TakenBackAsync(context, account, wanted, forGood: false, cancel);
         return note.Document is { } there
             ? new RefundWay(there.Number, null, note.Id)
             : new Refusal("not-invoiced", "No single invoice has all these pieces. Take them back on the invoice's own page.");
     }
 
-    /// <summary>A credit note that took all these pieces back already, by hand, and closes no other complaint.</summary>
+    /// <summary>A credit note that took all these pieces back already, by hand, and closes no other complaint. For good: of those that ask nothing
+    /// more for them, so that another note would pay them back twice.</summary>
     private static async Task<(Guid Id, IssuedInvoice? Document)> TakenBackAsync(
         ShopContext context,
         OrderAccount account,
         Dictionary<string, decimal> wanted,
+        bool forGood,
         CancellationToken cancel
     )
     {
         var used = await context.Complaints.Where(c => c.CreditNote != null).Select(c => c.CreditNote).ToListAsync(cancel);
         return account
             .Issued.Where(i => i.Document.Content.Kind == DocumentKind.CreditNote && !used.Contains(i.Id))
+            .Where(i => i.Document.Content.AsksNoMore || !forGood)
             .LastOrDefault(i => wanted.All(w => i.Document.Content.Lines.Where(l => l.Id == w.Key).Sum(l => l.Quantity) >= w.Value));
     }
 }

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Office.Complaints;
@@ -151,10 +152,38 @@ public sealed class PayBackTests
         Assert.Equal((false, 0m), (account.HasToInvoice, account.LeftToPay));
     }
 
-    private static async Task<(OrderId Order, PieceId Piece)> HandedOverAsync(InvoicingShop shop)
+    /// <summary>A note over some of an invoice's pieces leaves enough on it for a second one, which nobody is owed.</summary>
+    [Fact]
+    public async Task Refund_OfAPieceThatANoteOverAPartAsksNoMoreFor_IsClosedByThatNote()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, piece) = await HandedOverAsync(shop, await SeveralAsync(shop));
+        var issued = await shop.InvoiceAsync(order);
+        var line = (await shop.DetailAsync(issued.Number)).Lines[0];
+        var part = new Dictionary<string, decimal> { [line.Id] = 1m };
+        await CreditAsync(shop, new CreditInput(issued.Id, part, "It peels", AsksNoMore: true));
+        await RefundAsync(shop, order, piece);
+
+        var account = await AccountAsync(shop, order);
+        var note = Assert.Single(account.Issued, i => i.Document.Content.Kind == DocumentKind.CreditNote);
+        Assert.Equal(1, account.Lines.Sum(l => l.PaidBack));
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.Equal(note.Id, (await context.Complaints.SingleAsync(c => c.Order == order)).CreditNote);
+    }
+
+    private static async Task<OrderId> SeveralAsync(InvoicingShop shop)
     {
         await using var context = await shop.Shop.ContextAsync();
-        var order = await shop.OrderAsync();
+        var invoiced = await context.Documents.Select(d => d.Order).ToListAsync();
+        return (await context.Orders.AsNoTracking().OrderBy(o => o.Number).ToListAsync())
+            .First(o => o.Lines is [{ Quantity: > 3 }] && o.Charges.Count == 0 && o.Discounts.Count == 0 && !invoiced.Contains(o.Id))
+            .Id;
+    }
+
+    private static async Task<(OrderId Order, PieceId Piece)> HandedOverAsync(InvoicingShop shop, OrderId? of = null)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        var order = of ?? await shop.OrderAsync();
         var pieces = context.Pieces.Where(p => p.Order == order && !p.IsTest);
         await context.Complaints.ExecuteDeleteAsync();
         await pieces.ExecuteUpdateAsync(p => p.SetProperty(x => x.State, PieceState.HandedOver));
