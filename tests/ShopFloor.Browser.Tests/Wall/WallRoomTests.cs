@@ -31,8 +31,8 @@ public sealed class WallRoomTests(Stage stage)
 
         var few = await TimesAsync(visitor, 4, rows: 1);
         Assert.Equal((4, 0, ""), (few.Shown, few.Hidden, few.Rest));
-        var many = await TimesAsync(visitor, 10, rows: 1);
-        Assert.InRange(many.Shown, 4, 9);
+        var many = await TimesAsync(visitor, 30, rows: 1);
+        Assert.InRange(many.Shown, 4, 29);
         Assert.Equal($"and {many.Hidden} more", many.Rest);
         Assert.True(few.Fits && many.Fits);
     }
@@ -80,6 +80,11 @@ public sealed class WallRoomTests(Stage stage)
               document.querySelectorAll("wall-calls > *").forEach((call) => call.remove());
               [...document.querySelectorAll(".now-row")].slice(rows).forEach((r) => r.remove());
               const all = () => [...list.querySelectorAll(".timer-row")];
+              // How long its words are changes with the minutes, and with them how many lines they take: here each takes one.
+              for (const part of all()[0].querySelectorAll(".window-word, .wall-small")) {
+                part.style.whiteSpace = "nowrap";
+                part.style.overflow = "hidden";
+              }
               while (all().length < times) all()[0].before(all()[0].cloneNode(true));
               await new Promise((go) => setTimeout(go, 300));
               const column = list.closest(".wall-column");
