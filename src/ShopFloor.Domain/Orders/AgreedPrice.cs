@@ -1,8 +1,3 @@
-using ShopFloor.Domain.Materials;
-using ShopFloor.Domain.Pictures;
-using ShopFloor.Domain.Quantities;
-using ShopFloor.Domain.Recipes;
-
 namespace ShopFloor.Domain.Orders;
 
 /// <summary>One visible part of a price.</summary>
