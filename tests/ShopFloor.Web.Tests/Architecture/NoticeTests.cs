@@ -9,7 +9,7 @@ namespace ShopFloor.Web.Tests.Architecture;
 /// </summary>
 public sealed class NoticeTests
 {
-    private const string Notices = "THIRD-PARTY-NOTICES.md";
+    private const string Notices = "docs/third-party-notices.md";
 
     [Fact]
     public void Notices_Packages_AreThoseThatArePublished()
