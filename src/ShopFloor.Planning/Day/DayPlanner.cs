@@ -71,12 +71,15 @@ public static class DayPlanner
         var sha = options.DaySha256 ?? Fingerprint.Sha256(DayWriter.Write(day));
         var solution = room.WithoutIdleWaits(elite.Kept[0].Solution);
         var bounds = room.KeepsPins(solution) ? floor.PinsKept : floor.Any;
-        var plan = room.Plan(solution, sha, note, bounds);
-        if (lineUps && rounds > 0 && plan.Objective.Value > plan.Objective.Bound && !ends.All.IsCancellationRequested)
+        var goesOn = lineUps && rounds > 0 && !ends.All.IsCancellationRequested;
+        var plan = room.Plan(solution, sha, note, bounds, leeway: !goesOn);
+        if (goesOn && plan.Objective.Value > plan.Objective.Bound)
         {
-            Plan[] plans = [plan, .. elite.Kept.Skip(1).Select(e => room.Plan(e.Solution, sha, note, bounds))];
+            Plan[] plans = [plan, .. elite.Kept.Skip(1).Select(e => room.Plan(e.Solution, sha, note, bounds, leeway: false))];
             plan = LineUpSearch.Best(room, plans, bounds, options, LineUpSteps(steps) / plans.Length, ends.All);
         }
+        if (goesOn)
+            plan = PlanMaker.WithLeeway(room, plan, bounds);
         return plan with { Search = note with { Proved = plan.Objective.Value == plan.Objective.Bound } };
     }
 

@@ -26,6 +26,9 @@ internal sealed partial class Decoder
     private int[] groupState = [];
     private readonly int[] groupOf;
 
+    /// <summary>Place of a step at its bench, or -1 where there is always room.</summary>
+    private readonly int[] placeOf;
+
     /// <summary>A bench that always has room, or -1.</summary>
     private readonly int ampleBench;
     private readonly List<Undo> journal = [];
@@ -49,6 +52,7 @@ internal sealed partial class Decoder
         PersonOf = new int[nodes.Length];
         StationOf = new int[nodes.Length];
         RoundOf = new int[nodes.Length];
+        placeOf = new int[nodes.Length];
         RackOf = new int[nodes.Length];
         release = new int[nodes.Length];
         inBlock = new int[nodes.Length];

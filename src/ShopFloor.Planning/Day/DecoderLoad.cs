@@ -142,8 +142,8 @@ internal sealed partial class Decoder
                 (round.End, round.Sprays) = (Math.Max(round.End, end), round.Sprays + 1);
             }
         }
-        else if (Array.Find(benches[station], line => line.IsFree(start, end)) is { } place)
-            place.Block(start, end);
+        else if ((placeOf[n] = Array.FindIndex(benches[station], line => line.IsFree(start, end))) is >= 0 and var place)
+            benches[station][place].Block(start, end);
     }
 
     private void LoadRest(PlanTask task, PlanPlaces at)

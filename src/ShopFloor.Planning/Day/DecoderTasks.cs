@@ -34,6 +34,7 @@ internal sealed partial class Decoder
             Take(people, PersonLines, person, t, t + node.Length);
             if (place >= 0)
                 Take(benches[bench], bench, place, t, t + node.Length);
+            placeOf[n] = place;
             Set(n, t, t + node.Length, person, bench);
             return -1;
         }

@@ -265,10 +265,17 @@ internal sealed class Workroom
     }
 
     /// <summary>The plan of a solution.</summary>
-    public Plan Plan(Solution solution, string sha, SearchNote search, PartBounds bounds)
+    /// <param name="solution">The solution.</param>
+    /// <param name="sha">Fingerprint of the day.</param>
+    /// <param name="search">How it was found.</param>
+    /// <param name="bounds">What no plan can go below, part by part.</param>
+    /// <param name="leeway">Whether longest waits get leeway; not where the plan goes on to be searched.</param>
+    public Plan Plan(Solution solution, string sha, SearchNote search, PartBounds bounds, bool leeway = true)
     {
         Evaluate(solution);
         Decoder.MakeChangesLate();
+        if (leeway)
+            Decoder.GiveLeeway();
         var left = (LeftOut?[])impossible.Clone();
         for (var p = 0; p < left.Length; p++)
             if (Decoder.Failed[p] && left[p] is null)

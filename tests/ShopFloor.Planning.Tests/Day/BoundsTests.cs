@@ -40,7 +40,10 @@ public sealed class BoundsTests
             running += later.Running.Batches.Count;
             var room = new Workroom(later);
             var first = room.WithoutIdleWaits(room.First(out _));
-            Assert.Equal(DayPlanner.First(later).Objective.Value, room.Evaluate(first));
+            var note = new SearchNote("test", 1, 1, 0, 0, false);
+            var plan = room.Plan(first, new string('0', 64), note, PartBounds.None, leeway: false);
+            Assert.Equal(plan.Objective.Value, room.Evaluate(first));
+            Assert.True(DayPlanner.First(later).Objective.Value <= plan.Objective.Value);
             if (later.Running.Batches.Count > 0 && searched < 2)
                 searched += DayPlanner.Plan(later, new PlanOptions { Rounds = 1, Chains = 1 }).Search.Rounds!.Value;
         }

@@ -22,6 +22,31 @@ internal sealed partial class PlanMaker
         return writer.Finish(left, plan.DaySha256, bounds, plan.Search);
     }
 
+    /// <summary>The plan with leeway in its longest waits.</summary>
+    /// <param name="room">The day; its decoder holds the plan afterwards.</param>
+    /// <param name="plan">A plan of it.</param>
+    /// <param name="bounds">What no plan can go below, part by part.</param>
+    public static Plan WithLeeway(Workroom room, Plan plan, PartBounds bounds)
+    {
+        var (shop, decoder) = (room.Shop, room.Decoder);
+        decoder.Load(plan);
+        decoder.GiveLeeway();
+        var hands = shop
+            .Nodes.Where(n => !n.IsHeated && !n.IsSpray && decoder.Start[n.Index] >= 0)
+            .ToDictionary(n => (shop.Pieces[n.Piece].Id, (int?)n.StepNumber), n => n.Index);
+        return Rewritten(room, plan, [.. plan.Tasks.Select(Moved)], [.. plan.Batches], bounds);
+
+        PlanTask Moved(PlanTask task) =>
+            task is { Piece: { } piece, Kind: not TaskKinds.Rest } && hands.TryGetValue((piece, task.Step), out var n)
+                ? task with
+                {
+                    Person = shop.People[decoder.PersonOf[n]].Id,
+                    StartS = decoder.Start[n],
+                    EndS = decoder.End[n],
+                }
+                : task;
+    }
+
     private void WriteReasons()
     {
         var ids = tasks.Where(t => t.Kind is TaskKinds.Load or TaskKinds.Press).ToDictionary(t => (t.Station, t.StartS), t => t.Batch!);
