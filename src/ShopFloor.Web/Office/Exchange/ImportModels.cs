@@ -38,8 +38,24 @@ public sealed record ImportReport(int Rows, int New, int Changed, int Same, IRea
     /// <summary>Columns of customers that the file has not got: who is known keeps what stands there.</summary>
     public IReadOnlyList<string> Kept { get; init; } = [];
 
+    /// <summary>Orders that the rows make up; null: each row is a thing of its own.</summary>
+    public int? Orders { get; init; }
+
+    /// <summary>Orders with a bad row: they are left out whole.</summary>
+    public int BadOrders { get; init; }
+
     /// <summary>Rows that are bad.</summary>
     public int BadRows => Faults.Select(f => f.Row).Distinct().Count();
+
+    /// <summary>With the orders counted, in a file of orders: one of several lines has as many rows.</summary>
+    internal ImportReport WithOrders(ImportKind kind, IReadOnlyList<CsvRow> rows)
+    {
+        if (kind != ImportKind.Orders)
+            return this;
+        var bad = Faults.Select(f => f.Row).ToHashSet();
+        var orders = rows.GroupBy(OrderRows.KeyOf, StringComparer.Ordinal).ToList();
+        return this with { Orders = orders.Count, BadOrders = orders.Count(o => o.Any(r => bad.Contains(r.Number))) };
+    }
 }
 
 /// <summary>What judging a file found out; the rows are written by it, however long that takes.</summary>

@@ -50,7 +50,7 @@ public sealed class ImportRows(CommandRunner runner, ImportPreview preview) : IU
                 return Result<ImportReport>.Refused(taken.Refusals);
             count.Add(taken.Value);
         }
-        return count.Report(rows.Count);
+        return count.Report(rows.Count).WithOrders(input.Kind, rows);
     }
 
     /// <summary>Columns of a kind of file.</summary>
@@ -161,7 +161,7 @@ public sealed class ImportPreview(IDbContextFactory<ShopContext> contexts, TimeP
         var count = new ImportCount();
         var work = new CommandWork(context, time.GetUtcNow(), Guid.Empty, "preview");
         await ImportRows.TakeAsync(work, input.Kind, rows.Value, (count, memory), cancel);
-        return (count.Report(rows.Value.Count) with { Kept = Kept(input.Kind, rows.Value) }, rows.Value);
+        return (count.Report(rows.Value.Count).WithOrders(input.Kind, rows.Value) with { Kept = Kept(input.Kind, rows.Value) }, rows.Value);
     }
 
     private static IReadOnlyList<string> Kept(ImportKind kind, IReadOnlyList<CsvRow> rows) =>

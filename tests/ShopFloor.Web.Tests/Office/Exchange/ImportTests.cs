@@ -181,6 +181,26 @@ public sealed class ImportTests(ITestOutputHelper output)
         Assert.Equal(4, await context.Pieces.CountAsync(p => p.Order == order.Id));
     }
 
+    /// <summary>Three orders in five rows, one of which is bad: an order is counted once, however many rows it has, and goes whole or not at all.</summary>
+    [Fact]
+    public async Task Orders_SeveralLinesAndABadRow_AreCountedAsOrders()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        await ImportAsync(shop, Customers("c1,Ida,ida@example.org,DE,Moorstedt"));
+        var input = Orders(
+            "web-1,c1,2026-03-20,al,white ground,1,100,60,1,yes,",
+            "web-1,c1,2026-03-20,al,white ground,2,100,60,1,yes,",
+            "web-2,c1,2026-03-20,al,white ground,1,100,60,1,yes,",
+            "web-2,c1,2026-03-20,al,white ground,0,100,60,1,yes,",
+            "web-3,c1,2026-03-20,al,white ground,1,100,60,1,yes,"
+        );
+        var preview = (await shop.Shop.Get<ImportPreview>().LoadAsync(input)).Value;
+        Assert.Equal((3, 5, 2, 1, 1), (preview.Orders, preview.Rows, preview.New, preview.BadOrders, preview.BadRows));
+        var taken = (await ImportAsync(shop, input with { GoodRowsOnly = true })).Value;
+        Assert.Equal((3, 5, 2, 1, 1), (taken.Orders, taken.Rows, taken.New, taken.BadOrders, taken.BadRows));
+        Assert.Null((await shop.Shop.Get<ImportPreview>().LoadAsync(Customers("c2,Bo,bo@example.org,DE,Moorstedt"))).Value.Orders);
+    }
+
     [Fact]
     public async Task Orders_LightLetters_AreTakenInToldEverywhereAndWrittenOutAgain()
     {
