@@ -19,7 +19,11 @@ public sealed record DraftSheet(
     IReadOnlyList<LetterTotal> Sums,
     IReadOnlyList<string> Words,
     decimal Payable
-);
+)
+{
+    /// <summary>The customer without whose address it should not be issued, by the law of the workshop's country; null: none is missing.</summary>
+    public CustomerId? LacksAddress { get; init; }
+}
 
 /// <summary>Shows what would be issued for an order, before it is: nothing is written and no number is given.</summary>
 public sealed class InvoiceDraftView(IDbContextFactory<ShopContext> contexts, Letterheads heads, TimeProvider time) : IPageView
@@ -31,6 +35,9 @@ public sealed class InvoiceDraftView(IDbContextFactory<ShopContext> contexts, Le
             var letter = InvoiceLetter.OfDraft(d.Draft, d.Day, LetterReader.Of(d.Draft.Language));
             return Result<DraftSheet>.Ok(
                 new DraftSheet(InvoiceTerms.Word(d.Draft.Kind), letter.Lines, letter.Totals, letter.Closing, d.Draft.Totals().Payable)
+                {
+                    LacksAddress = LacksAddress(d),
+                }
             );
         });
 
@@ -49,6 +56,15 @@ public sealed class InvoiceDraftView(IDbContextFactory<ShopContext> contexts, Le
                 )
             );
         });
+
+    private static CustomerId? LacksAddress(Found found)
+    {
+        var (terms, country) = (found.Draft.Settings, found.Account.Settings.Profile.Country);
+        return
+            found.Account.Customer.Address is null && AddressRule.Asks(found.Draft.Totals().WithTax, terms.Scheme, country, terms.Currency)
+            ? found.Account.Customer.Id
+            : null;
+    }
 
     private sealed record Found(InvoiceDraft Draft, OrderAccount Account, DateOnly Day);
 
