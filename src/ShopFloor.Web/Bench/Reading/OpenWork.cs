@@ -17,7 +17,11 @@ public sealed record OrderFacts(
     ProofState Proof,
     IReadOnlyDictionary<OrderLineId, OrderLine> Lines,
     bool IsPrinted
-);
+)
+{
+    /// <summary>What the customer was asked and has not answered.</summary>
+    public IReadOnlyList<OrderQuestion> Unanswered { get; init; } = [];
+}
 
 /// <summary>Everything that is in work now, read once and projected from.</summary>
 public sealed record OpenWork(
@@ -116,6 +120,7 @@ public sealed record OpenWork(
                 o.Proof,
                 o.PrintedAt,
                 o.Lines,
+                o.Questions,
             })
             .ToListAsync(cancel);
         return new OpenWork(
@@ -133,6 +138,9 @@ public sealed record OpenWork(
                     o.Lines.ToDictionary(l => l.Id),
                     o.PrintedAt is not null
                 )
+                {
+                    Unanswered = [.. o.Questions.Where(q => q.IsOpen)],
+                }
             ),
             await BatchesAsync(context, cancel),
             await context.Stations.AsNoTracking().ToDictionaryAsync(s => s.Id, cancel)

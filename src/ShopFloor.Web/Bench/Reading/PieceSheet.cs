@@ -35,6 +35,9 @@ public sealed record PieceSheet
 
     /// <summary>What is to be done about an old coat on it; null: nothing.</summary>
     public string? OldCoat { get; init; }
+
+    /// <summary>What the customer was asked about the order and has not answered.</summary>
+    public IReadOnlyList<OrderQuestion> Unanswered { get; init; } = [];
     public PieceState State { get; init; }
     public string? Reason { get; init; }
     public int Reworks { get; init; }
@@ -111,6 +114,7 @@ public sealed record PieceSheet
             What = Describe(work, line),
             Says = line.Piece.Note,
             OldCoat = first is { IsOwn: true, IsTest: false } && IsBare(first) ? Cautioned.OldCoat(line.Piece.Hidden) : null,
+            Unanswered = work.Orders[first.Order].Unanswered,
             State = first.State,
             Reason = first.Reason,
             Reworks = alike.Max(p => p.Reworks),
