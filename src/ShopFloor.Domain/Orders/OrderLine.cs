@@ -259,6 +259,8 @@ public sealed class OrderLine
     internal void Illustrate(PictureId sent) =>
         (picture, placement) = (sent, PictureOnFace.Seen with { LightLetters = placement.LightLetters });
 
+    internal void Lay(PictureOnFace anew) => placement = anew;
+
     internal void Reword(IReadOnlyList<string> put) => texts = put;
 
     internal void Resize(LineResize to) => (Quantity, texts, price) = (to.Quantity, to.Texts, to.Price);

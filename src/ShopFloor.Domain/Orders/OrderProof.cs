@@ -59,6 +59,36 @@ public sealed partial class Order
         return default(Done);
     }
 
+    /// <summary>Refuses once it is too late to lay a picture anew.</summary>
+    public Result<Done> MayLay() =>
+        CancelledAt is not null ? new Refusal("order-off", "This order was called off.")
+        : PrintedAt is not null ? new Refusal("printed", "The transfers are printed already.")
+        : default(Done);
+
+    /// <summary>Lays the picture of a line anew; what was judged before has to be judged again, and who was told of its sharpness was told of another size.</summary>
+    /// <param name="number">The line.</param>
+    /// <param name="seen">The picture that was laid; another may have taken its place meanwhile.</param>
+    /// <param name="placement">How it lies.</param>
+    public Result<Done> Lay(int number, PictureId seen, PictureOnFace placement)
+    {
+        var may = MayLay();
+        if (!may.IsOk)
+            return may;
+        if (Lines.FirstOrDefault(l => l.Number == number) is not { } line)
+            return new Refusal("line-missing", $"The order has no line {number}.", "line");
+        if (line.Picture != seen)
+            return new Refusal("picture-other", "Another picture has taken its place meanwhile. Look at that one first.");
+        var laid = placement with { LightLetters = line.Placement.LightLetters };
+        if (laid == line.Placement)
+            return default(Done);
+        line.Lay(laid);
+        agreements = [.. agreements.SelectMany(a => a.AfterAnotherPicture(number, Lines.Select(l => l.Number)))];
+        if (line.Piece.IsOwn || Proof != ProofState.NotNeeded)
+            (Proof, ProofNote) = (ProofState.Waiting, "");
+        Version++;
+        return default(Done);
+    }
+
     /// <summary>Refuses while the proof is open.</summary>
     public Result<Done> MayPrint() =>
         Proof is ProofState.Waiting or ProofState.ChangeWanted

@@ -78,6 +78,29 @@ public sealed class OrderChangesTests
         Assert.Equal((laid.Picture.WidthMm, laid.Picture.HeightMm), (laid.Printed.WidthMm, laid.Printed.HeightMm));
     }
 
+    [Fact]
+    public void Lay_ThePictureAnew_KeepsLettersAndWaitsForApprovalWhereItWasJudged()
+    {
+        var order = Booked(1, [], told: [Agreement.CoarseTold(2)]);
+        var (first, piece) = (new PictureId(Guid.CreateVersion7()), new PieceDescription());
+        var seen = PictureOnFace.Seen with { LightLetters = true };
+        order.Add(
+            new OrderLine(new OrderLineId(Guid.CreateVersion7()), 2, 1, piece, Finish.WhiteGround) { Picture = first, Placement = seen }
+        );
+        Assert.True(order.Lay(2, first, PictureOnFace.Seen).IsOk);
+        Assert.Equal((seen, ProofState.NotNeeded, 1), (order.Lines[1].Placement, order.Proof, order.Agreements.Count));
+        order.AskForProof();
+        Assert.True(order.ApproveProof("").IsOk);
+
+        Assert.True(order.Lay(2, first, PictureOnFace.Whole).IsOk);
+
+        Assert.Equal((PictureOnFace.Whole with { LightLetters = true }, ProofState.Waiting), (order.Lines[1].Placement, order.Proof));
+        Assert.Empty(order.Agreements);
+        Assert.Equal("picture-other", order.Lay(2, new PictureId(Guid.CreateVersion7()), seen).Refusals[0].Code);
+        Assert.True(order.ApproveProof("").IsOk && order.Printed(Now).IsOk);
+        Assert.Equal("printed", order.Lay(2, first, seen).Refusals[0].Code);
+    }
+
     /// <summary>What the customer was told of a coarse picture says nothing of another one on the same line.</summary>
     [Theory]
     [InlineData("coarse picture, line 1", "coarse picture, line 2")]
