@@ -28,6 +28,9 @@ public sealed record OrderPaper(
     /// <summary>Number of the invoice of the deposit; empty while there is none.</summary>
     public string DepositInvoice { get; init; } = "";
 
+    /// <summary>The tax of an offer by its rates, in it or on top of it; empty where it is said in words alone.</summary>
+    public IReadOnlyList<OrderPaperTax> Taxes { get; init; } = [];
+
     /// <summary>What stands about tax, e.g. <c>Prices include 20 % VAT.</c></summary>
     public string TaxWords { get; init; } = "";
 
@@ -48,6 +51,13 @@ public sealed record OrderPaperLine(string Name, string Note, decimal Quantity, 
     /// <summary>Quantity × price, rounded.</summary>
     public decimal Amount => Money.Round(Quantity * UnitPrice);
 }
+
+/// <summary>The tax of one rate on the paper of an offer.</summary>
+/// <param name="Label">What the tax is called.</param>
+/// <param name="Percent">Its rate.</param>
+/// <param name="Amount">What it comes to.</param>
+/// <param name="IsContained">True: the prices contain it; false: it comes on top.</param>
+public sealed record OrderPaperTax(string Label, decimal Percent, decimal Amount, bool IsContained);
 
 /// <summary>Letters about an order: quote, confirmation, delivery note, gift note.</summary>
 public static class OrderLetters
@@ -96,13 +106,54 @@ public static class OrderLetters
     public static Letter GiftNote(OrderPaper paper, string message, LetterReader reader) =>
         new(reader.Say("A present for you"), paper.To, [], [.. Unpriced(paper, reader)]) { Opening = message, Reader = reader };
 
+    /// <summary>
+    /// An offer of something that is not ordered yet: nothing is promised by it but the prices, until their day, and nothing is to be paid for it.
+    /// </summary>
+    public static Letter Offer(OrderPaper paper, LetterReader reader)
+    {
+        var quote = Quote(
+            paper with
+            {
+                Words =
+                [
+                    .. paper.Promised is null ? Enumerable.Empty<string>() : [reader.Say("That day is held for you only once you order.")],
+                    .. paper.Words,
+                    reader.Say("This is an offer and no invoice: nothing is to be paid before you order."),
+                ],
+            },
+            reader
+        );
+        List<LetterFact> facts = [new(reader.Say("Date"), reader.Day(paper.Date))];
+        if (paper.ValidUntil is { } until)
+            facts.Add(new(reader.Say("Holds until"), reader.Day(until)));
+        return quote with { Facts = facts };
+    }
+
+    private static IEnumerable<LetterTotal> Sums(OrderPaper paper, LetterReader reader)
+    {
+        var (total, onTop) = (paper.Lines.Sum(l => l.Amount), paper.Taxes.Where(t => !t.IsContained).ToList());
+        yield return new(reader.Say("Total"), reader.Amount(total), Strong: onTop.Count == 0);
+        foreach (var tax in paper.Taxes)
+            yield return new(
+                tax.IsContained
+                    ? reader.Say("{0} {1} in it", reader.Say(tax.Label), reader.Percent(tax.Percent))
+                    : $"{reader.Say(tax.Label)} {reader.Percent(tax.Percent)}",
+                reader.Amount(tax.Amount)
+            );
+        if (onTop.Count > 0)
+            yield return new(
+                reader.Say("Total with {0}", reader.Say(onTop[0].Label)),
+                reader.Amount(total + onTop.Sum(t => t.Amount)),
+                Strong: true
+            );
+    }
+
     private static Letter Priced(string title, OrderPaper paper, LetterReader reader)
     {
         List<LetterFact> facts = [new(reader.Say("Date"), reader.Day(paper.Date))];
         if (paper.Promised is { } promised)
             facts.Add(new(reader.Say("Ready"), reader.Day(promised)));
-        var total = paper.Lines.Sum(l => l.Amount);
-        List<LetterTotal> totals = [new(reader.Say("Total"), reader.Amount(total), Strong: true)];
+        List<LetterTotal> totals = [.. Sums(paper, reader)];
         if (paper.Deposit != 0m)
             totals.Add(
                 new(

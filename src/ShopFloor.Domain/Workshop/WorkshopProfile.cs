@@ -58,6 +58,9 @@ public sealed record WorkshopProfile
     /// <summary>Days after which an invoice is due.</summary>
     public int DueDays { get; init; } = 14;
 
+    /// <summary>Days that the prices of an offer hold (common practice: 14, no source).</summary>
+    public int OfferDays { get; init; } = 14;
+
     /// <summary>Share of each day's capacity kept in reserve when promising, 0 to 0.9 (common practice: 0.2, no source).</summary>
     public decimal Reserve { get; init; } = 0.2m;
 
@@ -147,6 +150,7 @@ public sealed record WorkshopProfile
         Must(LettersOn is "A4" or "Letter", nameof(LettersOn), "A4 or Letter.");
         Must(TaxPercent is >= 0 and <= 100, nameof(TaxPercent), "Between 0 and 100 %.");
         Must(DueDays is >= 0 and <= 365, nameof(DueDays), "Between 0 and 365 days.");
+        Must(OfferDays is >= 1 and <= 365, nameof(OfferDays), "Between 1 and 365 days.");
         Must(Reserve is >= 0 and <= 0.9m, nameof(Reserve), "Between 0 and 0.9.");
         Must(RoomCelsius is >= 0 and <= 45, nameof(RoomCelsius), "Between 0 and 45 °C.");
         Must(TransferDryMinutes is >= 0 and <= 1440, nameof(TransferDryMinutes), "Between 0 and 1,440 minutes.");

@@ -136,6 +136,19 @@ public sealed class LetterTests
         Assert.DoesNotContain("We expect to have it ready", words, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(true, "VAT 20 % in it", "Total with VAT")]
+    [InlineData(false, "Total with VAT", "in it")]
+    public void Offer_Taxed_SaysTaxAndValidityAndAsksForNothing(bool contained, string shown, string hidden)
+    {
+        var offer = Order with { Taxes = [new("VAT", 20m, 44.26m, contained)] };
+        var words = Poppler.Words(Printed(OrderLetters.Offer(offer, LetterReader.English)), "-layout").ReplaceLineEndings(" ");
+        foreach (var said in new[] { shown, "44.26", "Holds until", "18 May 2026", "held for you only once you order", "no invoice" })
+            Assert.Contains(said, words, StringComparison.Ordinal);
+        foreach (var never in new[] { hidden, "Invoice", "Due" })
+            Assert.DoesNotContain(never, words, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void DeliveryNote_Order_IsSignedAndShowsNoPrices()
     {

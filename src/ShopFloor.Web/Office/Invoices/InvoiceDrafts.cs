@@ -4,6 +4,7 @@ using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Invoices;
 
@@ -112,16 +113,24 @@ public static class InvoiceDrafts
     }
 
     /// <summary>What a line is called on documents. What the customer says of the piece is for the workshop and stands on no paper.</summary>
-    public static string Name(OrderAccount account, OrderLine line) =>
-        $"{CustomerWords.Material(account.Settings.Material(line.Piece.Material), Reader(account))}, {Reader(account).Say(line.Finish.Words().ToLowerInvariant())}";
+    public static string Name(OrderAccount account, OrderLine line) => Name(line.Piece, line.Finish, account.Settings, Reader(account));
+
+    /// <summary>The same of a piece that nobody ordered yet.</summary>
+    public static string Name(PieceDescription piece, Finish finish, CurrentSettings settings, LetterReader reader) =>
+        $"{CustomerWords.Material(settings.Material(piece.Material), reader)}, {reader.Say(finish.Words().ToLowerInvariant())}";
 
     /// <summary>Size and whose piece it is.</summary>
-    public static string Describe(OrderLine line, LetterReader reader) =>
-        $"{Size(line, reader)}, {reader.Say(line.Piece.IsOwn ? "on your own piece" : "blank supplied by us")}";
+    public static string Describe(OrderLine line, LetterReader reader) => Describe(line.Piece, reader);
+
+    /// <summary>The same of a piece that nobody ordered yet.</summary>
+    public static string Describe(PieceDescription piece, LetterReader reader) =>
+        $"{Size(piece, reader)}, {reader.Say(piece.IsOwn ? "on your own piece" : "blank supplied by us")}";
 
     /// <summary>Width and height.</summary>
-    public static string Size(OrderLine line, LetterReader reader) =>
-        string.Create(reader.Culture, $"{line.Piece.Width.Millimetres:0.#} × {line.Piece.BoxHeight.Millimetres:0.#} mm");
+    public static string Size(OrderLine line, LetterReader reader) => Size(line.Piece, reader);
+
+    private static string Size(PieceDescription piece, LetterReader reader) =>
+        string.Create(reader.Culture, $"{piece.Width.Millimetres:0.#} × {piece.BoxHeight.Millimetres:0.#} mm");
 
     private static LetterReader Reader(OrderAccount account) => LetterReader.Of(account.Order.Language);
 

@@ -27,8 +27,6 @@ public enum OrderLetterKind
 /// <summary>Makes the letters about an order as PDF.</summary>
 public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Letterheads heads, TimeProvider time) : IPageView
 {
-    private const int QuoteDays = 30;
-
     /// <summary>The letter; null when there is no such order, or nothing to put on it.</summary>
     /// <param name="number">The order's number.</param>
     /// <param name="kind">Which letter.</param>
@@ -103,7 +101,7 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         )
         {
             Promised = priced ? account.Settings.Day(order.PromisedAt) : null,
-            ValidUntil = kind == OrderLetterKind.Quote ? today.AddDays(QuoteDays) : null,
+            ValidUntil = kind == OrderLetterKind.Quote ? today.AddDays(profile.OfferDays) : null,
             Deposit = priced ? account.Deposit : 0m,
             DepositInvoice = string.Join(", ", account.DepositInvoices.Select(d => d.Document.Reference.Number)),
             Texts = priced ? Texts(account, reader) : [],
@@ -119,29 +117,33 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
         [
             .. account
                 .Lines.Where(l => l.Line.Quantity > 0)
-                .Select((l, i) => Texts(l.Line, (i + 1).ToString(CultureInfo.InvariantCulture), reader))
+                .Select((l, i) => Texts(l.Line.Texts, (i + 1).ToString(CultureInfo.InvariantCulture), reader))
                 .Where(t => t.Length > 0),
         ];
 
     /// <summary>Piece by piece, as they will be printed.</summary>
-    private static string Texts(OrderLine line, string position, LetterReader reader) =>
-        line.Texts.All(string.IsNullOrWhiteSpace) ? ""
-        : line.Texts.Count == 1 ? reader.Say("Text on each piece of line {0}: {1}", position, line.Texts[0])
+    internal static string Texts(IReadOnlyList<string> texts, string position, LetterReader reader) =>
+        texts.All(string.IsNullOrWhiteSpace) ? ""
+        : texts.Count == 1 ? reader.Say("Text on each piece of line {0}: {1}", position, texts[0])
         : reader.Say(
             "Texts on the pieces of line {0}: {1}",
             position,
-            string.Join(" · ", line.Texts.Select((t, i) => string.Create(CultureInfo.InvariantCulture, $"({i + 1}) {t}")))
+            string.Join(" · ", texts.Select((t, i) => string.Create(CultureInfo.InvariantCulture, $"({i + 1}) {t}")))
         );
 
     private static string Words(OrderDiscount discount, LetterReader reader) =>
         discount.Percent is { } percent ? $"{reader.Say(discount.Reason)}, {reader.Percent(percent)}" : reader.Say(discount.Reason);
 
     /// <summary>What a letter says about tax: a price that was agreed without any contains none, whatever the workshop charges now.</summary>
-    public static string TaxWords(Order order, CurrentSettings settings, LetterReader reader)
+    public static string TaxWords(Order order, CurrentSettings settings, LetterReader reader) =>
+        TaxWords([.. order.Lines.Select(l => l.Price)], order.IsWithTax(settings.Profile.PricesIncludeTax), settings, reader);
+
+    /// <summary>The same of prices, whether they are agreed or offered.</summary>
+    internal static string TaxWords(IReadOnlyList<AgreedPrice> prices, bool withTax, CurrentSettings settings, LetterReader reader)
     {
         var label = reader.Say(settings.Invoices.TaxLabel);
-        return order.Lines.All(l => l.Price.TaxPercent == 0m) ? reader.Say("No {0} is charged.", label)
-            : order.IsWithTax(settings.Profile.PricesIncludeTax) ? reader.Say("Prices include {0}.", label)
+        return prices.All(p => p.TaxPercent == 0m) ? reader.Say("No {0} is charged.", label)
+            : withTax ? reader.Say("Prices include {0}.", label)
             : reader.Say("Prices are without {0}.", label);
     }
 }

@@ -72,6 +72,14 @@ public sealed class ProfileForm(WorkshopProfile start)
                     IsCount: true
                 ),
                 new(
+                    nameof(WorkshopProfile.OfferDays),
+                    "Prices of an offer hold for",
+                    "days",
+                    p => p.OfferDays,
+                    (p, v) => p with { OfferDays = decimal.ToInt32(v!.Value) },
+                    IsCount: true
+                ),
+                new(
                     nameof(WorkshopProfile.Reserve),
                     "Kept in reserve when promising, 0 to 0.9",
                     "",
