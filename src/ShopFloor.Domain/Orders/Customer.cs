@@ -146,7 +146,7 @@ public sealed class Customer
         id.Length == 0 || char.IsAsciiDigit(id[0]) || (Codes.HasCountryLetters(id) && id.Skip(2).Count(char.IsAsciiLetterOrDigit) >= 5);
 
     /// <summary>Whether a text has the form of an e-mail address.</summary>
-    internal static bool LooksLikeMail(string text)
+    public static bool LooksLikeMail(string text)
     {
         var at = text.IndexOf('@', StringComparison.Ordinal);
         return text.Length <= 254

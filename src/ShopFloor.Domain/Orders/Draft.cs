@@ -75,6 +75,13 @@ public sealed class Draft
         return default(Done);
     }
 
+    /// <summary>Its device gives it up: from now on only who works here sees it.</summary>
+    public void PutBy()
+    {
+        (Owner, UploadTokenHash) = ("", "");
+        Version++;
+    }
+
     /// <summary>Puts it away.</summary>
     public void Wipe(DateTimeOffset at)
     {

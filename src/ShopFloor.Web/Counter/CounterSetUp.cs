@@ -1,5 +1,6 @@
 using ShopFloor.Documents.Imaging;
 using ShopFloor.Web.Counter.Clerk;
+using ShopFloor.Web.Counter.Offers;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Counter.Start;
@@ -32,6 +33,7 @@ public static class CounterSetUp
         app.MapPictures();
         app.MapStart();
         app.MapClerk();
+        app.MapOffers();
         app.MapStatus();
         app.MapTicket();
     }

@@ -58,7 +58,7 @@ internal sealed partial class CounterHost : IAsyncDisposable
     }
 
     /// <summary>A draft of the tablet with one own plate, all answered.</summary>
-    internal async Task<Guid> BeginAsync()
+    internal async Task<Guid> BeginAsync(string text = "")
     {
         var entry = new OrderEntry
         {
@@ -80,6 +80,7 @@ internal sealed partial class CounterHost : IAsyncDisposable
                     Value = "20",
                     HiddenAnswer = HiddenAnswer.Nothing,
                     OldCoat = ShopFloor.Domain.Materials.Answer.No,
+                    Text = text,
                     Finish = Finish.WhiteGround,
                 },
             ],

@@ -41,7 +41,7 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
                 .Where(d => d.Id == id)
                 .Select(d => new MailAttachment(d.Number + ".pdf", d.Pdf))
                 .FirstOrDefaultAsync(cancel)
-            : null;
+            : content.File;
         return await SendAsync(settings, await PasswordAsync(context, time.GetUtcNow(), cancel), message.Id, content, attached, cancel);
     }
 

@@ -18,6 +18,9 @@ namespace ShopFloor.Web.Background.Sending;
 /// <param name="Attached">A kept document whose PDF goes along.</param>
 public sealed record MailContent(string To, string ToName, string Subject, string Text, bool OnlyWhileReady = false, Guid? Attached = null)
 {
+    /// <summary>A file that goes along and is kept nowhere else, such as the paper of an offer; null: none.</summary>
+    public MailAttachment? File { get; init; }
+
     /// <summary>The same words as HTML: paragraphs and line ends, nothing loaded from anywhere.</summary>
     public string Html()
     {

@@ -26,12 +26,32 @@ public static class MailLanguages
         return code == First ? mail.First : mail.InLanguage.GetValueOrDefault(code) ?? ShippedIn(code);
     }
 
+    /// <summary>The mail that carries an offer; the number of the offer takes the place of the order's.</summary>
+    /// <param name="language">Two-letter code, or a culture's name that begins with it.</param>
+    public static MailText Offer(string language)
+    {
+        var code = All.FirstOrDefault(l => language.StartsWith(l, StringComparison.OrdinalIgnoreCase)) ?? First;
+        return code == First ? OfferInEnglish : In(OfferInEnglish, CultureInfo.GetCultureInfo(code));
+    }
+
+    private static MailText OfferInEnglish { get; } =
+        new(
+            "Our offer {order}",
+            "Hello {name},\n\nthank you for asking. Our offer {order} is attached: what we would do, what it costs, and until when that holds.\n\nKind regards\n{workshop}"
+        );
+
+    private static MailText In(MailText text, CultureInfo culture) => new(Words(text.Subject, culture), Words(text.Text, culture));
+
     private static MailTexts ShippedIn(string code)
     {
         var culture = CultureInfo.GetCultureInfo(code);
-        MailText In(MailText text) => new(Words(text.Subject, culture), Words(text.Text, culture));
         var english = new MailSettings().First;
-        return new MailTexts(In(english.Ready), In(english.PickUp), In(english.Overdue), In(english.Question));
+        return new MailTexts(
+            In(english.Ready, culture),
+            In(english.PickUp, culture),
+            In(english.Overdue, culture),
+            In(english.Question, culture)
+        );
     }
 
     // Keys are written on one line.

@@ -204,6 +204,7 @@ public sealed class BookOrder(
             order.Write(input.Note);
         var codes = await PiecesAsync(work, input, order, facts.Shop, facts.Judged, cancel);
         order.AskForProofOfOwn();
+        await SecondSide.AskAsync(work, order, input, cancel);
         if (input.Customer is null)
             work.Context.Customers.Add(customer);
         work.Context.Orders.Add(order);

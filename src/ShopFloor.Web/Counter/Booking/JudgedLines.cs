@@ -17,7 +17,7 @@ public sealed class JudgedLines
         // Words can be wrong by themselves; a line without faults is judged by everything else.
         if (LineFaults.Of(line).Any())
             return JudgeLine.Of(line, shop, rush, group);
-        var plain = line with { Texts = [], Photos = [], Piece = line.Piece with { Note = "" } };
+        var plain = line with { Texts = [], Photos = [], SecondSide = false, Piece = line.Piece with { Note = "" } };
         if (known.Count > Most)
             known = [];
         return known.GetOrAdd((shop.Stamp, plain, rush, group ?? ""), _ => JudgeLine.Of(plain, shop, rush, group));

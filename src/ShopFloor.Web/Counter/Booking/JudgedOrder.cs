@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Background.Plans;
+using ShopFloor.Web.Counter.Offers;
 
 namespace ShopFloor.Web.Counter.Booking;
 
@@ -19,13 +20,19 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
     /// <summary>The lines, counted from 0, for which blanks are missing.</summary>
     public IReadOnlyDictionary<int, ShortBlanks> Short { get; init; } = new Dictionary<int, ShortBlanks>();
 
+    /// <summary>The offer that was made for its entry, and whether its prices count; null: none.</summary>
+    public OfferStanding? Offer { get; init; }
+
+    /// <summary>The customer is known with an address.</summary>
+    public bool HasAddress { get; init; }
+
     /// <summary>What a promise is asked for.</summary>
     public AskedOrder Asked =>
         new([.. Order.Lines.Zip(Lines).Select((l, i) => New(l.First, l.Second, i))], Order.IsRush)
         {
             // A picture still to come, or an own piece that is not to be printed before the customer has seen how.
             ProofOpen = Order.Lines.Any(l =>
-                l.Piece.IsOwn || (l.Picture is null && (l.Placement.IsToCome || l.Texts.All(string.IsNullOrWhiteSpace)))
+                l.Piece.IsOwn || l.SecondSide || (l.Picture is null && (l.Placement.IsToCome || l.Texts.All(string.IsNullOrWhiteSpace)))
             ),
         };
 
@@ -39,10 +46,13 @@ public sealed record JudgedOrder(OrderInput Order, IReadOnlyList<JudgedLine> Lin
     {
         var order = await entered.WithKnownCustomerAsync(context, cancel);
         var group = await GroupAsync(context, order.Customer, cancel);
-        return new JudgedOrder(order, [.. order.Lines.Select(l => shop.Lines.Of(l, shop.Facts, order.IsRush, group))], shop.Facts)
+        var known = order.Customer;
+        var judged = new JudgedOrder(order, [.. order.Lines.Select(l => shop.Lines.Of(l, shop.Facts, order.IsRush, group))], shop.Facts)
         {
             Short = await ShortBlanks.OfAsync(context, order, shop.Facts, cancel),
+            HasAddress = known is not null && await context.Customers.AnyAsync(c => c.Id == known && c.Address != null, cancel),
         };
+        return await OfferStanding.UnderAsync(context, judged, cancel);
     }
 
     /// <summary>The group of a known customer, which may have a discount; null: none.</summary>

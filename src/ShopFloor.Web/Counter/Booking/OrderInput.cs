@@ -7,6 +7,7 @@ using ShopFloor.Domain.Recipes;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Sending;
+using ShopFloor.Web.Counter.Offers;
 
 namespace ShopFloor.Web.Counter.Booking;
 
@@ -18,6 +19,9 @@ public sealed record LineInput
     public Finish Finish { get; init; }
     public PictureId? Picture { get; init; }
     public PictureOnFace Placement { get; init; } = PictureOnFace.Whole;
+
+    /// <summary>A second side shall get a picture too: neither priced nor promised, but asked about.</summary>
+    public bool SecondSide { get; init; }
 
     /// <summary>Photos of the condition it was brought in.</summary>
     public IReadOnlyList<PictureId> Photos { get; init; } = [];
@@ -50,6 +54,9 @@ public sealed record OrderInput
     public IReadOnlyList<LineInput> Lines { get; init; } = [];
     public DateOnly? Wanted { get; init; }
     public bool IsRush { get; init; }
+
+    /// <summary>Today's price shall count although an offer of the entry still holds.</summary>
+    public bool TodaysPrice { get; init; }
     public bool IsGift { get; init; }
     public bool RiskAccepted { get; init; }
     public bool RightsAccepted { get; init; }
@@ -132,6 +139,12 @@ public sealed record OrderQuote(
 
     /// <summary>The lines, counted from 0, for which blanks are missing: the date waits for them.</summary>
     public IReadOnlyDictionary<int, ShortBlanks> Short { get; init; } = new Dictionary<int, ShortBlanks>();
+
+    /// <summary>The offer of the entry, and whether its prices count; null: there is none.</summary>
+    public OfferStanding? Offer { get; init; }
+
+    /// <summary>The sum with tax above which an invoice needs the customer's address, where this comes to more and none is kept; null: nothing to say.</summary>
+    public decimal? AddressAbove { get; init; }
 
     /// <summary>Why there is no date: for each line that cannot be planned, counted from 0, the plan's reason.</summary>
     public IReadOnlyDictionary<int, LeftOut> LeftOut { get; init; } = new Dictionary<int, LeftOut>();

@@ -1,10 +1,12 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Counter.Booking;
 
@@ -48,10 +50,17 @@ public sealed class QuoteOrder(IDbContextFactory<ShopContext> contexts, PromiseD
         {
             Faults = LineFaults.OfWanted(judged.Order.Wanted, judged.Shop.Settings.Day(judged.Shop.At)),
             Short = judged.Short,
+            Offer = judged.Offer,
+            AddressAbove = judged.HasAddress ? null : AddressAbove(agreed?.Sum(a => a.Gross), judged.Shop.Settings),
             Pushes = promise?.Pushes ?? [],
             LeftOut = promise?.LeftOut ?? new Dictionary<int, LeftOut>(),
         };
     }
+
+    private static decimal? AddressAbove(decimal? gross, CurrentSettings settings) =>
+        AddressRule.FreeUpTo(settings.Invoices.Scheme, settings.Profile.Country, settings.Profile.Currency) is { } most && gross > most
+            ? most
+            : null;
 
     /// <summary>The rate of all lines; where they have different ones, what the tax comes to in all.</summary>
     private static decimal? TaxOf(IReadOnlyList<AgreedPrice>? agreed) =>

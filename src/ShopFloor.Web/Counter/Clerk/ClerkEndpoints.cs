@@ -8,6 +8,7 @@ namespace ShopFloor.Web.Counter.Clerk;
 public static class ClerkEndpoints
 {
     private const int Side = 320;
+    private const int LargeSide = 1200;
 
     public static void MapClerk(this IEndpointRouteBuilder app) =>
         app.MapGet("/clerk/orders/{order:guid}/picture/{line:int}", PictureAsync).RequireAuthorization(Policies.Bench);
@@ -16,12 +17,28 @@ public static class ClerkEndpoints
     public static string Address(OrderId order, int line) =>
         string.Create(CultureInfo.InvariantCulture, $"clerk/orders/{order.Value:D}/picture/{line}");
 
-    private static async Task<IResult> PictureAsync(Guid order, int line, HttpContext http, ClerkView view, PictureViews pictures)
+    /// <summary>The same, large enough to lay it. The picture is part of the address: another may have taken its place.</summary>
+    public static string Address(OrderId order, int line, PictureId picture) => $"{Address(order, line)}?large={picture.Value:N}";
+
+    private static async Task<IResult> PictureAsync(
+        Guid order,
+        int line,
+        string? large,
+        HttpContext http,
+        ClerkView view,
+        PictureViews pictures
+    )
     {
         var found = await view.LookAsync(new OrderId(order), line, http.RequestAborted);
         if (found is not { Picture: { } picture } || !pictures.Has(picture))
             return Results.NotFound();
-        var made = await pictures.MakeAsync(picture, found.Finish, found.Piece.Material, Side, http.RequestAborted);
+        var made = await pictures.MakeAsync(
+            picture,
+            found.Finish,
+            found.Piece.Material,
+            large is null ? Side : LargeSide,
+            http.RequestAborted
+        );
         http.Response.Headers.CacheControl = "private, max-age=3600";
         return made.IsOk ? Results.Bytes(made.Value, "image/webp") : Results.NotFound();
     }

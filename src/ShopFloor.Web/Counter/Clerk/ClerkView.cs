@@ -5,8 +5,8 @@ using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
-using ShopFloor.Web.Counter.Drafts;
 using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Offers;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Office.Settings;
 
@@ -22,6 +22,9 @@ public sealed record LineHit(int Number, string What, Finish Finish, MaterialShe
     /// <summary>Coats that make the look.</summary>
     public int Coats { get; init; } = 1;
 
+    /// <summary>Its picture may still be laid anew.</summary>
+    public bool MayLay { get; init; }
+
     /// <summary>Whether there is something to see on it.</summary>
     public bool IsDecorated => Entry.Picture is not null || Entry.Text.Length > 0;
 }
@@ -30,11 +33,8 @@ public sealed record LineHit(int Number, string What, Finish Finish, MaterialShe
 /// <param name="Booked">Shop-local.</param>
 public sealed record OrderHit(OrderId Id, int Number, string Name, DateTime Booked, IReadOnlyList<LineHit> Lines);
 
-/// <summary>An entry that is not booked yet.</summary>
-public sealed record DraftHit(Guid Id, string Name, DateTimeOffset At);
-
 /// <summary>What a clerk is offered.</summary>
-public sealed record ClerkFound(IReadOnlyList<OrderHit> Orders, IReadOnlyList<DraftHit> Drafts)
+public sealed record ClerkFound(IReadOnlyList<OrderHit> Orders, IReadOnlyList<OpenEntry> Drafts)
 {
     /// <summary>By what pictures are laid and judged.</summary>
     public PrintRules Rules { get; init; } = new(0);
@@ -70,16 +70,9 @@ public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvi
         var shown = orders.SelectMany(o => o.Lines).Select(l => l.Picture).OfType<PictureId>().Distinct().ToList();
         var coats = await LookCoats.LoadAsync(context, time.GetUtcNow(), cancel);
         var pictures = await context.Pictures.AsNoTracking().Where(p => shown.Contains(p.Id)).ToDictionaryAsync(p => p.Id, cancel);
-        var since = time.GetUtcNow().AddDays(-7);
-        var drafts = await context
-            .Drafts.AsNoTracking()
-            .Where(d => d.Kind == KeptOrder.Kind && d.WipedAt == null && d.BecameOrder == null && d.ChangedAt > since)
-            .OrderByDescending(d => d.ChangedAt)
-            .Take(Most)
-            .ToListAsync(cancel);
         return new ClerkFound(
             [.. orders.OrderByDescending(o => o.Number).Select(o => Hit(o, pictures, settings, coats))],
-            [.. drafts.Select(d => new DraftHit(d.Id, KeptOrder.Of(d).Entry.Name, TimeZoneInfo.ConvertTime(d.ChangedAt, settings.Zone)))]
+            await OpenEntries.OfAsync(context, settings, time.GetUtcNow(), cancel)
         )
         {
             Rules = PrintRules.Of(settings.Profile),
@@ -111,6 +104,7 @@ public sealed class ClerkView(IDbContextFactory<ShopContext> contexts, TimeProvi
                         LineAgain.Of(l, l.Picture is { } id ? pictures.GetValueOrDefault(id) : null, settings.Profile.BleedMillimetres)
                     )
                     {
+                        MayLay = l.Picture is not null && order.MayLay().IsOk,
                         Coats = coats.Of(l.Finish, settings.Material(l.Piece.Material)),
                     }),
             ]

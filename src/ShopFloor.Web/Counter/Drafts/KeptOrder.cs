@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Web.Counter.Entries;
+using ShopFloor.Web.Counter.Offers;
 
 namespace ShopFloor.Web.Counter.Drafts;
 
@@ -17,6 +18,9 @@ public sealed record KeptOrder(int Edit, OrderEntry Entry, IReadOnlyList<Incomin
 {
     /// <summary>Kind of such drafts.</summary>
     public const string Kind = "order";
+
+    /// <summary>What was offered for it in writing; null: nothing.</summary>
+    public KeptOffer? Offer { get; init; }
 
     public static KeptOrder Of(Draft draft) =>
         JsonSerializer.Deserialize<KeptOrder>(draft.Json, JsonForms.Default)

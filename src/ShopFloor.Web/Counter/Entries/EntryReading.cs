@@ -31,6 +31,7 @@ public static class EntryReading
             Lines = [.. entry.Lines.Select(l => Line(l, entry.Unit, rules.BleedMillimetres))],
             Wanted = WantedDay(entry.Wanted),
             IsRush = entry.IsRush,
+            TodaysPrice = entry.TodaysPrice,
             IsGift = entry.IsGift,
             RiskAccepted = entry.RiskAccepted,
             RightsAccepted = entry.RightsAccepted,
@@ -57,6 +58,7 @@ public static class EntryReading
                 LightLetters = line.LightLetters,
                 IsToCome = line.Picture is null && line.PictureLater,
             },
+            SecondSide = line.SecondSide && !GoesRound(line),
             Photos = line.IsOwn == true ? line.Photos : [],
             Texts = Texts(line),
             PriceByHand =

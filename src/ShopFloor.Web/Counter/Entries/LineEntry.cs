@@ -52,6 +52,9 @@ public sealed record LineEntry
     public bool PictureLater { get; init; }
     public Framing Framing { get; init; } = Framing.Whole;
 
+    /// <summary>A second side shall get a picture too; asked about after booking.</summary>
+    public bool SecondSide { get; init; }
+
     /// <summary>One text on all pieces.</summary>
     public string Text { get; init; } = "";
 

@@ -54,6 +54,9 @@ public sealed record OrderEntry
     /// <summary>Wanted day as the browser's date field gives it (yyyy-MM-dd), or what was typed there.</summary>
     public string Wanted { get; init; } = "";
     public bool IsRush { get; init; }
+
+    /// <summary>Somebody of the workshop chose today's price although an offer of the entry holds.</summary>
+    public bool TodaysPrice { get; init; }
     public bool IsGift { get; init; }
     public string Note { get; init; } = "";
 

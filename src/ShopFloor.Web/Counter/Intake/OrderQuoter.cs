@@ -101,6 +101,7 @@ public sealed class OrderQuoter : IDisposable
             {
                 input.Lines,
                 input.IsRush,
+                input.TodaysPrice,
                 input.Customer,
             },
             JsonForms.Default

@@ -6,6 +6,7 @@ using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Counter.Offers;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Invoices;
@@ -75,7 +76,9 @@ public sealed class EraseCustomer(
         var pieces = await work.Context.Pieces.Where(p => ids.Contains(p.Order)).ToListAsync(cancel);
         if (mustBeOver && await StillOpenAsync(work, orders, pieces, cancel) is { } open)
             return open;
-        work.Context.Drafts.RemoveRange(await DraftsAsync(work, id, ids, cancel));
+        var drafts = await DraftsAsync(work, id, ids, cancel);
+        work.Context.Drafts.RemoveRange(drafts);
+        await ForgetOffersAsync(work, drafts, cancel);
         gone.AddRange(await PersonalPictures.TakeAsync(work.Context, photos, orders, cancel));
         gone.AddRange(await ForgetPicturesAsync(work, pieces, cancel));
         customer.Erase(work.Now);
@@ -108,6 +111,13 @@ public sealed class EraseCustomer(
         return await work
             .Context.Drafts.Where(d => (d.BecameOrder != null && orders.Contains(d.BecameOrder.Value)) || d.Json.Contains(named))
             .ToListAsync(cancel);
+    }
+
+    /// <summary>Mails with offers that were made for these entries.</summary>
+    private static async Task ForgetOffersAsync(CommandWork work, IReadOnlyList<Draft> drafts, CancellationToken cancel)
+    {
+        foreach (var key in drafts.Select(d => MailOffer.KeyOf(d.Id)))
+            work.Context.Outbox.RemoveRange(await work.Context.Outbox.Where(m => m.Key.StartsWith(key)).ToListAsync(cancel));
     }
 
     private static async Task<Refusal?> StillOpenAsync(CommandWork work, List<Order> orders, List<Piece> pieces, CancellationToken cancel)

@@ -5,6 +5,7 @@ using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Web.Counter.Offers;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Duties;
@@ -28,7 +29,12 @@ internal sealed class KeepingRules
         get
         {
             var before = Days(settings.Keeping.DraftDays);
-            return context.Drafts.Where(d => d.ChangedAt < before);
+            // What was offered in writing is there as long as it holds, and may be asked for on its last day.
+            var offered = Days(Math.Max(settings.Keeping.DraftDays, settings.Profile.OfferDays + 1));
+            return context.Drafts.Where(d =>
+                d.ChangedAt < offered
+                || (d.ChangedAt < before && (d.BecameOrder != null || d.WipedAt != null || !d.Json.Contains(KeptOffer.Mark)))
+            );
         }
     }
 
