@@ -66,6 +66,31 @@ public sealed class ComplaintTests
         Assert.Equal("not-invoiced", (await DecideAsync(shop, ComplaintAct.Refund, "It peels.")).Refusals[0].Code);
     }
 
+    [Fact]
+    public async Task Refund_OfTwoPiecesTakenBackByHandOneAfterTheOther_CountsTheNoteByThePiece()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var (order, pieces) = await TwoHandedOverAsync(shop);
+        var invoice = await shop.InvoiceAsync(order);
+        var two = new CreditInput(invoice.Id, new Dictionary<string, decimal> { ["1"] = 2m }, "They peel.", AsksNoMore: true);
+        var byHand = await shop.Shop.Get<IssueCreditNote>().RunAsync(shop.Asked(), two);
+        Assert.True(byHand.IsOk);
+
+        foreach (var piece in pieces)
+        {
+            await OpenAsync(shop, order, [piece]);
+            Assert.True((await DecideAsync(shop, ComplaintAct.Refund, "It peels.")).IsOk);
+        }
+
+        await using var context = await shop.Shop.ContextAsync();
+        Assert.All(await context.Complaints.ToListAsync(), c => Assert.Equal(byHand.Value.Id, c.CreditNote));
+        Assert.Equal(1, await context.Documents.CountAsync(d => d.Corrects == invoice.Id));
+        var third = await context.Pieces.Where(p => p.Order == order && !pieces.Contains(p.Id)).Select(p => p.Id).FirstAsync();
+        await OpenAsync(shop, order, [third]);
+        Assert.True((await DecideAsync(shop, ComplaintAct.Refund, "It peels.")).IsOk);
+        Assert.Equal(2, await context.Documents.CountAsync(d => d.Corrects == invoice.Id));
+    }
+
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
@@ -163,6 +188,18 @@ public sealed class ComplaintTests
         await context.Complaints.ExecuteDeleteAsync();
         var piece = await context.Pieces.AsNoTracking().OrderBy(p => p.Code).FirstAsync(p => p.State == PieceState.HandedOver);
         return (piece.Order, [piece.Id]);
+    }
+
+    /// <summary>Two pieces of an order of several, all of them handed over.</summary>
+    private static async Task<(OrderId Order, IReadOnlyList<PieceId> Pieces)> TwoHandedOverAsync(InvoicingShop shop)
+    {
+        await using var context = await shop.Shop.ContextAsync();
+        await context.Complaints.ExecuteDeleteAsync();
+        var order = (await context.Orders.AsNoTracking().ToListAsync())
+            .First(o => o.Lines is [{ Quantity: > 2 }] && o.Charges.Count == 0)
+            .Id;
+        await context.Pieces.Where(p => p.Order == order).ExecuteUpdateAsync(p => p.SetProperty(x => x.State, PieceState.HandedOver));
+        return (order, await context.Pieces.Where(p => p.Order == order).OrderBy(p => p.Number).Select(p => p.Id).Take(2).ToListAsync());
     }
 
     private static async Task OpenAsync(InvoicingShop shop, OrderId order, IReadOnlyList<PieceId> pieces)
