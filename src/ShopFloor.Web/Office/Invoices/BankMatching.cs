@@ -85,21 +85,14 @@ internal sealed class BankMatching
         CancellationToken cancel
     )
     {
+        var numbers = await NumbersAsync(context, cancel);
         // Also what is paid: a line that names it is said to be for something paid.
-        var rows = await InvoiceBalances.LoadAsync(context, new(), cancel);
-        var letters = await context
-            .Documents.AsNoTracking()
-            .Where(d => d.Kind == Reminders.Kind && d.Corrects != null)
-            .Select(d => new { d.Number, d.Corrects })
-            .ToListAsync(cancel);
-        var open = rows.Where(r => r.Kind != Reminders.Kind && r.Kind != DocumentWords.CreditNote).ToList();
-        var named = new BankNumbers(
-            open.Select(r => (r.Number, r.Id)).Concat(letters.Select(l => (l.Number, l.Corrects!.Value))),
-            rows.Select(r => r.Number)
-        );
+        var named = lines.SelectMany(l => numbers.In(l.Text)).ToHashSet();
+        var rows = await InvoiceBalances.LoadAsync(context, new() { Only = named }, cancel);
+        var (first, last) = lines.Count == 0 ? (today, today) : (lines.Min(l => l.Day), lines.Max(l => l.Day));
         var entered = await context
             .Payments.AsNoTracking()
-            .Where(p => p.Means == "transfer")
+            .Where(p => p.Means == "transfer" && p.Day >= first && p.Day <= last)
             .Select(p => new
             {
                 p.Day,
@@ -108,8 +101,27 @@ internal sealed class BankMatching
             })
             .ToListAsync(cancel);
         var before = entered.GroupBy(p => (p.Day, p.Note), p => p.Amount).ToDictionary(g => g.Key, g => g.ToList());
-        var matching = new BankMatching(open, named, before, today);
+        var matching = new BankMatching([.. rows], numbers, before, today);
         return [.. lines.Select(matching.One)];
+    }
+
+    /// <summary>The numbers of all documents, and nothing else of them: a payer may name any.</summary>
+    private static async Task<BankNumbers> NumbersAsync(ShopContext context, CancellationToken cancel)
+    {
+        var all = await context
+            .Documents.AsNoTracking()
+            .Select(d => new
+            {
+                d.Id,
+                d.Number,
+                d.Kind,
+                d.Corrects,
+            })
+            .ToListAsync(cancel);
+        var leading = all.Where(d => d.Kind != DocumentWords.CreditNote)
+            .Select(d => (d.Number, Invoice: d.Kind == Reminders.Kind ? d.Corrects : d.Id))
+            .Where(d => d.Invoice is not null);
+        return new BankNumbers(leading.Select(d => (d.Number, d.Invoice!.Value)), all.Select(d => d.Number));
     }
 
     private BankMatch One(BankLine line)

@@ -26,13 +26,11 @@ internal static class DueLetters
         var numbers = late.Select(r => r.OrderNumber).Distinct().ToList();
         var orders = await context.Orders.AsNoTracking().Where(o => numbers.Contains(o.Number)).ToListAsync(cancel);
         var unreachable = orders.Where(o => o.Contact.Email.Length == 0).Select(o => o.Number).ToHashSet();
-        List<InvoiceRow> due = [];
-        foreach (var row in late.Where(r => unreachable.Contains(r.OrderNumber) == byPost))
-            if (
-                await OpenInvoices.LoadAsync(context, row.Id, cancel) is { } open
-                && Dunning.Next(open.Item, settings.Invoices.Reminders, open.Item.Sent, today) is not null
-            )
-                due.Add(row);
-        return due;
+        var asked = late.Where(r => unreachable.Contains(r.OrderNumber) == byPost).ToDictionary(r => r.Id);
+        var open = await OpenInvoices.LoadAsync(context, asked.Keys, cancel);
+        var due = open.Where(o => Dunning.Next(o.Item, settings.Invoices.Reminders, o.Item.Sent, today) is not null)
+            .Select(o => o.Id)
+            .ToHashSet();
+        return [.. late.Where(r => due.Contains(r.Id))];
     }
 }

@@ -12,6 +12,9 @@ internal sealed record BalanceScope
     /// <summary>Number of an order; null: of all.</summary>
     public int? Order { get; init; }
 
+    /// <summary>Only of these documents; null: of all.</summary>
+    public IReadOnlyCollection<Guid>? Only { get; init; }
+
     /// <summary>A customer; null: of all.</summary>
     public CustomerId? Customer { get; init; }
 
@@ -69,6 +72,8 @@ internal static class InvoiceBalances
         var documents = scope.OpenOnly ? Open(context) : context.Documents.AsNoTracking();
         if (scope.DueBefore is { } day)
             documents = documents.Where(d => d.Due < day);
+        if (scope.Only is { } only)
+            documents = documents.Where(d => only.Contains(d.Id));
         var orders = context.Orders.AsNoTracking();
         if (scope.Order is { } number)
             orders = orders.Where(o => o.Number == number);

@@ -126,6 +126,25 @@ public sealed class BankImportTests
         Assert.DoesNotContain(again, m => m.IsEntered);
     }
 
+    /// <summary>Of what no line names nothing but its number is read, however many lines there are.</summary>
+    [Fact]
+    public async Task LoadAsync_ManyLines_ReadWhatIsLeftOnlyOfTheInvoicesThatTheyName()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var named = await shop.InvoiceAsync(await shop.OrderAsync());
+        await shop.InvoiceAsync(await shop.OrderAsync());
+        async Task<int> AskedAsync(int lines)
+        {
+            var text = string.Concat(Enumerable.Range(1, lines).Select(n => $"2026-03-04,{n}.00,{named.Number}\n"));
+            shop.Shop.Reads.Clear();
+            var found = await shop.Shop.Get<BankPreview>().LoadAsync(BankLines.Read("date,amount,text\n" + text).Value);
+            Assert.Equal(lines, found.Matches.Count);
+            Assert.Equal(1, shop.Shop.Reads.Rows("FROM \"Documents\"", "\"Total\""));
+            return shop.Shop.Reads.Asked("FROM");
+        }
+        Assert.Equal(await AskedAsync(1), await AskedAsync(200));
+    }
+
     [Fact]
     public async Task LoadAsync_MoreThanIsOpen_IsEnteredButDoesNotFit()
     {

@@ -43,6 +43,39 @@ public sealed class OverdueByPostTests
         Assert.False(await IsToPostAsync(shop, issued.Number));
     }
 
+    [Fact]
+    public async Task ByPost_ManyInvoices_AreFoundByAsManyQuestionsAsOne()
+    {
+        await using var shop = await InvoicingShop.OpenAsync();
+        var mail = new MailSettings
+        {
+            Host = "mail.moorlight.example",
+            From = "shop@moorlight.example",
+            MailOverdue = true,
+        };
+        Assert.True((await shop.Shop.Get<ChangeMail>().RunAsync(shop.Asked(), new MailInput(mail, null))).IsOk);
+        var one = await AskedAsync(shop);
+        var many = await AskedAsync(shop);
+        Assert.Equal((1, 2), (one.Found, many.Found));
+        Assert.Equal(one.Asked, many.Asked);
+    }
+
+    /// <summary>One more invoice becomes late; then how many are found by how many questions.</summary>
+    private static async Task<(int Found, int Asked)> AskedAsync(InvoicingShop shop)
+    {
+        var order = await shop.OrderAsync();
+        await using (var context = await shop.Shop.ContextAsync())
+        {
+            Assert.True((await context.Orders.SingleAsync(o => o.Id == order)).Reach(new Contact("Somebody", "", "0123 456789")).IsOk);
+            await context.SaveChangesAsync();
+        }
+        await shop.InvoiceAsync(order);
+        shop.Shop.Clock.Advance(TimeSpan.FromDays(60));
+        shop.Shop.Reads.Clear();
+        var found = (await shop.Shop.Get<MoneyView>().LoadAsync()).ByPost;
+        return (found.Count, shop.Shop.Reads.Asked("FROM"));
+    }
+
     private static async Task<bool> IsToPostAsync(InvoicingShop shop, string number) =>
         (await shop.Shop.Get<MoneyView>().LoadAsync()).ByPost.Any(r => r.Number == number);
 
