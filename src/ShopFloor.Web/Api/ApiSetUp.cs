@@ -67,10 +67,14 @@ public static class ApiSetUp
                     }
                 )
         );
-        o.OnRejected = async (rejected, _) =>
+        var others = o.OnRejected;
+        o.OnRejected = async (rejected, cancel) =>
         {
             if (!rejected.HttpContext.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal))
+            {
+                await (others?.Invoke(rejected, cancel) ?? ValueTask.CompletedTask);
                 return;
+            }
             rejected.HttpContext.Response.Headers.RetryAfter = "60";
             await Problems.TooMany.ExecuteAsync(rejected.HttpContext);
         };

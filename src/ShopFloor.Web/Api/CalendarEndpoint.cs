@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 using ShopFloor.Web.Counter.Secrets;
+using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Api;
 
@@ -8,7 +9,7 @@ namespace ShopFloor.Web.Api;
 public static class CalendarEndpoint
 {
     public static void MapCalendar(this IEndpointRouteBuilder app) =>
-        app.MapGet("/calendar/{secret}.ics", SendAsync).AllowAnonymous().ExcludeFromDescription();
+        app.MapGet("/calendar/{secret}.ics", SendAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links).ExcludeFromDescription();
 
     private static async Task<IResult> SendAsync(string secret, HttpContext http, CalendarFeed feed, Misses misses)
     {

@@ -26,6 +26,12 @@ public sealed class HostSettings
     /// <summary>Sign-in tries per minute and address.</summary>
     public int SignInsPerMinute { get; set; } = 10;
 
+    /// <summary>Files that may be sent per minute and address.</summary>
+    public int UploadsPerMinute { get; set; } = 60;
+
+    /// <summary>Pages and pictures of secret links and the sign-in that may be asked for per minute and address.</summary>
+    public int LinkCallsPerMinute { get; set; } = 300;
+
     /// <summary>Largest file that may be sent, in megabytes of 1024 × 1024 bytes.</summary>
     public int UploadMegabytes { get; set; } = 25;
 
@@ -104,6 +110,10 @@ public sealed class HostSettingsCheck : IValidateOptions<HostSettings>
             yield return "ShopFloor:SignInsPerMinute must be from 1 to 100000.";
         if (s.UploadMegabytes is < 1 or > 200)
             yield return "ShopFloor:UploadMegabytes must be from 1 to 200.";
+        if (s.UploadsPerMinute is < 1 or > 100_000)
+            yield return "ShopFloor:UploadsPerMinute must be from 1 to 100000.";
+        if (s.LinkCallsPerMinute is < 1 or > 100_000)
+            yield return "ShopFloor:LinkCallsPerMinute must be from 1 to 100000.";
         if (s.ApiCallsPerMinute is < 1 or > 100_000)
             yield return "ShopFloor:ApiCallsPerMinute must be from 1 to 100000.";
         if (s.PlanRounds is < 1 or > 10_000)

@@ -1,9 +1,7 @@
-using System.Threading.RateLimiting;
 using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.Identity;
-using Microsoft.AspNetCore.RateLimiting;
 using ShopFloor.Data;
 using ShopFloor.Web.Hosting;
 
@@ -33,7 +31,7 @@ public static class SecuritySetUp
             // Our own header says "nobody", which is stricter than the one it would add.
             o.SuppressXFrameOptionsHeader = true;
         });
-        services.AddRateLimiter(o => Limit(o, settings));
+        services.AddRateLimiter(o => RequestLimits.Set(o, settings));
     }
 
     private static void AddIdentity(this IServiceCollection services, HostSettings settings)
@@ -96,24 +94,4 @@ public static class SecuritySetUp
         cookie.SameSite = SameSiteMode.Lax;
         cookie.Path = "/";
     }
-
-    private static void Limit(RateLimiterOptions o, HostSettings settings)
-    {
-        o.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
-        o.GlobalLimiter = PartitionedRateLimiter.Create<HttpContext, string>(context =>
-            IsGuess(context.Request)
-                ? RateLimitPartition.GetFixedWindowLimiter(
-                    "from " + context.Connection.RemoteIpAddress,
-                    _ => new FixedWindowRateLimiterOptions { PermitLimit = settings.SignInsPerMinute, Window = TimeSpan.FromMinutes(1) }
-                )
-                : RateLimitPartition.GetNoLimiter("")
-        );
-    }
-
-    private static bool IsGuess(HttpRequest request) =>
-        HttpMethods.IsPost(request.Method)
-        && (
-            request.Path.StartsWithSegments(SignInPath, StringComparison.OrdinalIgnoreCase)
-            || request.Path.StartsWithSegments("/setup", StringComparison.OrdinalIgnoreCase)
-        );
 }

@@ -65,6 +65,7 @@ internal sealed class ServerProcess : IDisposable
         info.Environment["ASPNETCORE_URLS"] = Address.ToString();
         info.Environment["ShopFloor__DataFolder"] = Folder;
         info.Environment["ShopFloor__SignInsPerMinute"] = "100000";
+        info.Environment["ShopFloor__LinkCallsPerMinute"] = "100000";
         info.Environment["ShopFloor__PlanRounds"] = "12";
         foreach (var (name, value) in More)
             info.Environment[name] = value;

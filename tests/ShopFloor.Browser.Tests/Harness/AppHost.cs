@@ -59,6 +59,8 @@ public sealed class AppHost : IAsyncDisposable
         web.UseSetting("ShopFloor:Demo", demo ? "true" : "false");
         // Every test signs in, and all from one address.
         web.UseSetting("ShopFloor:SignInsPerMinute", "100000");
+        web.UseSetting("ShopFloor:UploadsPerMinute", "100000");
+        web.UseSetting("ShopFloor:LinkCallsPerMinute", "100000");
         // Short searches: the tests have the processors.
         web.UseSetting("ShopFloor:PlanRounds", "12");
         web.UseSetting("Serilog:MinimumLevel:Default", "Warning");

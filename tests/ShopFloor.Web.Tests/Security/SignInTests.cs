@@ -93,6 +93,7 @@ public sealed class SignInTests
             (await ShopHost.SignInAsync(client, "nobody", "not the right words")).Dispose();
         using var answer = await ShopHost.SignInAsync(client, Bench.Name, Bench.Password);
         Assert.Equal(HttpStatusCode.TooManyRequests, answer.StatusCode);
+        Assert.Contains("Wait a minute", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
     }
 
     [Fact]

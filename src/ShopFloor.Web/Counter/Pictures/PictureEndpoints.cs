@@ -14,8 +14,11 @@ public static class PictureEndpoints
     public static void MapPictures(this IEndpointRouteBuilder app)
     {
         // Uploads check the form's token themselves, after the size, so that nobody can make the program read an endless body first.
-        app.MapPost("/counter/order/{draft:guid}/pictures", FromDeviceAsync).RequireAuthorization(Policies.Counter).DisableAntiforgery();
-        app.MapPost("/p/{token}/picture", FromPhoneAsync).AllowAnonymous().DisableAntiforgery();
+        app.MapPost("/counter/order/{draft:guid}/pictures", FromDeviceAsync)
+            .RequireAuthorization(Policies.Counter)
+            .RequireRateLimiting(RequestLimits.Uploads)
+            .DisableAntiforgery();
+        app.MapPost("/p/{token}/picture", FromPhoneAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Uploads).DisableAntiforgery();
         app.MapGet("/counter/order/{draft:guid}/pictures/{picture:guid}", PictureViews.SeenAsync).RequireAuthorization(Policies.Counter);
     }
 

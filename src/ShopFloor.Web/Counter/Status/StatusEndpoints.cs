@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Mvc;
 using ShopFloor.Domain;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
+using ShopFloor.Web.Security;
 
 namespace ShopFloor.Web.Counter.Status;
 
@@ -10,10 +11,10 @@ public static class StatusEndpoints
 {
     public static void MapStatus(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/status/{token}/picture/{line:int}", PictureAsync).AllowAnonymous();
-        app.MapGet("/status/{token}/papers/{paper:guid}", PaperAsync).AllowAnonymous();
-        app.MapPost("/status/{token}/proof", JudgeAsync).AllowAnonymous();
-        app.MapPost("/status/{token}/answer", AnswerAsync).AllowAnonymous();
+        app.MapGet("/status/{token}/picture/{line:int}", PictureAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links);
+        app.MapGet("/status/{token}/papers/{paper:guid}", PaperAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links);
+        app.MapPost("/status/{token}/proof", JudgeAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links);
+        app.MapPost("/status/{token}/answer", AnswerAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links);
     }
 
     private static async Task<IResult> PictureAsync(

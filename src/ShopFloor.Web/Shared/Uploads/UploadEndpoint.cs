@@ -17,7 +17,9 @@ public static class UploadEndpoint
     public static void AddUploads(this IServiceCollection services) => services.AddSingleton<IncomingFiles>();
 
     public static void MapUploads(this IEndpointRouteBuilder app) =>
-        app.MapPost("/uploads/{draft:guid}/{id:guid}", TakeAsync).RequireAuthorization(Policies.Counter);
+        app.MapPost("/uploads/{draft:guid}/{id:guid}", TakeAsync)
+            .RequireAuthorization(Policies.Counter)
+            .RequireRateLimiting(RequestLimits.Uploads);
 
     private static async Task<IResult> TakeAsync(
         Guid draft,
