@@ -1,5 +1,7 @@
 using System.Text.Json;
 using Microsoft.AspNetCore.Mvc;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.SignIns;
 
 namespace ShopFloor.Web.Security;
 
@@ -16,8 +18,16 @@ public static partial class SecurityEndpoints
     }
 
     // The form value makes the framework check the form's token.
-    private static async Task<IResult> SignOutAsync(WorkerSignIn signIn, HttpContext context, [FromForm] string? leave)
+    private static async Task<IResult> SignOutAsync(
+        WorkerSignIn signIn,
+        HttpContext context,
+        EndSessions sessions,
+        [FromForm] string? leave,
+        [FromForm] string? everywhere
+    )
     {
+        if (everywhere is not null && WorkerClaim.IdOf(context.User) is { } worker)
+            await sessions.RunAsync(Asked.By(worker), worker, context.RequestAborted);
         await signIn.SignOutAsync();
         context.Response.Headers["Clear-Site-Data"] = "\"cache\", \"storage\"";
         return Results.LocalRedirect("~" + SecuritySetUp.SignInPath + (leave is null ? "" : "?left=true"));
