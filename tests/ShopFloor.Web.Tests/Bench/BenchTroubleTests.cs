@@ -320,13 +320,15 @@ public sealed class BenchTroubleTests
         BenchShop.Must(await shop.FinishBatchAsync(new FinishBatchWish(round)));
     }
 
-    [Fact]
-    public async Task Undo_FinishedRoundOfACanThatWasCountedSince_LeavesWhatWasFound()
+    [Theory]
+    [InlineData(7)]
+    [InlineData(0)]
+    public async Task Undo_FinishedRoundOfACanThatWasCountedSince_LeavesWhatWasFound(int more)
     {
         await using var shop = await BenchShop.OpenAsync(2);
         var (command, can) = await SprayAsync(shop);
         var owner = await shop.Shop.WorkerAsync(WorkerRole.Owner);
-        var found = new Counted(can.Id, null, can.LeftMl, can.LeftMl + 7);
+        var found = new Counted(can.Id, null, can.LeftMl, can.LeftMl + more);
         Assert.True((await shop.Shop.Get<TakeStock>().RunAsync(Asked.By(owner), new StockCount("on the scale", [found]))).IsOk);
         BenchShop.Must(await shop.UndoAsync(command));
         await using var context = await shop.Shop.ContextAsync();

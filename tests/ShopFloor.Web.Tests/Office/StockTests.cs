@@ -51,8 +51,10 @@ public sealed class StockTests
         await AddUpAsync(bench.Shop);
     }
 
-    [Fact]
-    public async Task Work_TakenBackAfterAStockTake_LeavesWhatWasFound()
+    [Theory]
+    [InlineData(3)]
+    [InlineData(0)]
+    public async Task Work_TakenBackAfterAStockTake_LeavesWhatWasFound(int more)
     {
         await using var bench = await BenchShop.OpenAsync(quantity: 4);
         var command = Guid.CreateVersion7();
@@ -62,10 +64,10 @@ public sealed class StockTests
         bench.Wait(60);
         var owner = await bench.Shop.WorkerAsync(WorkerRole.Owner);
         var booked = (await AmountsAsync(bench.Shop))["plate-100x60"];
-        var found = new Counted(null, "plate-100x60", booked, booked + 3);
+        var found = new Counted(null, "plate-100x60", booked, booked + more);
         Assert.True((await bench.Shop.Get<TakeStock>().RunAsync(Asked.By(owner), new StockCount("on the shelf", [found]))).IsOk);
         BenchShop.Must(await bench.UndoAsync(command));
-        Assert.Equal(booked + 3, (await AmountsAsync(bench.Shop))["plate-100x60"]);
+        Assert.Equal(booked + more, (await AmountsAsync(bench.Shop))["plate-100x60"]);
         await AddUpAsync(bench.Shop);
     }
 
@@ -139,7 +141,7 @@ public sealed class StockTests
     }
 
     [Fact]
-    public async Task Count_DifferencesAlone_BecomeMovesWithTheReason()
+    public async Task Count_EachLine_BecomesAMoveWithTheReasonAndDifferencesAreTold()
     {
         await using var bench = await BenchShop.OpenAsync(1);
         var shop = bench.Shop;
@@ -151,7 +153,9 @@ public sealed class StockTests
         var done = await shop.Get<TakeStock>().RunAsync(Asked.By(owner), form.Read().Value);
         Assert.Equal(1, done.Value);
         await using var context = await shop.ContextAsync();
-        var move = Assert.Single(await context.StockMoves.Where(m => m.Note.StartsWith("stock-take")).ToListAsync());
+        var moves = await context.StockMoves.Where(m => m.Note.StartsWith("stock-take")).ToListAsync();
+        Assert.Equal([0m, 5 - tape.Booked], moves.Select(m => m.Amount).OrderDescending());
+        var move = moves.Single(m => m.Can is null);
         Assert.Equal(("tape", 5 - tape.Booked, "stock-take: end of quarter"), (move.Item, move.Amount, move.Note));
         await AddUpAsync(shop);
     }

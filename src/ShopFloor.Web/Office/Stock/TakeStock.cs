@@ -19,7 +19,8 @@ public sealed record StockCount(string Reason, IReadOnlyList<Counted> Lines);
 
 /// <summary>
 /// Books the differences of a stock-take as moves with their reason. Work that went on between counting and saving is kept: the
-/// difference counts against what the list said, not against what the book says by now.
+/// difference counts against what the list said, not against what the book says by now. A count without a difference is a move of nothing: what
+/// is taken back later was with what was found.
 /// </summary>
 public sealed class TakeStock(CommandRunner runner) : IUseCase
 {
@@ -57,7 +58,10 @@ public sealed class TakeStock(CommandRunner runner) : IUseCase
         if (can is null)
             return new Refusal("can-unknown", "A can of the list is no longer there. Open the page again.");
         if (change == 0)
+        {
+            work.Note(can, 0, cause);
             return null;
+        }
         var weighed = can.Weigh(Math.Max(0, can.LeftMl + change));
         if (!weighed.IsOk)
             return weighed.Refusals[0] with { Text = $"{can.Code}: {weighed.Refusals[0].Text}", Field = $"can-{can.Code}" };
@@ -78,8 +82,7 @@ public sealed class TakeStock(CommandRunner runner) : IUseCase
             return new Refusal("item-missing", "An item of the list is no longer there. Open the page again.");
         if (line.Found is < 0 or > 1_000_000)
             return new Refusal("counted", $"{item.Name}: a count is from 0 to 1,000,000.", $"item-{item.Code}");
-        if (change != 0)
-            work.Move(item, change, cause);
+        work.Move(item, change, cause);
         return null;
     }
 }
