@@ -127,6 +127,39 @@ public sealed class NextByPlanTests
         }
     }
 
+    [Fact]
+    public async Task Round_WhoseCanIsDeclaredEmpty_WaitsForANewPlanEverywhere()
+    {
+        await using var bench = await BenchShop.OpenAsync(2);
+        await bench.WorkToAsync(StepKind.Spray);
+        var plan = await PublishAsync(bench);
+        var round = plan.Plan.Batches.First(b => b.Kind == BatchKinds.Round);
+        var booth = plan.OfBatch[round.Id].OrderBy(t => t.StartS).First().Station;
+        await using var page = Page(bench);
+        var home = new BenchHome(page.Services.GetRequiredService<SharedWork>());
+        Assert.Contains((await home.ReadAsync()).Proposed, b => b.Plan == round.Id && b.Ready.Count > 0);
+
+        await using (var context = await bench.Shop.ContextAsync())
+            await context.Cans.Where(c => c.Code == round.Can).ExecuteUpdateAsync(c => c.SetProperty(x => x.LeftMl, 0m));
+        page.Services.GetRequiredService<Notifier>().Tell([new Change(Topic.Stock, Guid.Empty)]);
+
+        var now = await home.ReadAsync();
+        Assert.DoesNotContain(now.Proposed, b => b.Kind == BatchKind.SprayRound && b.Ready.Count > 0 && b.Plan == round.Id);
+        var list = page.Render<ProposalList>(p => p.Add(l => l.Proposed, now.Proposed).Add(l => l.Zone, now.Zone));
+        Assert.Contains("waits for a new plan", list.Find(".notice").TextContent, StringComparison.Ordinal);
+        var next = Card(page, booth, BatchKind.SprayRound).WaitForElement(".notice");
+        Assert.Contains("waits for a new plan", next.TextContent, StringComparison.Ordinal);
+        var work = await page.Services.GetRequiredService<SharedWork>().ReadAsync();
+        var wall = WallSheet.Of(work, bench.Shop.Clock.GetUtcNow(), []);
+        Assert.Equal(NextBatch.Waits, wall.Round!.Facts);
+        Assert.DoesNotContain(wall.Rows, r => $"{r.Now} {r.Next}".Contains(PlannedName.Of(round.Id) + ",", StringComparison.Ordinal));
+
+        // The new plan takes another can.
+        await PublishAsync(bench);
+        page.Services.GetRequiredService<Notifier>().Tell([new Change(Topic.Plan, Guid.Empty)]);
+        Assert.Contains((await home.ReadAsync()).Proposed, b => b.Kind == BatchKind.SprayRound && b.Ready.Count > 0);
+    }
+
     private static async Task<string> PressRowAsync(BenchShop bench)
     {
         await using var page = Page(bench);

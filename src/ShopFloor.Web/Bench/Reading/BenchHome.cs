@@ -43,7 +43,7 @@ public sealed record BenchHomeSheet(
     IReadOnlyList<WorkLine> Coming
 )
 {
-    /// <summary>The plan's next round, load and session of which pieces can join now.</summary>
+    /// <summary>The plan's next round, load and session of which pieces can join now; or that its can is gone and a new plan is still to come.</summary>
     public IReadOnlyList<NextBatch> Proposed { get; init; } = [];
 
     /// <summary>Stations that are broken or away.</summary>
@@ -60,7 +60,10 @@ public sealed class BenchHome(SharedWork shared) : IPageView
     {
         var now = await shared.ReadAsync();
         var next = new WallNext(now, now.Work.Now, []);
-        var proposed = Enum.GetValues<BatchKind>().Select(next.Proposed).OfType<NextBatch>().Where(b => b.Ready.Count > 0);
+        var proposed = Enum.GetValues<BatchKind>()
+            .Select(next.Proposed)
+            .OfType<NextBatch>()
+            .Where(b => b.Ready.Count > 0 || b.WaitsForPlan);
         var home = Project(now.Work);
         // The plan that works without a broken station is still to come.
         return home with { Proposed = [.. proposed.Where(b => home.Down.All(d => d.Code != b.Station))], Zone = now.Work.Settings.Zone };

@@ -13,6 +13,16 @@ namespace ShopFloor.Web.Wall.Reading;
 /// </summary>
 internal static class PlannedBatches
 {
+    /// <summary>The rounds of the plan whose can is gone since it was made: they wait for a new plan. What runs is no matter of the plan.</summary>
+    internal static IReadOnlySet<string> Waiting(WorkNow now, ReadPlan plan)
+    {
+        var running = plan.Day.Running.Batches.Select(b => b.Id).ToHashSet(StringComparer.Ordinal);
+        return plan
+            .Plan.Batches.Where(b => b.Can is { } can && now.GoneCans.Contains(can) && !running.Contains(b.Id))
+            .Select(b => b.Id)
+            .ToHashSet(StringComparer.Ordinal);
+    }
+
     /// <summary>The members of a batch of the plan, with the numbers of their steps.</summary>
     internal static IEnumerable<(string Code, int Step)> MembersOf(ReadPlan plan, Planned batch) =>
         batch.Places.Count > 0

@@ -13,6 +13,7 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
     private readonly Dictionary<string, Piece> work = now.Work.Pieces.ToDictionary(p => p.Code, StringComparer.Ordinal);
     private readonly Dictionary<string, string> names = new(StringComparer.Ordinal);
     private readonly IReadOnlySet<string> untested = TestFirst.Waiting(now.Work);
+    private readonly IReadOnlySet<string> waiting = PlannedBatches.Waiting(now, plan);
     private readonly HashSet<string> running =
     [
         .. plan.Day.Running.Tasks.Where(t => t is { Person: not null, Batch: not null }).Select(t => t.Batch!),
@@ -105,7 +106,7 @@ internal sealed class PlannedRows(WorkNow now, ReadPlan plan, DateTimeOffset at,
     // The plan says what comes; what really goes on comes from the Bench, so a plan that lags never shows work that is done.
     private NowNext? Row(string who, IReadOnlyList<PlanTask> tasks, string? runs = null)
     {
-        var open = tasks.Where(t => !IsDone(t)).OrderBy(t => t.StartS).ToList();
+        var open = tasks.Where(t => !IsDone(t) && !(t.Batch is { } batch && waiting.Contains(batch))).OrderBy(t => t.StartS).ToList();
         var current = open.Find(t => plan.Instant(t.StartS) <= at && (t.EndS is not { } end || plan.Instant(end) > at));
         var next = open.Find(t => t != current && plan.Instant(t.StartS) > at && !IsSame(t, current));
         if (current is null && next is null && runs is null)

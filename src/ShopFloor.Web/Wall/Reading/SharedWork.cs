@@ -10,6 +10,9 @@ namespace ShopFloor.Web.Wall.Reading;
 /// <summary>What is in work, with the latest plan.</summary>
 public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, IReadOnlyDictionary<CanId, string> Cans)
 {
+    /// <summary>Codes of the cans from which nothing can be sprayed any more: empty, held, past their last day.</summary>
+    public IReadOnlySet<string> GoneCans { get; init; } = new HashSet<string>();
+
     /// <summary>What the latest plan changed and why, in a few words.</summary>
     public IReadOnlyList<string> Changes { get; init; } = [];
 
@@ -140,11 +143,13 @@ public sealed class SharedWork : IDisposable
         var work = known is null
             ? await OpenWork.LoadAsync(context, time.GetUtcNow(), null, CancellationToken.None)
             : await known.Work.WithAsync(context, time.GetUtcNow(), ids);
-        var cans = await context.Cans.AsNoTracking().Select(c => new { c.Id, c.Code }).ToDictionaryAsync(c => c.Id, c => c.Code);
+        var cans = await context.Cans.AsNoTracking().ToListAsync();
+        var today = work.Settings.Day(work.Now);
         var latest = await plans.LatestAsync();
         var story = latest is null ? null : await history.LatestAsync(latest.Number);
-        return new WorkNow(work, latest, cans)
+        return new WorkNow(work, latest, cans.ToDictionary(c => c.Id, c => c.Code))
         {
+            GoneCans = cans.Where(c => c.Unusable(today) is not null).Select(c => c.Code).ToHashSet(StringComparer.Ordinal),
             Calls = await CallMark.LoadAsync(context),
             Changes = story?.Short ?? [],
             IsPlanBehind = desk.IsBehind,

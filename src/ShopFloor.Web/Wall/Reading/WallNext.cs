@@ -69,7 +69,18 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
             .Where(b => suits(b.Tasks[0].Station, PlannedBatches.MembersOf(plan, b.Batch).Select(m => m.Code)))
             .OrderBy(b => b.Tasks[0].StartS)
             .FirstOrDefault();
-        return next.Batch is null ? null : Words(plan, next.Batch, next.Tasks[0]) with { Kind = kind };
+        if (next.Batch is null)
+            return null;
+        var words = Words(plan, next.Batch, next.Tasks[0]) with { Kind = kind };
+        return PlannedBatches.Waiting(now, plan).Contains(next.Batch.Id)
+            ? words with
+            {
+                Facts = NextBatch.Waits,
+                Ready = [],
+                Resting = null,
+                WaitsForPlan = true,
+            }
+            : words;
     }
 
     private NextBatch Words(ReadPlan plan, Planning.Exchange.Batch batch, PlanTask first)

@@ -87,6 +87,12 @@ public sealed record NextBatch(
     /// <summary>Round, load or session.</summary>
     public BatchKind Kind { get; init; }
 
+    /// <summary>What is said of one whose can is gone.</summary>
+    public const string Waits = "waits for a new plan";
+
+    /// <summary>Its can is gone since the plan was made: nobody can begin it as it is planned.</summary>
+    public bool WaitsForPlan { get; init; }
+
     /// <summary>Those of the ready that still rest; null: none.</summary>
     public StillResting? Resting { get; init; }
 }
