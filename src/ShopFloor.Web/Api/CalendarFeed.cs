@@ -48,12 +48,8 @@ public sealed class CalendarFeed(IDbContextFactory<ShopContext> contexts, TimePr
             .ToListAsync(cancel);
         var ids = orders.ConvertAll(o => o.Id);
         var states = (
-            await context
-                .Pieces.AsNoTracking()
-                .Where(p => ids.Contains(p.Order) && !p.IsTest)
-                .Select(p => new { p.Order, p.State })
-                .ToListAsync(cancel)
-        ).ToLookup(p => p.Order, p => p.State);
+            await context.Pieces.AsNoTracking().Where(p => ids.Contains(p.Order) && !p.IsTest).Standing(context).ToListAsync(cancel)
+        ).ToLookup(p => p.Order, p => p.Stand);
         var calendar = Frame(settings.Profile.Name, settings.Profile.TimeZone);
         foreach (var order in orders)
             calendar.Events.Add(
@@ -84,10 +80,10 @@ public sealed class CalendarFeed(IDbContextFactory<ShopContext> contexts, TimePr
         DateTime promised,
         string zone,
         DateTimeOffset booked,
-        IReadOnlyCollection<PieceState> states
+        IReadOnlyCollection<PieceStand> states
     )
     {
-        var open = states.Count(s => s != PieceState.CheckedGood && !s.IsEnd());
+        var open = states.Count(s => !s.IsPacked && !s.State.IsEnd());
         return new CalendarEvent
         {
             Uid = $"{order.Id:N}@shopfloor",

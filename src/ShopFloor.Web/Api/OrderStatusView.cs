@@ -116,7 +116,7 @@ public sealed class OrderStatusView(IDbContextFactory<ShopContext> contexts, Tim
             o.Wanted,
             o.IsRush,
             o.CancelledAt is not null,
-            Readiness.IsReady([.. all.Select(p => p.State)]),
+            Readiness.IsReady([.. all.Select(p => p.Stand())]),
             o.Currency,
             o.Net,
             o.Gross,

@@ -73,13 +73,19 @@ public sealed class TodayTests
     }
 
     [Fact]
-    public async Task Load_CheckedGoodAndNotPackedYet_IsReadyHereAsInTheOrders()
+    public async Task Load_CheckedGoodAndNotPackedYet_IsNotReadyHereNorInTheOrders()
     {
         await using var bench = await BenchShop.OpenAsync(quantity: 1);
         await bench.WorkToAsync(StepKind.Pack);
-        var row = Assert.Single((await bench.Shop.Get<TodayView>().LoadAsync()).Ready);
-        Assert.Equal((1, 1), (row.Pieces, row.ToPack));
+        Assert.Empty((await bench.Shop.Get<TodayView>().LoadAsync()).Ready);
+        Assert.Equal(0, (await OrdersAsync(bench.Shop, OrderFilter.Ready)).Count);
+        Assert.True(Assert.Single((await OrdersAsync(bench.Shop, OrderFilter.Open)).Rows).IsOpen);
+
+        await bench.DoAsync((await bench.PiecesAsync())[0].NextAttended!);
+
+        Assert.Equal(1, Assert.Single((await bench.Shop.Get<TodayView>().LoadAsync()).Ready).Pieces);
         Assert.Equal(1, (await OrdersAsync(bench.Shop, OrderFilter.Ready)).Count);
+        Assert.Equal(0, (await OrdersAsync(bench.Shop, OrderFilter.Open)).Count);
         Assert.Empty((await bench.Shop.Get<TodayView>().LoadAsync()).Promises);
     }
 

@@ -282,7 +282,7 @@ public sealed class RunningWorkTests
     }
 
     [Fact]
-    public async Task Promise_CheckedGoodButNotPacked_IsOpenOnTheWallAndToBePackedOnTheMorningsPage()
+    public async Task Promise_CheckedGoodButNotPacked_IsOpenOnTheWallAndOnTheMorningsPage()
     {
         await using var shop = await BenchShop.OpenAsync(1);
         await shop.WorkToAsync(StepKind.Pack);
@@ -293,11 +293,13 @@ public sealed class RunningWorkTests
         }
         var now = shop.Shop.Clock.GetUtcNow();
         var line = Assert.Single(WallSheet.Of(await WorkAsync(shop, null), now, []).Promises);
-        var row = Assert.Single((await shop.Shop.Get<TodayView>().LoadAsync()).Ready);
-        Assert.Equal((1, 1, 1, 1), (line.Good, line.Pieces, row.Pieces, row.ToPack));
+        var today = await shop.Shop.Get<TodayView>().LoadAsync();
+        Assert.Equal((1, 1), (line.Good, line.Pieces));
+        Assert.Equal((1, 0), (today.Late.Count, today.Ready.Count));
         await shop.DoAsync((await shop.PiecesAsync())[0].NextAttended!);
         Assert.Empty(WallSheet.Of(await WorkAsync(shop, null), now, []).Promises);
-        Assert.Equal(0, Assert.Single((await shop.Shop.Get<TodayView>().LoadAsync()).Ready).ToPack);
+        today = await shop.Shop.Get<TodayView>().LoadAsync();
+        Assert.Equal((0, 1), (today.Late.Count, today.Ready.Count));
     }
 
     private static async Task NameWorkerAsync(BenchShop shop, string name)

@@ -1,8 +1,10 @@
 using System.Net;
 using System.Text.Json;
 using ShopFloor.Domain;
+using ShopFloor.Web.Api;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Orders;
 using ShopFloor.Web.Office.Sending;
 
 namespace ShopFloor.Web.Tests.Sending;
@@ -27,6 +29,28 @@ public sealed class WebhookTests
             Assert.DoesNotContain("somebody@", call.Body, StringComparison.Ordinal);
         }
         Assert.Equal(2, receiver.Calls.Select(c => c.Id).Distinct().Count());
+    }
+
+    /// <summary>The call, the answer of the API and the Office's list go by one rule: ready is what is packed.</summary>
+    [Fact]
+    public async Task Ready_CheckedGoodButNotPacked_IsCalledAndAnsweredOnlyOncePacked()
+    {
+        await using var receiver = await HookStub.StartAsync();
+        await using var shop = await SendingShop.OpenAsync();
+        await shop.HookAsync(receiver.Url, OrderNews.Ready);
+        async Task<(int Calls, bool Api, int Listed)> SaidAsync()
+        {
+            await shop.SendAsync<HookCarrier>();
+            var listed = await shop
+                .Bench.Shop.Get<OrderListView>()
+                .LoadAsync(null, OrderFilter.Ready, OrderSort.Newest, new OrderSpan(0, 5));
+            var answer = await shop.Bench.Shop.Get<OrderStatusView>().ManyAsync(0, 1, null, CancellationToken.None);
+            return (receiver.Calls.Count, answer.Orders.Single().Ready, listed.Count);
+        }
+        await shop.Bench.WorkToAsync(Domain.Recipes.StepKind.Pack);
+        Assert.Equal((0, false, 0), await SaidAsync());
+        await shop.MakeReadyAsync();
+        Assert.Equal((1, true, 1), await SaidAsync());
     }
 
     [Fact]

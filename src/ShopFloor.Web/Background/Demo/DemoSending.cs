@@ -18,8 +18,8 @@ public static class DemoSending
         var hook = new Webhook(Guid.CreateVersion7(), "", work.Now.AddDays(-20));
         _ = hook.Change("https://accounts.moorlight.example/orders", [OrderNews.Ready, OrderNews.HandedOver], isActive: false);
         work.Context.Webhooks.Add(hook);
-        var pieces = await work.Context.Pieces.Where(p => !p.IsTest).Select(p => new { p.Order, p.State }).ToListAsync(cancel);
-        var told = pieces.GroupBy(p => p.Order, p => p.State).Where(WasReady).Select(o => o.Key).ToList();
+        var pieces = await work.Context.Pieces.Where(p => !p.IsTest).Standing(work.Context).ToListAsync(cancel);
+        var told = pieces.GroupBy(p => p.Order, p => p.Stand).Where(WasReady).Select(o => o.Key).ToList();
         var orders = await work.Context.Orders.AsNoTracking().Where(o => told.Contains(o.Id)).OrderBy(o => o.Number).ToListAsync(cancel);
         foreach (var order in orders)
             work.Context.Outbox.AddRange(Notice(order, work.Now), Call(order, hook, work.Now, isLost: order == orders[^1]));
@@ -27,8 +27,10 @@ public static class DemoSending
     }
 
     // What was handed over was ready before.
-    private static bool WasReady(IEnumerable<PieceState> pieces) =>
-        Readiness.IsReady([.. pieces.Select(s => s == PieceState.HandedOver ? PieceState.CheckedGood : s)]);
+    private static bool WasReady(IEnumerable<PieceStand> pieces) =>
+        Readiness.IsReady([
+            .. pieces.Select(s => s.State == PieceState.HandedOver ? new PieceStand(PieceState.CheckedGood, HasStep: false) : s),
+        ]);
 
     private static OutboxMessage Notice(Order order, DateTimeOffset now)
     {

@@ -27,12 +27,13 @@ public sealed class MailCarrier(IDbContextFactory<ShopContext> contexts, SecretB
         await using var context = await contexts.CreateDbContextAsync(cancel);
         if (content.OnlyWhileReady && message.Order is { } order)
         {
-            var pieces = await context.Pieces.AsNoTracking().Where(p => p.Order == order && !p.IsTest).ToListAsync(cancel);
-            if (!Readiness.IsReady(pieces.ConvertAll(p => p.State)))
-                return new Carried(CarryEnd.Withdrawn);
+            var pieces = await context.Pieces.Where(p => p.Order == order && !p.IsTest).Standing(context).ToListAsync(cancel);
+            var stands = pieces.ConvertAll(p => p.Stand);
             // Whoever came for it would find it unpacked, and nobody may hand it over so.
-            if (Readiness.IsStillToPack(pieces))
+            if (Readiness.IsStillToPack(stands))
                 return new Carried(CarryEnd.NotYet);
+            if (!Readiness.IsReady(stands))
+                return new Carried(CarryEnd.Withdrawn);
         }
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
         var attached = content.Attached is { } id

@@ -68,10 +68,7 @@ public static class OrderNews
     }
 
     private static Dictionary<PieceId, Piece> Moved(ShopContext context) =>
-        context
-            .ChangeTracker.Entries<Piece>()
-            .Where(e => e.State == EntityState.Modified && e.Property(p => p.State).IsModified)
-            .ToDictionary(e => e.Entity.Id, e => e.Entity);
+        context.ChangeTracker.Entries<Piece>().Where(e => e.State == EntityState.Modified).ToDictionary(e => e.Entity.Id, e => e.Entity);
 
     private static async Task TellAsync(CommandWork work, (OrderId Id, string What) news, List<Webhook> hooks, CancellationToken cancel)
     {

@@ -7,15 +7,13 @@ namespace ShopFloor.Web.Background.Sending;
 
 /// <summary>What a command's moves mean for one order.</summary>
 /// <param name="Order">Which.</param>
-/// <param name="Before">States of the customer's pieces as saved; a test piece is nobody's.</param>
+/// <param name="Before">How the customer's pieces stand as saved; a test piece is nobody's.</param>
 /// <param name="After">As they will be saved.</param>
-internal sealed record PieceTurns(OrderId Order, IReadOnlyList<PieceState> Before, IReadOnlyList<PieceState> After)
+internal sealed record PieceTurns(OrderId Order, IReadOnlyList<PieceStand> Before, IReadOnlyList<PieceStand> After)
 {
-    /// <summary>True when a piece came out well and with it all that is left: what is lost or called off makes nothing ready.</summary>
+    /// <summary>True when a piece was packed and with it all that is left: what is lost or called off makes nothing ready.</summary>
     public bool BecameReady =>
-        Readiness.IsReady(After)
-        && !Readiness.IsReady(Before)
-        && Before.Zip(After).Any(p => p is { First: not PieceState.CheckedGood, Second: PieceState.CheckedGood });
+        Readiness.IsReady(After) && !Readiness.IsReady(Before) && Before.Zip(After).Any(p => !p.First.IsPacked && p.Second.IsPacked);
 
     public bool NoLongerReady => Readiness.IsReady(Before) && !Readiness.IsReady(After);
 
@@ -34,12 +32,7 @@ internal sealed record PieceTurns(OrderId Order, IReadOnlyList<PieceState> Befor
         var saved = await context
             .Pieces.AsNoTracking()
             .Where(p => orders.Contains(p.Order) && !p.IsTest)
-            .Select(p => new
-            {
-                p.Id,
-                p.Order,
-                p.State,
-            })
+            .Standing(context)
             .ToListAsync(cancel);
         return
         [
@@ -47,11 +40,12 @@ internal sealed record PieceTurns(OrderId Order, IReadOnlyList<PieceState> Befor
                 .GroupBy(p => p.Order)
                 .Select(g => new PieceTurns(
                     g.Key,
-                    [.. g.Select(p => p.State)],
-                    [.. g.Select(p => moved.TryGetValue(p.Id, out var piece) ? piece.State : p.State)]
+                    [.. g.Select(p => p.Stand)],
+                    [.. g.Select(p => moved.TryGetValue(p.Id, out var piece) ? piece.Stand() : p.Stand)]
                 )),
         ];
     }
 
-    private static bool IsOver(IReadOnlyList<PieceState> pieces) => pieces.Contains(PieceState.HandedOver) && pieces.All(s => s.IsEnd());
+    private static bool IsOver(IReadOnlyList<PieceStand> pieces) =>
+        pieces.Any(p => p.State == PieceState.HandedOver) && pieces.All(p => p.State.IsEnd());
 }

@@ -98,11 +98,8 @@ public sealed class RemindPickUps(CommandRunner runner, IDbContextFactory<ShopCo
         if (only is not null)
             good = good.Where(p => only.Contains(p.Order));
         var waiting = await good.Select(p => p.Order).Distinct().ToListAsync(cancel);
-        var pieces = await context
-            .Pieces.Where(p => waiting.Contains(p.Order) && !p.IsTest)
-            .Select(p => new { p.Order, p.State })
-            .ToListAsync(cancel);
-        var ready = pieces.GroupBy(p => p.Order, p => p.State).Where(g => Readiness.IsReady([.. g])).Select(g => g.Key).ToList();
+        var pieces = await context.Pieces.Where(p => waiting.Contains(p.Order) && !p.IsTest).Standing(context).ToListAsync(cancel);
+        var ready = pieces.GroupBy(p => p.Order, p => p.Stand).Where(g => Readiness.IsReady([.. g])).Select(g => g.Key).ToList();
         var notices = await context
             .Outbox.Where(m => m.Order != null && ready.Contains(m.Order.Value) && m.SentAt != null && m.Key.StartsWith("ready/"))
             .Select(m => new { m.Order, m.SentAt })

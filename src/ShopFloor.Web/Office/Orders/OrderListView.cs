@@ -16,7 +16,7 @@ public enum OrderFilter
     /// <summary>Something is still to be done.</summary>
     Open,
 
-    /// <summary>All pieces are checked good: waiting for the customer.</summary>
+    /// <summary>All pieces are packed: waiting for the customer, as <see cref="Readiness.IsReady"/> has it.</summary>
     Ready,
 
     /// <summary>The promise is over and something is still open.</summary>
@@ -60,8 +60,8 @@ public sealed record OrderRow(
     /// <summary>What was agreed, invoiced and paid; null: it was not read.</summary>
     public OrderBalance? Balance { get; init; }
 
-    /// <summary>True when something is still to be done.</summary>
-    public bool IsOpen => Pieces.Any(p => !p.State.IsEnd() && !p.State.IsGood());
+    /// <summary>True when something is still to be done, be it packing.</summary>
+    public bool IsOpen => (Steps.Count > 0 && !IsCancelled) || Pieces.Any(p => !p.State.IsEnd() && !p.State.IsGood());
 
     /// <summary>When it is ready by the plan; null when nothing is left to do, or not all of it is planned.</summary>
     public DateTimeOffset? ReadyAt { get; init; }
@@ -242,8 +242,7 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     private IQueryable<Order> Filtered(ShopContext context, IQueryable<Order> orders, OrderFilter filter)
     {
         var now = time.GetUtcNow();
-        // Asked from the side of the pieces, whose index over the state is small where little is open, however many orders there are.
-        var unfinished = context.Pieces.Where(p => OpenStates.Unfinished.Contains(p.State) && !p.IsTest).Select(p => p.Order);
+        var unfinished = context.OrdersWithWorkLeft();
         var good = context.Pieces.Where(p => p.State == PieceState.CheckedGood && !p.IsTest).Select(p => p.Order);
         return filter switch
         {

@@ -41,9 +41,8 @@ public sealed record ProofRow(int Order, string Customer, bool IsAnswer, bool Is
 public sealed record QuestionRow(int Order, string Customer, string Question, DateTime Asked);
 
 /// <summary>An order that waits for its customer.</summary>
-/// <param name="ToPack">Pieces of them with a step left, such as packing.</param>
 /// <param name="Days">Whole days since the last work on its pieces; null: not known.</param>
-public sealed record ReadyRow(int Number, string Customer, int Pieces, int ToPack, int? Days);
+public sealed record ReadyRow(int Number, string Customer, int Pieces, int? Days);
 
 /// <summary>An order that was called off while own pieces of its customer are here.</summary>
 /// <param name="Days">Whole days since then.</param>
@@ -233,21 +232,21 @@ public sealed class TodayView(
         public IReadOnlyList<ReadyRow> Ready() =>
             [
                 .. orders
-                    .Where(o => Readiness.IsReady([.. Own(o).Select(p => p.State)]))
-                    .Select(o => new ReadyRow(o.Number, o.Contact.Name, Own(o).Count(), Own(o).Count(p => p.Current is not null), Days(o)))
+                    .Where(o => Readiness.IsReady([.. Own(o).Select(p => p.Stand())]))
+                    .Select(o => new ReadyRow(o.Number, o.Contact.Name, Own(o).Count(), Days(o)))
                     .OrderByDescending(r => r.Days ?? 0)
                     .ThenBy(r => r.Number),
             ];
 
-        private bool IsMissing(Order order) => order.WithoutPicture().Any() && Unfinished(order).Any();
+        private bool IsMissing(Order order) => order.WithoutPicture().Any() && Own(order).Any(p => !p.State.IsGood());
 
         private int? Days(Order order) =>
             Own(order).SelectMany(p => p.Items).Max(i => i.FinishedAt) is { } last ? (int)(now - last).TotalDays : null;
 
         private IEnumerable<Piece> Own(Order order) => pieces.Here[order.Id].Where(p => !p.IsTest);
 
-        // What only waits to be packed stands among what is ready, and says so there.
-        private IEnumerable<Piece> Unfinished(Order order) => Own(order).Where(p => !p.State.IsGood());
+        // What only waits to be packed is not ready: its promise still waits for it.
+        private IEnumerable<Piece> Unfinished(Order order) => Own(order).Where(p => p.IsUnfinished);
 
         private DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, settings.Zone).DateTime;
     }
