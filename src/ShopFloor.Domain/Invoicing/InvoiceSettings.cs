@@ -24,6 +24,12 @@ public sealed record InvoiceSettings
     /// <summary>What the tax is called on paper.</summary>
     public string TaxLabel { get; init; } = "VAT";
 
+    /// <summary>First day on which this tax system holds; null: ever since.</summary>
+    public DateOnly? SchemeFrom { get; init; }
+
+    /// <summary>The tax systems that held before it, by their first day.</summary>
+    public IReadOnlyList<TaxSystem> Before { get; init; } = [];
+
     /// <summary>What a tax is called as shipped; empty where there is none.</summary>
     public static string LabelOf(TaxScheme scheme) =>
         scheme switch
@@ -57,7 +63,9 @@ public sealed record InvoiceSettings
     /// <param name="code">Which.</param>
     /// <param name="day">Day of supply, shop-local.</param>
     /// <param name="normalPercent">The workshop's normal rate; 0 is an exempt workshop.</param>
-    public Result<TaxRate> RateOn(string code, DateOnly day, decimal normalPercent) =>
+    public Result<TaxRate> RateOn(string code, DateOnly day, decimal normalPercent) => this.On(day).RateUnder(code, day, normalPercent);
+
+    private Result<TaxRate> RateUnder(string code, DateOnly day, decimal normalPercent) =>
         Scheme == TaxScheme.None ? Always("No tax", new TaxKind(TaxCategory.ZeroRated, 0m))
         : Rates.Count > 0 ? TaxRate.On(Rates, code, day)
         : normalPercent > 0 ? Always("Normal rate", TaxKind.Standard(normalPercent))
@@ -100,8 +108,14 @@ public sealed record InvoiceSettings
                     nameof(TaxLabel)
                 )
             );
-        if (Scheme == TaxScheme.None && Rates.Count > 0)
-            found.Add(new("tax-none", "Without a tax there are no rates: take them out of the list.", nameof(Scheme)));
+        if (Scheme == TaxScheme.None && Rates.Any(r => (r.ValidTo ?? DateOnly.MaxValue) >= this.Last().From))
+            found.Add(
+                new(
+                    "tax-none",
+                    "Without a tax there are no rates: take them out of the list, or let them end the day before it.",
+                    nameof(Scheme)
+                )
+            );
         if (CashStep is not (0m or 0.05m or 0.1m or 0.5m or 1m))
             found.Add(new("cash-step", "0, 0.05, 0.10, 0.50 or 1.00.", nameof(CashStep)));
         found.AddRange(
@@ -149,6 +163,7 @@ public sealed record InvoiceSettings
                     && last < DateOnly.MaxValue
                     && next?.ValidFrom != last.AddDays(1)
                     && (next is not null || IsUsed(rates.Key))
+                    && this.SystemOn(last.AddDays(1)).Scheme != TaxScheme.None
                 )
                     found.Add(new RateGap(rates.Key, last.AddDays(1), next?.ValidFrom.AddDays(-1)));
         }

@@ -31,7 +31,7 @@ internal static class OfferPaper
             Deposit = judged.Lines.Sum(j => j.Quote.Price!.Deposit.Amount),
             Texts = [.. judged.Order.Lines.Select((l, i) => OrderLetterView.Texts(l.Texts, $"{i + 1}", reader)).Where(t => t.Length > 0)],
             Taxes = [.. Taxes(prices, profile.PricesIncludeTax, settings)],
-            TaxWords = OrderLetterView.TaxWords(prices, profile.PricesIncludeTax, settings, reader),
+            TaxWords = OrderLetterView.TaxWords(prices, profile.PricesIncludeTax, settings.Invoices.SystemOn(today), reader),
         };
     }
 

@@ -117,7 +117,7 @@ public sealed class BooksView(IDbContextFactory<ShopContext> contexts, Letterhea
             first,
             today,
             settings.Profile.Currency,
-            settings.Invoices.TaxLabel,
+            settings.Invoices.SystemOn(last).Label,
             await DocumentsAsync(context, first, last, cancel),
             await Takings.LoadAsync(context, first, last, cancel)
         );

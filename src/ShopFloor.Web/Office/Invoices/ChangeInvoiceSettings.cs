@@ -1,3 +1,4 @@
+using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Invoicing;
@@ -9,6 +10,12 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <summary>Changes tax system, tax rates, cash rounding and reminders. Issued documents keep what they were issued with.</summary>
 public sealed class ChangeInvoiceSettings(CommandRunner runner) : IUseCase
 {
+    private static readonly Refusal NoDay = new(
+        "tax-from",
+        "Orders are booked under the tax system until now. Enter the first day of the other one: what is handed over before it is invoiced as it was agreed.",
+        nameof(InvoiceSettings.SchemeFrom)
+    );
+
     /// <summary>Changes them, or names every field that is wrong.</summary>
     public Task<Result<Done>> RunAsync(Asked asked, InvoiceSettings settings, CancellationToken cancel = default) =>
         runner.RunAsync<InvoiceSettings, Done>(
@@ -18,13 +25,16 @@ public sealed class ChangeInvoiceSettings(CommandRunner runner) : IUseCase
             settings,
             async work =>
             {
-                var faults = settings.Check().ToList();
-                var profile = (await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Profile;
-                if (settings.ShownFault(profile.PricesIncludeTax, nameof(InvoiceSettings.Scheme)) is { } shown)
+                var now = await CurrentSettings.LoadAsync(work.Context, work.Now, cancel);
+                var next = settings.After(now.Invoices, now.Day(work.Now));
+                var faults = next.Check().ToList();
+                if (next.ShownFault(now.Profile.PricesIncludeTax, nameof(InvoiceSettings.Scheme)) is { } shown)
                     faults.Add(shown);
+                if (next.ChangesThePast(now.Invoices) && await work.Context.Orders.AnyAsync(cancel))
+                    faults.Add(NoDay);
                 if (faults.Count > 0)
                     return Result<Done>.Refused(faults);
-                await work.KeepAsync(SettingKeys.Invoices, settings, cancel);
+                await work.KeepAsync(SettingKeys.Invoices, next, cancel);
                 return default(Done);
             },
             cancel

@@ -26,8 +26,9 @@ public static class InvoiceDrafts
         : Pieces(account, day, new InvoiceWish(input.Note, input.TaxCode, input.PaidBy, input.IsInvoice));
 
     /// <summary>An invoice for all pieces that are ready and not invoiced yet, with the open charges; deposits are taken off the final one.</summary>
-    public static Result<InvoiceDraft> Pieces(OrderAccount account, DateOnly day, InvoiceWish wish)
+    public static Result<InvoiceDraft> Pieces(OrderAccount order, DateOnly day, InvoiceWish wish)
     {
+        var account = order.Supplied(day);
         var open = account.Lines.Where(l => l.Open > 0m).ToList();
         if (open.Count == 0 && account.OpenCharges.Count == 0)
             return Nothing(account);
@@ -39,6 +40,10 @@ public static class InvoiceDrafts
             : account.IsFinal || account.IsOff ? DocumentKind.Invoice
             : DocumentKind.PartInvoice;
         var draft = Sent(lines.Value.Into(Frame(account, kind, day, wish.Note)), account);
+        if (
+            account.IsFinal && account.OpenDeposits.Where(d => d.Content.Settings.Scheme != draft.Settings.Scheme).ToList() is [_, ..] other
+        )
+            return OtherTax(other);
         if (account.IsFinal)
             draft = Deposits.Deduct(draft, account.OpenDeposits, d => Reader(account).Say("Deposit invoice {0}", d.Number));
         return draft.Totals().Payable < 0m ? BelowZero(draft, account) : Settled(draft, account, wish, day);
@@ -52,6 +57,12 @@ public static class InvoiceDrafts
             )
         : account.Lines.Any(l => l.Ready > 0) ? new Refusal("already-invoiced", "Every piece that is ready is invoiced already.")
         : new Refusal("nothing-ready", "No piece of this order is checked good or handed over yet: there is nothing to invoice.");
+
+    private static Refusal OtherTax(IEnumerable<IssuedInvoice> deposits) =>
+        new(
+            "deposit-tax",
+            $"{string.Join(", ", deposits.Select(d => d.Number))} was issued under another tax system, and this invoice cannot take it off: take it back by a credit note, keep what was paid for it for this order, then invoice without it."
+        );
 
     // Goods that leave for another state of the Union go to the buyer, and the law asks where that is.
     private static InvoiceDraft Sent(InvoiceDraft draft, OrderAccount account) =>
@@ -86,9 +97,9 @@ public static class InvoiceDrafts
 
     /// <summary>A deposit invoice, over the lines' tax groups; what is paid on account already is taken off what is to pay. Where no tax is charged, a
     /// deposit that was agreed with tax is owed without it, as the price is.</summary>
-    private static Result<InvoiceDraft> Deposit(OrderAccount account, DateOnly day, decimal amount, InvoiceWish wish)
+    private static Result<InvoiceDraft> Deposit(OrderAccount agreed, DateOnly day, decimal amount, InvoiceWish wish)
     {
-        var order = account.Order;
+        var (account, order) = (agreed.On(day), agreed.Order);
         if (account.IsOff)
             return new Refusal("order-off", "This order was called off: it asks for no deposit.");
         if (account.Lines.Any(l => l.Invoiced > 0m))

@@ -111,6 +111,12 @@ public sealed record OrderInvoicing(
     /// <summary>Whether the order was called off.</summary>
     public bool IsOff { get; init; }
 
+    /// <summary>The tax system changed between agreement and invoice; null: it did not.</summary>
+    public SystemChange? SystemChange { get; init; }
+
+    /// <summary>Ready pieces that were supplied under another tax system than the first of them: they follow on a document of their own.</summary>
+    public decimal LeftForLater { get; init; }
+
     /// <summary>Other invoices of the customer on which too much was paid.</summary>
     public IReadOnlyList<Surplus> Surplus { get; init; } = [];
 }
@@ -155,6 +161,7 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
         var id = await context.Orders.Where(o => o.Number == number).Select(o => (OrderId?)o.Id).FirstOrDefaultAsync(cancel);
         if (id is not { } order || await OrderAccount.LoadAsync(context, order, time.GetUtcNow(), cancel) is not { } account)
             return null;
+        var today = account.Settings.Day(time.GetUtcNow());
         return new OrderInvoicing(
             order,
             number,
@@ -174,6 +181,8 @@ public sealed class InvoiceListView(IDbContextFactory<ShopContext> contexts, Tim
             ToRemake = account.Lines.Sum(l => l.ToRemake),
             StrandedDeposits = [.. account.StrandedDeposits.Select(d => d.Number)],
             IsOff = account.IsOff,
+            SystemChange = SupplySystem.ChangeOf(account, today),
+            LeftForLater = SupplySystem.LeftForLater(account, today),
             Surplus = await SurplusView.OfAsync(context, account.Customer.Id, cancel),
         };
     }

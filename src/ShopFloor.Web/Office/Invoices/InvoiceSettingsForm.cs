@@ -45,9 +45,9 @@ public sealed class TypedRate
         return new TaxRate(Code?.Trim() ?? "", Name?.Trim() ?? "", new TaxKind(Category, percent.Value), reason, from!.Value, to);
     }
 
-    private static Refusal NoDay(string field) => new("tax-day", "Write days like 2026-07-01.", field);
+    internal static Refusal NoDay(string field) => new("tax-day", "Write days like 2026-07-01.", field);
 
-    private static bool TryDay(string? text, DateOnly? whenEmpty, out DateOnly? day)
+    internal static bool TryDay(string? text, DateOnly? whenEmpty, out DateOnly? day)
     {
         day = whenEmpty;
         if (string.IsNullOrWhiteSpace(text))
@@ -57,7 +57,7 @@ public sealed class TypedRate
         return read;
     }
 
-    private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+    internal static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 }
 
 /// <summary>A step of reminding as typed.</summary>
@@ -114,6 +114,14 @@ public sealed class InvoiceSettingsForm(InvoiceSettings start, string currency)
 
     public TaxRounding Rounding { get; set; } = start.Rounding;
     public string? TaxLabel { get; set; } = start.TaxLabel;
+
+    /// <summary>First day of the tax system; empty: ever since.</summary>
+    public string? SchemeFrom { get; set; } = start.SchemeFrom is { } from ? TypedRate.Day(from) : "";
+
+    /// <summary>Each earlier tax system with its last day.</summary>
+    public IReadOnlyList<(TaxSystem System, DateOnly Until)> Before { get; } =
+    [.. start.Before.Zip(start.Before.Skip(1).Append(start.Last()), (system, next) => (system, next.From.AddDays(-1)))];
+
     public string? CashStep { get; set; } = NumberText.Write(start.CashStep);
     public string? Blanks { get; set; } = start.Use.Blanks;
     public string? OwnPieces { get; set; } = start.Use.OwnPieces;
@@ -128,10 +136,13 @@ public sealed class InvoiceSettingsForm(InvoiceSettings start, string currency)
         var levels = Levels.Select(l => l.Read()).ToList();
         var step = NumberText.Read(CashStep, nameof(CashStep));
         List<Refusal> faults = [.. rates.SelectMany(r => r.Refusals), .. levels.SelectMany(l => l.Refusals), .. step.Refusals];
+        if (!TypedRate.TryDay(SchemeFrom, null, out var from))
+            faults.Add(TypedRate.NoDay(nameof(SchemeFrom)));
         if (faults.Count > 0)
             return Result<InvoiceSettings>.Refused(faults);
         return new InvoiceSettings
         {
+            SchemeFrom = from,
             Scheme = Scheme,
             Rounding = Rounding,
             TaxLabel = TaxLabel?.Trim() ?? "",

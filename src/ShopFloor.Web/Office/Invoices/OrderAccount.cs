@@ -61,6 +61,9 @@ public sealed record OrderAccount(
     /// <summary>Whether its amounts were agreed with tax.</summary>
     public bool WithTax => Order.IsWithTax(Settings.Profile.PricesIncludeTax);
 
+    /// <summary>Whether it was agreed while the workshop lived under no tax at all, and its document goes by another system.</summary>
+    public bool IsAgreedUntaxed { get; init; }
+
     /// <summary>Whether the order was called off.</summary>
     public bool IsOff => Order.CancelledAt is not null;
 

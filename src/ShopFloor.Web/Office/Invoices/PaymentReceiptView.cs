@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Documents.Letters;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Office.Invoices;
@@ -58,7 +59,7 @@ public sealed class PaymentReceiptView(IDbContextFactory<ShopContext> contexts, 
         )
         {
             Invoice = account.Issued.Where(i => i.Id == paid.Document).Select(i => i.Document.Number).FirstOrDefault() ?? "",
-            TaxLabel = account.Settings.Invoices.TaxLabel,
+            TaxLabel = account.Settings.Invoices.SystemOn(paid.Day).Label,
             Today = today,
             Left = paid.Amount < 0m ? null : Math.Max(0m, account.LeftToPay),
         };

@@ -22,7 +22,7 @@ public sealed record SupplyShare(decimal From, decimal Count, TaxRate Rate)
     {
         var settings = account.Settings.Invoices;
         if (settings.Rates.Count == 0)
-            return new SupplyShare[] { new(open.Invoiced, open.Open, AgreedAtBooking(open, settings)) };
+            return new SupplyShare[] { new(open.Invoiced, open.Open, AgreedAtBooking(open, account)) };
         var use = code ?? (open.Line.Piece.IsOwn ? settings.Use.OwnPieces : settings.Use.Blanks);
         List<SupplyShare> shares = [];
         foreach (var (supplied, n) in Days(open, day).Select((d, n) => (d, n)))
@@ -45,14 +45,23 @@ public sealed record SupplyShare(decimal From, decimal Count, TaxRate Rate)
         open.SelectMany(l => Days(l, day)).Select(d => (DateOnly?)d).Max() ?? day;
 
     // What was handed over first is taken to be invoiced first.
-    private static IEnumerable<DateOnly> Days(LineAccount open, DateOnly day)
+    internal static IEnumerable<DateOnly> Days(LineAccount open, DateOnly day)
     {
         var supplied = open.SuppliedOn.Order().Skip((int)open.Invoiced).ToList();
         for (var n = 0; n < open.Open; n++)
             yield return n < supplied.Count ? supplied[n] : day;
     }
 
-    /// <summary>Where the owner keeps no list, the kind of tax agreed at booking; a rate of zero is an exempt shop.</summary>
-    private static TaxRate AgreedAtBooking(LineAccount open, InvoiceSettings settings) =>
-        settings.RateOn("normal", DateOnly.MinValue, open.Line.Price.TaxPercent).Value;
+    /// <summary>
+    /// Where the owner keeps no list, the kind of tax agreed at booking; a rate of zero is an exempt shop. Where there was no tax at all then, the
+    /// workshop's rate of now.
+    /// </summary>
+    private static TaxRate AgreedAtBooking(LineAccount open, OrderAccount account) =>
+        account
+            .Settings.Invoices.RateOn(
+                "normal",
+                DateOnly.MinValue,
+                account.IsAgreedUntaxed ? account.Settings.Profile.TaxPercent : open.Line.Price.TaxPercent
+            )
+            .Value;
 }

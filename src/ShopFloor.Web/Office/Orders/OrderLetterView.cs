@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Documents.Letters;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Workshop;
@@ -136,12 +137,17 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
 
     /// <summary>What a letter says about tax: a price that was agreed without any contains none, whatever the workshop charges now.</summary>
     public static string TaxWords(Order order, CurrentSettings settings, LetterReader reader) =>
-        TaxWords([.. order.Lines.Select(l => l.Price)], order.IsWithTax(settings.Profile.PricesIncludeTax), settings, reader);
+        TaxWords(
+            [.. order.Lines.Select(l => l.Price)],
+            order.IsWithTax(settings.Profile.PricesIncludeTax),
+            settings.Invoices.SystemOn(settings.Day(order.BookedAt)),
+            reader
+        );
 
     /// <summary>The same of prices, whether they are agreed or offered.</summary>
-    internal static string TaxWords(IReadOnlyList<AgreedPrice> prices, bool withTax, CurrentSettings settings, LetterReader reader)
+    internal static string TaxWords(IReadOnlyList<AgreedPrice> prices, bool withTax, TaxSystem system, LetterReader reader)
     {
-        var label = reader.Say(settings.Invoices.TaxLabel);
+        var label = reader.Say(system.Label);
         return prices.All(p => p.TaxPercent == 0m) ? reader.Say("No {0} is charged.", label)
             : withTax ? reader.Say("Prices include {0}.", label)
             : reader.Say("Prices are without {0}.", label);

@@ -79,7 +79,11 @@ public sealed record OrderRow(
 
 /// <summary>The money of an order in the list, with tax.</summary>
 /// <param name="Left">What is left to pay; below zero: too much came in.</param>
-public sealed record OrderBalance(decimal Agreed, decimal Paid, decimal Left, string Currency);
+public sealed record OrderBalance(decimal Agreed, decimal Paid, decimal Left, string Currency)
+{
+    /// <summary>The tax system changed between agreement and invoice; null: it did not.</summary>
+    public SystemChange? SystemChange { get; init; }
+}
 
 /// <summary>Which part of the list.</summary>
 /// <param name="From">Orders before it, 0 for the beginning.</param>
@@ -125,7 +129,11 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
                 ? await PlannedFirst.ReadAsync((context, found), ends, part, cancel)
                 : await Heads(Sorted(found, sort).Skip(part.From).Take(part.Count)).ToListAsync(cancel);
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
-        return new OrderSlice(await WithPiecesAsync(context, rows, (ends, settings), cancel), count, settings.Zone);
+        return new OrderSlice(
+            await WithPiecesAsync(context, rows, (ends, settings, settings.Day(time.GetUtcNow())), cancel),
+            count,
+            settings.Zone
+        );
     }
 
     /// <summary>What a row shows of the order itself.</summary>
@@ -135,14 +143,14 @@ public sealed class OrderListView(IDbContextFactory<ShopContext> contexts, TimeP
     private static async Task<IReadOnlyList<OrderRow>> WithPiecesAsync(
         ShopContext context,
         IReadOnlyList<OrderHead> rows,
-        (IReadOnlyDictionary<string, DateTimeOffset> Ends, CurrentSettings Settings) now,
+        (IReadOnlyDictionary<string, DateTimeOffset> Ends, CurrentSettings Settings, DateOnly Today) now,
         CancellationToken cancel
     )
     {
         var ids = rows.Select(r => r.Id).ToList();
         var money = (await OrderAccount.LoadAsync(context, ids, now.Settings, cancel)).ToDictionary(
             a => a.Order.Id,
-            a => new OrderBalance(a.Agreed, a.Paid, a.LeftToPay, a.Order.Currency)
+            a => new OrderBalance(a.Agreed, a.Paid, a.LeftToPay, a.Order.Currency) { SystemChange = SupplySystem.ChangeOf(a, now.Today) }
         );
         var byOrder = await StatesAsync(context, ids, cancel);
         var steps = await StepCount.ReadAsync(context, ids, cancel);

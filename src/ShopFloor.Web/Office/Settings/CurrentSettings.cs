@@ -67,6 +67,10 @@ public sealed record CurrentSettings
     /// <summary>The shop's day at an instant.</summary>
     public DateOnly Day(DateTimeOffset at) => DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(at, Zone).DateTime);
 
+    /// <summary>These settings under the tax system that holds on a day.</summary>
+    /// <param name="day">Shop-local.</param>
+    public CurrentSettings TaxedOn(DateOnly day) => this with { Invoices = Invoices.On(day) };
+
     /// <summary>The tax in force on a day, in percent: by the owner's list of rates, or the workshop's normal rate where no list is kept or it has none for that day.</summary>
     /// <param name="isOwn">Work on a customer's own piece; else a blank of the workshop.</param>
     /// <param name="day">Shop-local.</param>

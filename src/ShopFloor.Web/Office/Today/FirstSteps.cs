@@ -68,7 +68,7 @@ public sealed class FirstStepsView(IDbContextFactory<ShopContext> contexts, Time
         bool Kept(string key) => settings.Versions.ContainsKey(key);
         FirstStep[] steps =
         [
-            Workshop(settings),
+            Workshop(settings.TaxedOn(settings.Day(time.GetUtcNow()))),
             new(FirstStepKeys.Tax, "Tax rates", "office/taxes", Looked(FirstStepKeys.Tax) || Kept(SettingKeys.Invoices)),
             await PeopleAsync(context, cancel),
             await StationsAsync(context, Looked(FirstStepKeys.Stations), cancel),

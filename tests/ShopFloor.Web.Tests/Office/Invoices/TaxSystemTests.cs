@@ -116,16 +116,19 @@ public sealed class TaxSystemTests
             await form.Find(field).ChangeAsync(new() { Value = value });
         }
         Assert.Equal("GST", form.Find("#TaxLabel").GetAttribute("value"));
+        await form.Find("#SchemeFrom").ChangeAsync(new() { Value = "2000-01-01" });
         await form.Find("form").SubmitAsync();
         var kept = (await shop.Shop.Get<SettingsView>().LoadAsync()).Invoices;
         Assert.Equal((TaxScheme.Gst, TaxRounding.PerLine), (kept.Scheme, kept.Rounding));
+        Assert.Equal((new DateOnly(2000, 1, 1), TaxScheme.Vat), (kept.SchemeFrom, kept.Before.Single().Scheme));
     }
 
     private static async Task<string?> SetAsync(InvoicingShop shop, Func<InvoiceSettings, InvoiceSettings> change)
     {
         var now = (await shop.Shop.Get<SettingsView>().LoadAsync()).Invoices;
         shop.Shop.Clock.Advance(TimeSpan.FromSeconds(1));
-        var done = await shop.Shop.Get<ChangeInvoiceSettings>().RunAsync(shop.Asked(), change(now));
+        var next = change(now) with { SchemeFrom = new DateOnly(2000, 1, 1) };
+        var done = await shop.Shop.Get<ChangeInvoiceSettings>().RunAsync(shop.Asked(), next);
         return done.IsOk ? null : done.Refusals[0].Code;
     }
 
