@@ -44,7 +44,11 @@ public sealed class RequestLimitTests
             Assert.Equal(TimeSpan.FromSeconds(60), refused.Headers.RetryAfter!.Delta);
         }
         client.DefaultRequestHeaders.AcceptLanguage.ParseAdd("de");
-        Assert.Contains("Warten Sie eine Minute", await (await client.GetAsync($"/status/{Secret}")).Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        Assert.Contains(
+            "Warten Sie eine Minute",
+            await (await client.GetAsync($"/status/{Secret}")).Content.ReadAsStringAsync(),
+            StringComparison.Ordinal
+        );
         Assert.Equal(HttpStatusCode.OK, (await client.GetAsync("/health/live")).StatusCode);
     }
 

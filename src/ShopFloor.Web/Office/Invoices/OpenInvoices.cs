@@ -33,41 +33,31 @@ internal static class OpenInvoices
             .ToListAsync(cancel);
         if (rows.Count == 0)
             return [];
-        // Of the same orders, whose index finds them.
-        var orders = rows.Select(r => r.Order).Distinct().ToList();
-        var later = (
-            await context
-                .Documents.Where(d => orders.Contains(d.Order) && d.Corrects != null)
-                .OrderBy(d => d.At)
-                .Select(d => new
-                {
-                    d.Corrects,
-                    d.Kind,
-                    d.Day,
-                    d.Json,
-                })
-                .ToListAsync(cancel)
-        ).ToLookup(d => d.Corrects);
+        var later = await LaterAsync(context, [.. rows.Select(r => r.Order).Distinct()], cancel);
         var payments = (
             await context
                 .Payments.AsNoTracking()
                 .Where(p => p.Document != null && ids.Contains(p.Document.Value) && p.Means != InvoiceTerms.Allocated)
                 .ToListAsync(cancel)
-        ).ToLookup(p => p.Document);
-        return
-        [
-            .. rows.Select(row => new OpenInvoice(
-                row.Id,
-                row.Order,
-                new OpenItem(
-                    OrderAccount.Read(row.Json),
-                    [.. payments[row.Id].Select(p => new Payment(p.Day, p.Amount, p.Means, p.Note))],
-                    [.. later[row.Id].Where(d => d.Kind != Reminders.Kind).Select(d => OrderAccount.Read(d.Json))]
-                )
-                {
-                    Sent = [.. later[row.Id].Where(d => d.Kind == Reminders.Kind).Select(d => Reminders.Read(d.Json, d.Day))],
-                }
-            )),
-        ];
+        ).ToLookup(p => p.Document!.Value, p => new Payment(p.Day, p.Amount, p.Means, p.Note));
+        return [.. rows.Select(r => new OpenInvoice(r.Id, r.Order, Item(r.Json, payments[r.Id], [.. later[r.Id]])))];
     }
+
+    private sealed record Later(Guid Corrects, string Kind, DateOnly Day, string Json);
+
+    /// <summary>Credit notes and reminders by their invoice, the earlier first: of its own order, whose index finds them.</summary>
+    private static async Task<ILookup<Guid, Later>> LaterAsync(ShopContext context, List<OrderId> orders, CancellationToken cancel) =>
+        (
+            await context
+                .Documents.Where(d => orders.Contains(d.Order) && d.Corrects != null)
+                .OrderBy(d => d.At)
+                .Select(d => new Later(d.Corrects!.Value, d.Kind, d.Day, d.Json))
+                .ToListAsync(cancel)
+        ).ToLookup(d => d.Corrects);
+
+    private static OpenItem Item(string json, IEnumerable<Payment> payments, IReadOnlyList<Later> later) =>
+        new(OrderAccount.Read(json), [.. payments], [.. later.Where(d => d.Kind != Reminders.Kind).Select(d => OrderAccount.Read(d.Json))])
+        {
+            Sent = [.. later.Where(d => d.Kind == Reminders.Kind).Select(d => Reminders.Read(d.Json, d.Day))],
+        };
 }
