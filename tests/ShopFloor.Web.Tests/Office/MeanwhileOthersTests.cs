@@ -5,6 +5,7 @@ using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.People;
 using ShopFloor.Web.Office.Settings;
+using ShopFloor.Web.Office.SignIns;
 using ShopFloor.Web.Office.Stations;
 using ShopFloor.Web.Office.Stock;
 using ShopFloor.Web.Tests.Support;
@@ -41,6 +42,30 @@ public sealed class MeanwhileOthersTests
         await Form(open).SubmitAsync();
         var saved = (await view.ItemAsync(code))!.Facts;
         Assert.Equal(("My name", 9), (saved.Name, saved.LeadDays));
+    }
+
+    [Fact]
+    public async Task SignIn_TakenAwayMeanwhile_StaysTakenAwayWhenAnotherPageSavesItsName()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await using var page = Page(shop);
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        var facts = new SignInFacts("Runa", WorkerRole.Bench, "", true);
+        var id = (await shop.Get<GiveSignIn>().RunAsync(Asked.By(owner), new NewSignIn("runa", facts), "seven grey herons")).Value;
+        var open = Open<OneSignInPage>(page, owner, ("Id", id.ToString()));
+        var away = new SignInChange(id, facts, facts with { IsActive = false }, false);
+        Assert.True((await shop.Get<ChangeSignIn>().RunAsync(Asked.By(owner), away)).IsOk);
+
+        await open.Find("#Display").ChangeAsync("Runa B");
+        await open.Find("form").SubmitAsync();
+        Assert.Contains("Somebody else changed", open.Find(".faults").TextContent, StringComparison.Ordinal);
+        Assert.Contains("May sign in: now no, before yes", open.Find(".notice.warn").TextContent, StringComparison.Ordinal);
+        Assert.Equal("Runa B", Value(open, "Display"));
+        shop.Clock.Advance(TimeSpan.FromSeconds(5));
+        await open.Find("form").SubmitAsync();
+        Assert.Empty(open.FindAll(".faults, .notice.warn"));
+        var saved = (await shop.Get<SignInView>().LoadAsync()).Rows.Single(r => r.Id == id).Facts;
+        Assert.Equal(facts with { Display = "Runa B", IsActive = false }, saved);
     }
 
     [Fact]

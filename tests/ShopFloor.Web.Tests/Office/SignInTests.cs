@@ -79,7 +79,8 @@ public sealed class SignInTests
         var facts = new SignInFacts("Ada", WorkerRole.Owner, "", true);
         foreach (var less in new[] { facts with { IsActive = false }, facts with { Role = WorkerRole.Bench } })
         {
-            var refused = await shop.Get<ChangeSignIn>().RunAsync(Asked.By(owner), new SignInChange(owner, less, false));
+            var refused = await shop.Get<ChangeSignIn>()
+                .RunAsync(Asked.By(owner), new SignInChange(owner, await FactsAsync(shop, owner), less, false));
             Assert.Equal("last-owner", Assert.Single(refused.Refusals).Code);
         }
         await shop.WorkerAsync(WorkerRole.Owner);
@@ -118,9 +119,13 @@ public sealed class SignInTests
 
     private static async Task ChangeAsync(TestShop shop, Guid by, Guid id, SignInFacts facts, string? password = null)
     {
-        var done = await shop.Get<ChangeSignIn>().RunAsync(Asked.By(by), new SignInChange(id, facts, password is not null), password);
+        var change = new SignInChange(id, await FactsAsync(shop, id), facts, password is not null);
+        var done = await shop.Get<ChangeSignIn>().RunAsync(Asked.By(by), change, password);
         Assert.True(done.IsOk, string.Join(' ', done.Refusals.Select(r => r.Text)));
     }
+
+    private static async Task<SignInFacts> FactsAsync(TestShop shop, Guid id) =>
+        (await shop.Get<SignInView>().LoadAsync()).Rows.Single(r => r.Id == id).Facts;
 
     private static async Task<string?> StampAsync(TestShop shop, Guid id)
     {

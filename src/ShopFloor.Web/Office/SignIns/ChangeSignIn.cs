@@ -7,9 +7,10 @@ namespace ShopFloor.Web.Office.SignIns;
 
 /// <summary>A sign-in as it shall be from now on.</summary>
 /// <param name="Worker">Which.</param>
+/// <param name="Seen">What the page showed of it: where it is another now, nothing is changed.</param>
 /// <param name="Facts">What it may do, and whose it is.</param>
 /// <param name="HasNewPassword">A new password comes along.</param>
-public sealed record SignInChange(Guid Worker, SignInFacts Facts, bool HasNewPassword);
+public sealed record SignInChange(Guid Worker, SignInFacts Seen, SignInFacts Facts, bool HasNewPassword);
 
 /// <summary>Changes what a sign-in may do, gives it a new password, takes it away or gives it back. Its running sessions end.</summary>
 public sealed class ChangeSignIn(CommandRunner runner) : IUseCase
@@ -38,6 +39,8 @@ public sealed class ChangeSignIn(CommandRunner runner) : IUseCase
         if (worker is null)
             return new Refusal("sign-in-missing", "This sign-in is no longer there.");
         var before = await SignInView.FactsAsync(work.Context, worker, cancel);
+        if (before != change.Seen)
+            return CommandWork.ChangedMeanwhile($"the sign-in {worker.UserName}");
         var after = change.Facts with { Display = change.Facts.Display.Trim() };
         List<Refusal> faults = [.. SignInRules.Faults(after)];
         if (IsOwner(before) && !IsOwner(after) && await OwnersAsync(work.Context, cancel) <= 1)
