@@ -113,7 +113,10 @@ public sealed partial class Order
     /// <summary>When it was called off, UTC.</summary>
     public DateTimeOffset? CancelledAt { get; private set; }
 
-    /// <summary>Inner note, at most 2,000 characters.</summary>
+    /// <summary>The most characters of the inner note.</summary>
+    public const int MostNote = 2000;
+
+    /// <summary>Inner note, at most <see cref="MostNote"/> characters.</summary>
     public string Note { get; private set; } = "";
 
     /// <summary>Counts changes.</summary>
@@ -158,7 +161,7 @@ public sealed partial class Order
     /// <summary>Changes the inner note.</summary>
     public Result<Done> Write(string note)
     {
-        if (note.Length > 2000)
+        if (note.Length > MostNote)
             return new Refusal("note-long", "A note has at most 2,000 characters.", "note");
         Note = note;
         Version++;
