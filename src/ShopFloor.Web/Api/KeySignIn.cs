@@ -4,6 +4,7 @@ using Microsoft.AspNetCore.Authentication;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.Options;
 using ShopFloor.Data;
+using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Secrets;
 
 namespace ShopFloor.Web.Api;
@@ -46,12 +47,25 @@ public sealed partial class KeySignIn(
         if (key is null || !isGood)
             return Unknown();
         if (key.Use(time.GetUtcNow()))
-            using (await gate.EnterAsync(Context.RequestAborted))
-                await context.SaveChangesAsync(Context.RequestAborted);
+            await NoteUseAsync(context, key.Id);
         var claims = key.Scopes.Select(s => new Claim(ApiScopes.Claim, s)).Append(new Claim(ClaimTypes.NameIdentifier, key.Id.ToString()));
         return AuthenticateResult.Success(
             new AuthenticationTicket(new ClaimsPrincipal(new ClaimsIdentity(claims, SchemeName)), SchemeName)
         );
+    }
+
+    // A program that only reads is not turned away because its last use cannot be noted.
+    private async Task NoteUseAsync(ShopContext context, Guid key)
+    {
+        using var turn = await gate.EnterAsync(Context.RequestAborted);
+        try
+        {
+            await context.SaveChangesAsync(Context.RequestAborted);
+        }
+        catch (Exception barred) when (CannotWrite.Of(barred) is not null)
+        {
+            LogNotNoted(Logger, barred, key);
+        }
     }
 
     // The key was looked for before: whoever has a good one shall not suffer from another program behind the same address.
@@ -78,4 +92,7 @@ public sealed partial class KeySignIn(
 
     [LoggerMessage(Level = LogLevel.Warning, Message = "An address sent {Count} wrong keys to the API within a minute and now waits")]
     private static partial void LogWaiting(ILogger logger, int count);
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "The last use of key {Key} could not be noted")]
+    private static partial void LogNotNoted(ILogger logger, Exception barred, Guid key);
 }

@@ -1,4 +1,5 @@
 using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Api;
 
@@ -41,11 +42,12 @@ public static class Problems
     public static IResult One(int status, string code, string detail, string? field = null) =>
         Of(status, [new Refusal(code, detail, field)]);
 
-    /// <summary>Refusals of a use case: 409 when the state of things is against it, else 422.</summary>
+    /// <summary>Refusals of a use case: 409 when the state of things is against it, 503 when nothing can be written just now, else 422.</summary>
     public static IResult Of(IReadOnlyList<Refusal> refusals) =>
         Of(
             refusals.Any(r => Conflicts.Contains(r.Code, StringComparer.Ordinal)) ? 409
                 : refusals.Any(r => r.Code == "no-right") ? 403
+                : CannotWrite.Is(refusals) ? 503
                 : 422,
             refusals
         );

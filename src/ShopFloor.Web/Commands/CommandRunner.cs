@@ -1,6 +1,5 @@
 using System.Security.Cryptography;
 using System.Text.Json;
-using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
 using ShopFloor.Data;
@@ -41,6 +40,27 @@ public sealed partial class CommandRunner(
         TInput input,
         Func<CommandWork, Task<Result<TResult>>> decide,
         CancellationToken cancel = default
+    )
+    {
+        try
+        {
+            return await RunInTurnAsync(name, allowed, asked, input, decide, cancel);
+        }
+        // A database that cannot be written is mostly seen when the turn begins, a full disk at the commit, for the pages are written then.
+        catch (Exception barred) when (CannotWrite.Of(barred) is not null)
+        {
+            LogCannotWrite(logger, barred, name, asked.Command);
+            return CannotWrite.Of(barred)!;
+        }
+    }
+
+    private async Task<Result<TResult>> RunInTurnAsync<TInput, TResult>(
+        string name,
+        Allowed allowed,
+        Asked asked,
+        TInput input,
+        Func<CommandWork, Task<Result<TResult>>> decide,
+        CancellationToken cancel
     )
     {
         var hash = Convert.ToHexStringLower(SHA256.HashData(JsonSerializer.SerializeToUtf8Bytes(input, JsonForms.Default)));
@@ -97,11 +117,6 @@ public sealed partial class CommandRunner(
                 "Somebody else changed this meanwhile. Your entry is kept: look at what is new, then save again."
             );
         }
-        // SQLITE_FULL. A disk without room is mostly seen at the commit only, for the pages are written then.
-        catch (Exception full) when ((full as SqliteException ?? full.InnerException) is SqliteException { SqliteErrorCode: 13 })
-        {
-            return new Refusal("disk-full", "The disk is full: nothing was saved. Make room, then try again.");
-        }
     }
 
     private static Result<TResult> Again<TResult>(CommandRecord before, string name, string hash, string by) =>
@@ -114,6 +129,9 @@ public sealed partial class CommandRunner(
 
     [LoggerMessage(Level = LogLevel.Information, Message = "Command {Name} {Command} refused: {Codes}")]
     private static partial void LogRefused(ILogger logger, string name, Guid command, string codes);
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "Command {Name} {Command} could not be written")]
+    private static partial void LogCannotWrite(ILogger logger, Exception barred, string name, Guid command);
 
     [LoggerMessage(Level = LogLevel.Warning, Message = "Command {Name} refused to worker {Worker}: no right")]
     private static partial void LogRefusedRight(ILogger logger, string name, Guid? worker);

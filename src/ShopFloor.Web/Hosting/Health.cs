@@ -12,8 +12,10 @@ public static class Health
 
     public static void AddHealth(this IServiceCollection services) =>
         services
+            .AddSingleton<WriteCheck>()
             .AddHealthChecks()
             .AddDbContextCheck<ShopContext>("database", tags: [Ready])
+            .AddCheck<WriteCheck>("write", tags: [Ready])
             .AddCheck<SoundCheck>("sound", tags: [Ready])
             .AddCheck<DiskCheck>("disk", tags: [Ready])
             .AddCheck<BackupCheck>("backup", tags: [Ready]);

@@ -1,11 +1,20 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
+using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Security;
 
-/// <summary>Writes into the security log what happens outside commands: sign-ins and exports. Ids only, no names.</summary>
-public sealed class SecurityLog(IDbContextFactory<ShopContext> contexts, WriteGate gate, TimeProvider time)
+/// <summary>
+/// Writes into the security log what happens outside commands: sign-ins and exports. Ids only, no names. Where it cannot be written, the
+/// program's own log has it: who comes to make room on a full disk must get in, and the data must get out.
+/// </summary>
+public sealed partial class SecurityLog(
+    IDbContextFactory<ShopContext> contexts,
+    WriteGate gate,
+    TimeProvider time,
+    ILogger<SecurityLog> logger
+)
 {
     /// <summary>Notes it.</summary>
     /// <param name="what">E.g. <c>sign-in</c>.</param>
@@ -22,8 +31,18 @@ public sealed class SecurityLog(IDbContextFactory<ShopContext> contexts, WriteGa
     /// <summary>Notes it for a caller who has the gate's turn already.</summary>
     public async Task NoteInTurnAsync(string what, string by, string subject, bool isGood, CancellationToken cancel)
     {
-        await using var context = await contexts.CreateDbContextAsync(cancel);
-        context.SecurityEvents.Add(new SecurityEvent(Guid.CreateVersion7(), time.GetUtcNow(), what, by, subject, isGood));
-        await context.SaveChangesAsync(cancel);
+        try
+        {
+            await using var context = await contexts.CreateDbContextAsync(cancel);
+            context.SecurityEvents.Add(new SecurityEvent(Guid.CreateVersion7(), time.GetUtcNow(), what, by, subject, isGood));
+            await context.SaveChangesAsync(cancel);
+        }
+        catch (Exception barred) when (CannotWrite.Of(barred) is not null)
+        {
+            LogNotWritten(logger, barred, what, by, subject, isGood);
+        }
     }
+
+    [LoggerMessage(Level = LogLevel.Error, Message = "Not written into the security log: {What} by {By}, {Subject}, good: {IsGood}")]
+    private static partial void LogNotWritten(ILogger logger, Exception barred, string what, string by, string subject, bool isGood);
 }

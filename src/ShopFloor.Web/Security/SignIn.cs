@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Identity;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
 
 namespace ShopFloor.Web.Security;
 
@@ -64,18 +65,31 @@ public sealed partial class SignIn(
         }
         if (!fits)
         {
-            var counted = await users.AccessFailedAsync(worker);
-            if (!counted.Succeeded)
-                LogNotCounted(logger, worker.Id, string.Join(' ', counted.Errors.Select(e => e.Code)));
+            await CountAsync(worker, users.AccessFailedAsync);
             LogWrong(logger, worker.Id);
             await log.NoteInTurnAsync("sign-in", "", worker.Id.ToString(), isGood: false, cancel);
             return Unfit;
         }
-        await users.ResetAccessFailedCountAsync(worker);
+        await CountAsync(worker, users.ResetAccessFailedCountAsync);
         await signIn.SignInAsync(worker, stay);
         LogSignedIn(logger, worker.Id);
         await log.NoteInTurnAsync("sign-in", worker.Id.ToString(), worker.Id.ToString(), isGood: true, cancel);
         return worker;
+    }
+
+    // Where the database cannot be written the tries are not counted: the limit of sign-ins by address holds all the same.
+    private async Task CountAsync(Worker worker, Func<Worker, Task<IdentityResult>> count)
+    {
+        try
+        {
+            var counted = await count(worker);
+            if (!counted.Succeeded)
+                LogNotCounted(logger, worker.Id, string.Join(' ', counted.Errors.Select(e => e.Code)));
+        }
+        catch (Exception barred) when (CannotWrite.Of(barred) is { } why)
+        {
+            LogNotCounted(logger, worker.Id, why.Code);
+        }
     }
 
     private static Refusal Unfit =>
@@ -108,7 +122,7 @@ public sealed partial class SignIn(
     [LoggerMessage(Level = LogLevel.Warning, Message = "Wrong password for {WorkerId}")]
     private static partial void LogWrong(ILogger logger, Guid workerId);
 
-    [LoggerMessage(Level = LogLevel.Error, Message = "A wrong password for {WorkerId} could not be counted: {Codes}")]
+    [LoggerMessage(Level = LogLevel.Error, Message = "The tries of {WorkerId} could not be counted: {Codes}")]
     private static partial void LogNotCounted(ILogger logger, Guid workerId, string codes);
 
     [LoggerMessage(Level = LogLevel.Warning, Message = "Sign-in of {WorkerId} while it rests after wrong tries")]

@@ -18,6 +18,7 @@ public sealed class WriterTests
         "Commands/CommandRunner.cs",
         "Commands/CommandSetUp.cs",
         "Hosting/ResetPassword.cs",
+        "Hosting/WriteCheck.cs",
         "Security/EnrolWorker.cs",
         "Security/SecurityLog.cs",
         "Security/SetUpOwner.cs",

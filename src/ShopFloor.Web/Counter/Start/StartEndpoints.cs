@@ -26,10 +26,23 @@ public static class StartEndpoints
     {
         var entry = new OrderEntry { Unit = UnitHere, Lines = [new LineEntry { IsOwn = own }] };
         var begun = await begin.RunAsync(Asked.By(WorkerClaim.IdOf(http.User)!.Value), entry, CounterStep.Piece, http.RequestAborted);
-        return begun.IsOk
-            ? Results.LocalRedirect($"~/counter/order/{begun.Value:D}/piece")
-            : Results.StatusCode(StatusCodes.Status403Forbidden);
+        return begun.IsOk ? Results.LocalRedirect($"~/counter/order/{begun.Value:D}/piece") : NotBegun(begun.Refusals);
     }
+
+    // The page of the first question says why.
+    private static IResult NotBegun(IReadOnlyList<Refusal> refusals) =>
+        Results.LocalRedirect($"~/counter?fault={Uri.EscapeDataString(refusals[0].Code)}");
+
+    /// <summary>Why an entry was not begun, by the code that its page was told.</summary>
+    internal static string WordsOf(string code) =>
+        code switch
+        {
+            _ when code == CannotWrite.DiskFull.Code => CannotWrite.DiskFull.Text,
+            _ when code == CannotWrite.NotNow.Code => CannotWrite.NotNow.Text,
+            "no-right" => "You are not signed in for this. Sign in as somebody who may do it.",
+            "order-missing" => "There is no such order.",
+            _ => "It could not be begun. Try again; if it happens again, tell the owner.",
+        };
 
     // The form value makes the framework check the form's token.
     private static async Task<IResult> WipeAsync(Guid draft, HttpContext http, WipeDraft wipe, [FromForm] string? leave)
@@ -42,9 +55,7 @@ public static class StartEndpoints
     private static async Task<IResult> RepeatAsync(Guid order, HttpContext http, RepeatOrder repeat, [FromForm] bool go)
     {
         var begun = await repeat.RunAsync(WorkerClaim.IdOf(http.User)!.Value, new OrderId(order), http.RequestAborted);
-        return begun.IsOk
-            ? Results.LocalRedirect($"~/counter/order/{begun.Value:D}/check")
-            : Results.StatusCode(StatusCodes.Status403Forbidden);
+        return begun.IsOk ? Results.LocalRedirect($"~/counter/order/{begun.Value:D}/check") : NotBegun(begun.Refusals);
     }
 
     private static IResult Speak(string culture, HttpContext http, HostSettings settings, ShopCultures cultures, string? to)

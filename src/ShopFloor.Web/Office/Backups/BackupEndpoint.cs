@@ -35,7 +35,18 @@ public static class BackupEndpoint
         await log.NoteAsync("backup downloaded", who, $"{name} with pictures", isGood: true, http.RequestAborted);
         http.Response.Headers.CacheControl = "no-store";
         var whole = AsideFile.New(settings);
-        await WholeBackup.WriteAsync(file, whole, http.RequestAborted);
+        var isWhole = false;
+        try
+        {
+            await WholeBackup.WriteAsync(file, whole, http.RequestAborted);
+            isWhole = true;
+        }
+        finally
+        {
+            // What was written of it takes room.
+            if (!isWhole)
+                await whole.DisposeAsync();
+        }
         whole.Position = 0;
         return Results.File(whole, "application/zip", name + ".zip");
     }

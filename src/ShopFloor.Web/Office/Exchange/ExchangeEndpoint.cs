@@ -22,14 +22,22 @@ public static class ExchangeEndpoint
     {
         await NoteAsync(log, http, "everything");
         var file = AsideFile.New(settings);
-        if (!await view.WriteAsync(file, http.RequestAborted))
+        var isWhole = false;
+        try
         {
-            await file.DisposeAsync();
+            isWhole = await view.WriteAsync(file, http.RequestAborted);
+        }
+        finally
+        {
+            // What was written of it takes room.
+            if (!isWhole)
+                await file.DisposeAsync();
+        }
+        if (!isWhole)
             return Results.Text(
                 "Everything is being exported just now. Wait until that file has arrived, then try again.",
                 statusCode: StatusCodes.Status429TooManyRequests
             );
-        }
         file.Position = 0;
         http.Response.Headers.CacheControl = "no-store";
         return Results.File(file, "application/zip", "shopfloor-everything.zip");

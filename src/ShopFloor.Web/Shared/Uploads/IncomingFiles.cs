@@ -1,4 +1,5 @@
 using ShopFloor.Domain;
+using ShopFloor.Web.Commands;
 using ShopFloor.Web.Hosting;
 
 namespace ShopFloor.Web.Shared.Uploads;
@@ -24,10 +25,10 @@ public sealed class IncomingFiles(HostSettings settings, TimeProvider time)
     /// <remarks>The id is the sender's: the same upload sent again replaces itself, also while the first try has not ended yet.</remarks>
     public async Task<Result<IncomingFile>> TakeAsync(Guid id, Stream source, CancellationToken cancel)
     {
-        DropOld();
         var part = $"{PathOf(id)}.{Guid.NewGuid():N}.part";
         try
         {
+            DropOld();
             await using (var target = new FileStream(part, FileMode.Create, FileAccess.Write, FileShare.None))
             {
                 if (!await CopyAsync(source, target, cancel))
@@ -38,6 +39,10 @@ public sealed class IncomingFiles(HostSettings settings, TimeProvider time)
             }
             File.Move(part, PathOf(id), overwrite: true);
             return new IncomingFile(id, new FileInfo(PathOf(id)).Length);
+        }
+        catch (IOException barred) when (CannotWrite.Of(barred) is not null)
+        {
+            return CannotWrite.Of(barred)!;
         }
         finally
         {
