@@ -19,6 +19,9 @@ public enum ComplaintState
 /// <summary>A customer brings something back after it was handed over.</summary>
 public sealed class Complaint
 {
+    /// <summary>The most characters of the customer's words, and of what they are told.</summary>
+    public const int MostWords = 2000;
+
     private Complaint() { }
 
     /// <summary>A new complaint about pieces of one order.</summary>
@@ -89,7 +92,7 @@ public sealed class Complaint
     {
         if (pieces.Count == 0)
             return new Refusal("complaint-pieces", "Tick the pieces that are complained about.", "Pieces");
-        return words.Trim().Length is >= 3 and <= 2000
+        return words.Trim().Length is >= 3 and <= MostWords
             ? null
             : new Refusal("complaint-words", "Say what is wrong, in 3 to 2,000 characters.", "Words");
     }
@@ -98,7 +101,7 @@ public sealed class Complaint
     {
         if (State != ComplaintState.Open)
             return new Refusal("complaint-decided", "This complaint is decided already.");
-        if (answer.Length > 2000)
+        if (answer.Length > MostWords)
             return new Refusal("complaint-answer", "At most 2,000 characters.", "Answer");
         (State, Answer, DecidedAt) = (state, answer.Trim(), at);
         Version++;

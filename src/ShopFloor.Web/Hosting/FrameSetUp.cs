@@ -1,4 +1,5 @@
 using MudBlazor.Services;
+using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Live;
 using ShopFloor.Web.Security;
 using ShopFloor.Web.Shared.Uploads;
@@ -8,9 +9,18 @@ namespace ShopFloor.Web.Hosting;
 /// <summary>Pages and the way a request takes to them.</summary>
 public static class FrameSetUp
 {
+    /// <summary>
+    /// The most bytes of one message of a page: the longest text that a field takes (a list of a thousand texts, <see cref="TextList.MostLetters"/>)
+    /// has at most three for each letter. What is larger never arrives, and the page would go on with what the field held before.
+    /// </summary>
+    public const int MostMessage = 1024 * 1024;
+
     public static void AddFrame(this IServiceCollection services)
     {
-        services.AddRazorComponents().AddInteractiveServerComponents(o => o.DetailedErrors = false);
+        services
+            .AddRazorComponents()
+            .AddInteractiveServerComponents(o => o.DetailedErrors = false)
+            .AddHubOptions(o => o.MaximumReceiveMessageSize = MostMessage);
         services.AddMudServices();
         services.AddUploads();
         services.AddHealth();
@@ -29,6 +39,7 @@ public static class FrameSetUp
             app.UseHsts();
         app.UseSecurityHeaders();
         app.UseSameSiteOnly();
+        app.UseCannotWriteWords();
         app.UseWhen(
             context => PageRequest.IsWanted(context.Request),
             pages => pages.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true)

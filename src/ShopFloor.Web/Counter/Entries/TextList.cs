@@ -18,6 +18,9 @@ public static class TextList
     public const int MostRows = 1000;
     public const int MostText = 200;
 
+    /// <summary>The longest list: as many rows as there may be, each as long as it may be.</summary>
+    public const int MostLetters = MostRows * (MostText + 1);
+
     // What the first column of such a list is usually called (common practice, no source).
     private static readonly HashSet<string> Headings = new(StringComparer.OrdinalIgnoreCase)
     {

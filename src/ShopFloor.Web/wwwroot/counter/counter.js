@@ -229,7 +229,8 @@
         if (!file) return;
         event.stopPropagation();
         const field = document.getElementById(event.target.dataset.into);
-        field.value = (await file.slice(0, 300000).text()).replace(/\r\n?/g, "\n");
+        const text = (await file.slice(0, 4 * field.maxLength).text()).replace(/\r\n?/g, "\n");
+        field.value = text.slice(0, field.maxLength);
         field.dispatchEvent(new Event("input", { bubbles: true }));
         field.dispatchEvent(new Event("change", { bubbles: true }));
         event.target.value = "";
