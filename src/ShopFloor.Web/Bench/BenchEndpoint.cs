@@ -61,6 +61,9 @@ public sealed record Tap
     public IReadOnlyDictionary<string, TimeDecision>? Each { get; init; }
     public Guid? Undo { get; init; }
 
+    /// <summary>Who was signed in when it was tapped.</summary>
+    public Guid? Worker { get; init; }
+
     /// <summary>When it was tapped, by the server's clock as the page knows it: milliseconds since 1970.</summary>
     public long? TappedAt { get; init; }
 
@@ -72,7 +75,12 @@ public sealed record Tap
         : At is { } tapped ? new Ended(AtSignal: false, 0, tapped)
         : null;
 
-    internal DateTimeOffset? At => TappedAt is { } tapped ? DateTimeOffset.FromUnixTimeMilliseconds(tapped) : null;
+    /// <summary>The instant of the tap; null where there is none, or none that there can be.</summary>
+    internal DateTimeOffset? At =>
+        TappedAt is { } tapped && tapped >= First && tapped <= Last ? DateTimeOffset.FromUnixTimeMilliseconds(tapped) : null;
+
+    private static readonly long First = DateTimeOffset.MinValue.ToUnixTimeMilliseconds();
+    private static readonly long Last = DateTimeOffset.MaxValue.ToUnixTimeMilliseconds();
 }
 
 /// <summary>
@@ -105,6 +113,9 @@ public static class BenchEndpoint
         }
         if (tap is null || tap.Command == Guid.Empty)
             return Results.BadRequest();
+        // What somebody else tapped waits on the device for them.
+        if (tap.Worker is { } of && of != worker)
+            return Results.StatusCode(StatusCodes.Status409Conflict);
         // Once it is here it is carried out, even when the phone has lost the line again: the answer waits under the command's id.
         var result = await moves.RunAsync(Asked.By(worker, tap.Command), tap, CancellationToken.None);
         return Results.Json(
@@ -116,7 +127,9 @@ public static class BenchEndpoint
                 batch = result.IsOk ? result.Value.Batch : null,
                 refusals = said.Of(result.Refusals),
             },
-            JsonForms.Default
+            JsonForms.Default,
+            // It cannot be written just now: the page keeps the tap and sends it again.
+            statusCode: CannotWrite.Is(result.Refusals) ? StatusCodes.Status503ServiceUnavailable : null
         );
     }
 

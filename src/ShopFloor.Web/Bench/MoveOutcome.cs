@@ -21,8 +21,7 @@ public sealed class MoveOutcomeArgs : EventArgs
     public bool IsToDecide => !Ok && Refusals.Count > 0 && Refusals.All(r => MemberQuestions.IsToDecide(r.Code));
 
     /// <summary>When what is to be decided of has ended, by its tap; null: it has not ended, or nobody knows.</summary>
-    public DateTimeOffset? EndedAt =>
-        Sent is { Move: "finish" or "finishBatch", AtSignal: false, TappedAt: { } at } ? DateTimeOffset.FromUnixTimeMilliseconds(at) : null;
+    public DateTimeOffset? EndedAt => Sent is { Move: "finish" or "finishBatch", AtSignal: false, At: { } at } ? at : null;
 
     /// <summary>The tap that was sent.</summary>
     public Tap? Sent => Tap is null ? null : JsonSerializer.Deserialize<Tap>(Tap, JsonForms.Default);

@@ -23,13 +23,15 @@ public static partial class SecurityEndpoints
         HttpContext context,
         EndSessions sessions,
         [FromForm] string? leave,
-        [FromForm] string? everywhere
+        [FromForm] string? everywhere,
+        [FromForm] string? keep
     )
     {
         if (everywhere is not null && WorkerClaim.IdOf(context.User) is { } worker)
             await sessions.RunAsync(Asked.By(worker), worker, context.RequestAborted);
         await signIn.SignOutAsync();
-        context.Response.Headers["Clear-Site-Data"] = "\"cache\", \"storage\"";
+        // Where taps wait to be sent the page's script clears the rest of the store itself.
+        context.Response.Headers["Clear-Site-Data"] = string.IsNullOrEmpty(keep) ? "\"cache\", \"storage\"" : "\"cache\"";
         return Results.LocalRedirect("~" + SecuritySetUp.SignInPath + (leave is null ? "" : "?left=true"));
     }
 

@@ -30,7 +30,7 @@ internal static class OfferPaper
             ValidUntil = today.AddDays(profile.OfferDays),
             Deposit = judged.Lines.Sum(j => j.Quote.Price!.Deposit.Amount),
             Texts = [.. judged.Order.Lines.Select((l, i) => OrderLetterView.Texts(l.Texts, $"{i + 1}", reader)).Where(t => t.Length > 0)],
-            Taxes = [.. Taxes(prices, profile.PricesIncludeTax, settings)],
+            Taxes = [.. Taxes(prices, profile.PricesIncludeTax, settings.Invoices.SystemOn(today))],
             TaxWords = OrderLetterView.TaxWords(prices, profile.PricesIncludeTax, settings.Invoices.SystemOn(today), reader),
         };
     }
@@ -110,10 +110,10 @@ internal static class OfferPaper
         }
     }
 
-    private static IEnumerable<OrderPaperTax> Taxes(IReadOnlyList<AgreedPrice> prices, bool contained, CurrentSettings settings) =>
+    private static IEnumerable<OrderPaperTax> Taxes(IReadOnlyList<AgreedPrice> prices, bool contained, TaxSystem system) =>
         prices
             .Where(p => p.TaxPercent != 0m)
             .GroupBy(p => p.TaxPercent)
             .OrderByDescending(g => g.Key)
-            .Select(g => new OrderPaperTax(settings.Invoices.TaxLabel, g.Key, g.Sum(p => p.Gross - p.Net), contained));
+            .Select(g => new OrderPaperTax(system.Label, g.Key, g.Sum(p => p.Gross - p.Net), contained));
 }

@@ -1,13 +1,20 @@
 // Taps and scans of the Bench. A tap gets its id here and stays in the page's own store until the server has answered it, so it is
-// neither lost when the line drops nor done twice when it is sent again.
+// neither lost when the line drops nor done twice when it is sent again. It belongs to who was signed in when it was tapped: whoever signs
+// in next on the same device neither sends it nor loses it.
 (() => {
   const store = "bench-outbox";
   const tooOld = 10 * 60_000;
+  const forgotten = 12 * 3600 * 1000;
+  const triesOfOne = 3;
+  const aside = 60_000;
   const read = () => JSON.parse(localStorage.getItem(store) ?? "[]");
   const write = (list) => localStorage.setItem(store, JSON.stringify(list));
   const box = () => document.querySelector("bench-outbox");
+  const me = () => document.body.dataset.worker ?? "";
+  const mine = () => read().filter((i) => i.tap.worker === me());
   const pause = (ms) => new Promise((go) => setTimeout(go, ms));
   let sending = false;
+  let wake = null;
   let offset = 0; // server time minus this device's, in milliseconds
   let outcomes = 0;
 
@@ -65,16 +72,37 @@
     place.parentElement.hidden = text === "";
   }
 
-  function waitingWord() {
-    const list = read();
+  // What keeps the first of them from going is said before that they wait at all.
+  function waitingWord(why) {
+    const count = mine().filter((i) => !(i.until > Date.now())).length;
     const words = box()?.dataset;
     if (!words) return;
-    if (list.length > 0) say("wait", words.waiting.replace("{0}", list.length));
+    if (count > 0) say("wait", why || words.waiting.replace("{0}", count));
     else if (box().querySelector("[data-said]")?.parentElement.dataset.kind === "wait") say("", "");
+    keptWord();
+  }
+
+  // Beside what just happened: taps that the server cannot do now, and those of somebody else.
+  function keptWord() {
+    const place = box()?.querySelector("[data-kept]");
+    if (!place) return;
+    const words = box().dataset;
+    const held = [...new Set(mine().filter((i) => i.until > Date.now()).map((i) => i.tap.code))].map((code) => words.held.replace("{0}", code));
+    const others = new Map();
+    for (const i of read().filter((i) => i.tap.worker !== me())) {
+      const key = JSON.stringify([i.who ?? "", Date.now() - i.at > tooOld]);
+      others.set(key, (others.get(key) ?? 0) + 1);
+    }
+    const theirs = [...others].map(([key, count]) => {
+      const [who, isOld] = JSON.parse(key);
+      return (isOld ? words.othersOld : words.others).replaceAll("{1}", who || "?").replace("{0}", count);
+    });
+    place.textContent = [...held, ...theirs].join(" ");
+    place.parentElement.hidden = place.textContent === "";
   }
 
   async function post(address, body, type) {
-    const token = box()?.querySelector("input[name=__RequestVerificationToken]")?.value ?? "";
+    const token = (box() ?? document).querySelector("input[name=__RequestVerificationToken]")?.value ?? "";
     return fetch(address, {
       method: "POST",
       body,
@@ -128,59 +156,101 @@
     localStorage.setItem(askedKey, JSON.stringify(all));
   };
 
+  // The answer: it is done with; or why it is not, in words or in none.
   async function sendOne(item) {
     if (Date.now() - item.at > tooOld) {
       settle(item, { ok: false, text: box()?.dataset.old ?? "", command: item.tap.command, refusals: [] });
-      return true;
+      return { settled: true };
     }
     let answer;
     try {
       answer = await post("bench/moves", JSON.stringify(item.tap), "application/json");
     } catch {
-      return false;
+      return {};
     }
-    if (answer.type === "opaqueredirect" || answer.status === 401) {
-      say("wait", box()?.dataset.signin ?? "");
-      return false;
-    }
+    if (answer.type === "opaqueredirect" || answer.status === 401) return { why: box()?.dataset.signin };
     if (answer.status === 403 && !item.again) {
       // The page's form token is from before a restart: a fresh page has a fresh one, and the tap waits here for it.
-      write(read().map((i) => (i.tap.command === item.tap.command ? { ...i, again: true } : i)));
+      change(item, { again: true });
       location.reload();
-      return false;
+      return {};
     }
-    if (answer.status >= 500) return false;
+    if (answer.status === 409) {
+      // Another page signed somebody else in: a fresh page is theirs, and the tap waits here for who made it.
+      if (!item.moved) location.reload();
+      change(item, { moved: true });
+      return { why: box()?.dataset.signin };
+    }
+    if (answer.status === 503) return { why: await wordsOf(answer) };
+    if (answer.status === 500) {
+      // It is this tap that the server fails at: those of other pieces need not wait behind it.
+      const fails = (item.fails ?? 0) + 1;
+      change(item, fails % triesOfOne === 0 ? { fails, until: Date.now() + aside } : { fails });
+      return {};
+    }
+    if (answer.status > 500) return {};
     const outcome = answer.ok ? await answer.json() : { ok: false, text: box()?.dataset.refused ?? "", command: item.tap.command, refusals: [] };
     settle(item, outcome);
-    return true;
+    return { settled: true };
+  }
+
+  function change(item, facts) {
+    write(read().map((i) => (i.tap.command === item.tap.command ? { ...i, ...facts } : i)));
+  }
+
+  async function wordsOf(answer) {
+    try {
+      return (await answer.json()).text;
+    } catch {
+      return null; // Not the program itself said so, but something before it.
+    }
+  }
+
+  // The first that may go. What was tapped on a piece after a tap that was put aside waits for that one.
+  function next() {
+    const held = new Set();
+    for (const item of mine()) {
+      if (item.until > Date.now()) held.add(item.tap.code);
+      else if (!held.has(item.tap.code)) return item;
+    }
+    return null;
   }
 
   async function sendAll() {
     if (sending) return;
     sending = true;
+    clearTimeout(wake);
     try {
-      for (let wait = 500; read().length > 0; ) {
-        if (await sendOne(read()[0])) {
+      for (let wait = 500, item; (item = next()); ) {
+        const sent = await sendOne(item);
+        if (sent.settled) {
           wait = 500;
           continue;
         }
-        waitingWord();
+        waitingWord(sent.why);
         await pause(wait);
         wait = Math.min(wait * 1.6, 4000);
       }
     } finally {
       sending = false;
       waitingWord();
+      if (mine().length > 0) wake = setTimeout(sendAll, Math.max(1000, ...mine().map((i) => (i.until ?? 0) - Date.now())));
     }
   }
+
+  // Before somebody signs out: what waits has this long to go.
+  globalThis.benchSend = async (within) => {
+    sendAll();
+    for (const end = Date.now() + within; mine().length > 0 && Date.now() < end; ) await pause(100);
+  };
 
   function tap(fields, button) {
     if (button?.hasAttribute("data-sends")) return; // The first touch of this button is still on its way.
     // A tap that goes again with a decision keeps the time of the first.
-    const made = { ...fields, command: newId(), tappedAt: fields.tappedAt ?? Math.round(Date.now() + offset) };
+    const made = { ...fields, command: newId(), tappedAt: fields.tappedAt ?? Math.round(Date.now() + offset), worker: me() };
     if (button) button.dataset.sends = made.command;
     busy(made.command, true);
-    write([...read(), { tap: made, at: Date.now() }]);
+    write([...read(), { tap: made, at: Date.now(), who: document.body.dataset.name }]);
     sendAll();
   }
 
@@ -349,6 +419,7 @@
     "bench-outbox",
     class extends HTMLElement {
       connectedCallback() {
+        write(read().filter((i) => Date.now() - i.at < forgotten));
         waitingWord();
         sendAll();
         askTheTime();

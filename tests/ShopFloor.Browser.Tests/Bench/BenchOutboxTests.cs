@@ -1,0 +1,152 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Playwright;
+using ShopFloor.Browser.Tests.Harness;
+using ShopFloor.Data;
+using ShopFloor.Data.Records;
+using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Recipes;
+
+namespace ShopFloor.Browser.Tests.Bench;
+
+/// <summary>Taps that wait on a device several people use: they stay with who made them, and nobody loses them without a word.</summary>
+public sealed class BenchOutboxTests : IAsyncLifetime
+{
+    private const string Moves = "**/bench/moves";
+    private readonly Stage stage = new();
+
+    public Task InitializeAsync() => stage.InitializeAsync();
+
+    public Task DisposeAsync() => stage.DisposeAsync();
+
+    [Fact]
+    public async Task Tap_SomebodyElseSignsIn_WaitsForWhoMadeItAndIsBookedInTheirName()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var up = await TapWithoutLineAsync(visitor, StepKind.Wipe);
+        await visitor.Page.Context.ClearCookiesAsync();
+        await visitor.SignInAsync("owner");
+        await visitor.Page.UnrouteAsync(Moves);
+        await visitor.GoAsync("/bench");
+
+        await Assertions.Expect(visitor.Page.Locator("[data-kept]")).ToContainTextAsync("1 tap(s) of Bo (bench) are kept here");
+        Assert.Empty(await visitor.AxeAsync());
+        Assert.Empty(await FinishedAsync(up));
+
+        await visitor.Page.Context.ClearCookiesAsync();
+        await visitor.SignInAsync("bench");
+        await visitor.GoAsync("/bench");
+        await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
+        Assert.Equal(await WorkerAsync("bench"), Assert.Single(await FinishedAsync(up)).By);
+        await Assertions.Expect(visitor.Page.Locator("[data-kept]")).ToBeHiddenAsync();
+    }
+
+    [Fact]
+    public async Task SignOut_TapWaitsAndTheLineIsBack_SendsItFirst()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var up = await TapWithoutLineAsync(visitor, StepKind.Wipe);
+        await visitor.Page.UnrouteAsync(Moves);
+        await SignOutAsync(visitor);
+        await visitor.Page.GetByText("You are signed out.").WaitForAsync();
+        Assert.Single(await FinishedAsync(up));
+    }
+
+    [Fact]
+    public async Task SignOut_TapCannotGo_AsksAndKeepsIt()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var up = await TapWithoutLineAsync(visitor, StepKind.Wipe);
+        await visitor.Page.EvaluateAsync("() => localStorage.setItem('bench-sound', 'off')");
+        await SignOutAsync(visitor);
+        await Assertions.Expect(visitor.Page.Locator("dialog.ask")).ToContainTextAsync("1 tap(s) of yours could not be sent");
+        Assert.Empty(await visitor.AxeAsync());
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Stay signed in" }).ClickAsync();
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out", Exact = true }).ClickAsync();
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out all the same" }).ClickAsync();
+        await visitor.Page.GetByText("You are signed out.").WaitForAsync();
+        Assert.Equal(
+            "1",
+            await visitor.Page.EvaluateAsync<string>("() => String(JSON.parse(localStorage.getItem('bench-outbox')).length)")
+        );
+        Assert.Null(await visitor.Page.EvaluateAsync<string?>("() => localStorage.getItem('bench-sound')"));
+
+        await visitor.Page.UnrouteAsync(Moves);
+        await visitor.SignInAsync("bench");
+        await visitor.GoAsync("/bench");
+        await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
+        Assert.Single(await FinishedAsync(up));
+    }
+
+    [Fact]
+    public async Task Tap_ServerFailsAtIt_IsPutAsideAndThoseOfOtherPiecesGoOn()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        var (bad, good) = (await UpForAsync(StepKind.Clean), await UpForAsync(StepKind.Wipe));
+        await visitor.Page.RouteAsync(
+            Moves,
+            route =>
+                route.Request.PostData!.Contains(bad.Code, StringComparison.Ordinal)
+                    ? route.FulfillAsync(new() { Status = 500 })
+                    : route.ContinueAsync()
+        );
+        await DoneAsync(visitor, bad.Code);
+        await Assertions.Expect(visitor.Page.Locator("[data-kept]")).ToContainTextAsync($"what was tapped on {bad.Code}");
+        await DoneAsync(visitor, good.Code);
+        await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
+        Assert.Single(await FinishedAsync(good));
+        await Assertions.Expect(visitor.Page.Locator("[data-kept]")).ToContainTextAsync(bad.Code);
+    }
+
+    private async Task<(string Code, int Step)> TapWithoutLineAsync(Visitor visitor, StepKind kind)
+    {
+        var up = await UpForAsync(kind);
+        await visitor.Page.RouteAsync(Moves, route => route.AbortAsync());
+        await DoneAsync(visitor, up.Code);
+        await Assertions.Expect(visitor.Page.Locator("[data-said]")).ToContainTextAsync("1 tap(s) are kept here");
+        return up;
+    }
+
+    private static async Task DoneAsync(Visitor visitor, string code)
+    {
+        await visitor.GoAsync($"/b/{code}");
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Done" }).First.ClickAsync();
+    }
+
+    private static async Task SignOutAsync(Visitor visitor)
+    {
+        await visitor.Page.Locator("details.me summary").ClickAsync();
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out", Exact = true }).ClickAsync();
+    }
+
+    private async Task<(string Code, int Step)> UpForAsync(StepKind kind)
+    {
+        await using var context = await ContextAsync();
+        var pieces = await context.Pieces.AsNoTracking().OrderBy(p => p.Code).ToListAsync();
+        var piece = pieces.First(p =>
+            p.NextAttended is { State: not WorkState.Running } next
+            && next.Kind == kind
+            && p.State is PieceState.Received or PieceState.InWork
+            && p.Items.First(i => i.Number == next.Number).State == WorkState.Ready
+        );
+        return (piece.Code, piece.NextAttended!.Number);
+    }
+
+    private async Task<List<JournalEntry>> FinishedAsync((string Code, int Step) at)
+    {
+        await using var context = await ContextAsync();
+        var piece = await context.Pieces.Where(p => p.Code == at.Code).Select(p => p.Id).FirstAsync();
+        var entries = await context.Journal.AsNoTracking().Where(j => j.Piece == piece).ToListAsync();
+        return entries.FindAll(e => e.Read() is StepFinished f && f.Step == at.Step);
+    }
+
+    private async Task<string> WorkerAsync(string role)
+    {
+        var name = AppHost.SignInOf(role).Name;
+        await using var context = await ContextAsync();
+        return (await context.Users.Where(u => u.UserName == name).Select(u => u.Id).SingleAsync()).ToString();
+    }
+
+    private Task<ShopContext> ContextAsync() =>
+        stage.App.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
+}
