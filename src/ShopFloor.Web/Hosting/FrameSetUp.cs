@@ -29,7 +29,9 @@ public static class FrameSetUp
     /// <summary>The order matters: who calls, what is answered when it goes wrong, headers, files, limits, who they are, tokens.</summary>
     public static void UseFrame(this WebApplication app, HostSettings settings)
     {
-        app.UseForwardedHeaders();
+        // Without known proxies nobody's word counts: with empty lists the framework would believe every caller.
+        if (settings.KnownProxies.Count > 0)
+            app.UseForwardedHeaders();
         if (settings.PathBase.Length > 0)
             app.UsePathBase(settings.PathBase);
         app.UseRequestLog();

@@ -24,7 +24,8 @@ public static class HostSetUp
         // Also from the build folder, outside Development, the styles of the component library must be found.
         builder.WebHost.UseStaticWebAssets();
         builder.Services.AddKeys(settings);
-        builder.Services.Configure<ForwardedHeadersOptions>(o => Trust(o, settings));
+        if (settings.KnownProxies.Count > 0)
+            builder.Services.Configure<ForwardedHeadersOptions>(o => Trust(o, settings));
         builder.Services.AddLocalization();
         var cultures = new ShopCultures(settings.Culture);
         builder.Services.AddSingleton(cultures);
@@ -95,7 +96,8 @@ public static class HostSetUp
 
     private static void Trust(ForwardedHeadersOptions options, HostSettings settings)
     {
-        options.ForwardedHeaders = ForwardedHeaders.XForwardedFor | ForwardedHeaders.XForwardedProto | ForwardedHeaders.XForwardedHost;
+        // The host is not among them: a proxy passes Host itself on, and what else says a name ends up in links and redirects.
+        options.ForwardedHeaders = ForwardedHeaders.XForwardedFor | ForwardedHeaders.XForwardedProto;
         options.KnownIPNetworks.Clear();
         options.KnownProxies.Clear();
         foreach (var proxy in settings.KnownProxies)

@@ -20,7 +20,7 @@ public sealed class HostSettings
     /// <summary>Path under which a proxy shows the program, "" or "/shop".</summary>
     public string PathBase { get; set; } = "";
 
-    /// <summary>Addresses of proxies whose word about the caller's address and scheme is believed.</summary>
+    /// <summary>Addresses of proxies whose word about the caller's address and scheme is believed; none: nobody's is.</summary>
     public IList<string> KnownProxies { get; } = [];
 
     /// <summary>Sign-in tries per minute and address.</summary>
