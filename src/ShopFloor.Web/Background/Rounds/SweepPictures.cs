@@ -14,14 +14,14 @@ public sealed partial class SweepPictures(
 {
     // What is younger may still be on its way.
     private static readonly TimeSpan Life = TimeSpan.FromDays(1);
-    private DateTimeOffset? last;
+    private DoneAt? last;
 
     /// <summary>Does it when it is due.</summary>
     /// <returns>How many pictures without a row and how many files were taken away.</returns>
     public async Task<(int Pictures, int Files)> RunAsync(CancellationToken cancel = default)
     {
         var now = time.GetUtcNow();
-        if (now - last < Life)
+        if (last?.Ago(time) < Life)
             return default;
         var left = pictures.LeftUnderway(now - Life);
         var gone = 0;
@@ -35,7 +35,7 @@ public sealed partial class SweepPictures(
                     gone++;
                 }
         var files = pictures.SweepFiles(now - Life);
-        last = now;
+        last = DoneAt.Now(time);
         if (gone + files > 0)
             LogSwept(logger, gone, files);
         return (gone, files);

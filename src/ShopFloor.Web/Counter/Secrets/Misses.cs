@@ -24,7 +24,7 @@ public sealed class Misses(TimeProvider time, int most)
     public TimeSpan? WaitOf(HttpContext http) =>
         counts.TryGetValue(AddressOf(http), out var count)
         && count.Number >= most
-        && count.Since + Window - time.GetUtcNow() is var wait
+        && Window - time.GetElapsedTime(count.Since) is var wait
         && wait > TimeSpan.Zero
             ? wait
             : null;
@@ -32,20 +32,21 @@ public sealed class Misses(TimeProvider time, int most)
     /// <summary>Notes a miss; true when it is the one with which the waiting begins.</summary>
     public bool Note(HttpContext http)
     {
-        var now = time.GetUtcNow();
+        // Not the time of day: that may be put back while an address waits.
+        var now = time.GetTimestamp();
         if (counts.Count > MostAddresses)
             foreach (var (address, count) in counts)
-                if (count.Since + Window <= now)
+                if (time.GetElapsedTime(count.Since, now) >= Window)
                     counts.TryRemove(address, out _);
         var noted = counts.AddOrUpdate(
             AddressOf(http),
             _ => new Count(now, 1),
-            (_, count) => count.Since + Window <= now ? new Count(now, 1) : count with { Number = count.Number + 1 }
+            (_, count) => time.GetElapsedTime(count.Since, now) >= Window ? new Count(now, 1) : count with { Number = count.Number + 1 }
         );
         return noted.Number == most;
     }
 
     private static string AddressOf(HttpContext http) => http.Connection.RemoteIpAddress?.ToString() ?? "";
 
-    private readonly record struct Count(DateTimeOffset Since, int Number);
+    private readonly record struct Count(long Since, int Number);
 }

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
+using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Duties;
@@ -12,19 +13,19 @@ public sealed class ClearNightly(IDbContextFactory<ShopContext> contexts, TimePr
     // Each takes some thousand of a kind, and lets others write in between.
     private const int MostTurns = 50;
 
-    private DateTimeOffset? last;
+    private DoneAt? last;
 
     /// <summary>Does it when it is due.</summary>
     /// <returns>How many times something was taken away.</returns>
     public async Task<int> RunAsync(ClearOldData clear, CancellationToken cancel = default)
     {
         var now = time.GetUtcNow();
-        if (last is { } at && !await IsDueAsync(now, now - at, cancel))
+        if (last is { } at && !await IsDueAsync(now, at.Ago(time), cancel))
             return 0;
         var turns = 0;
         while (turns < MostTurns && (await clear.RunAsync(cancel)).IsOk)
             turns++;
-        last = now;
+        last = DoneAt.Now(time);
         return turns;
     }
 
