@@ -73,9 +73,7 @@ public static class StartEndpoints
                     MaxAge = TimeSpan.FromDays(365),
                 }
             );
-        var here =
-            to is not null && to.StartsWith('/') && !to.StartsWith("//", StringComparison.Ordinal) && !to.Contains('\\') ? to : "/counter";
-        return Results.LocalRedirect("~" + here);
+        return Results.LocalRedirect("~/" + (LocalAddress.Of(to) is { Length: > 0 } here ? here : "counter"));
     }
 
     private static LengthUnit UnitHere =>

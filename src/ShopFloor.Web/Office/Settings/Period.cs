@@ -12,9 +12,11 @@ public static class Period
         return (DayTimes.Utc(first, TimeOnly.MinValue, zone), DayTimes.Utc(first.AddMonths(1), TimeOnly.MinValue, zone));
     }
 
-    /// <summary>Reads <c>2026-11</c>; anything else: the month of the day given.</summary>
+    /// <summary>Reads <c>2026-11</c>; anything else, and the first and last year there are, which have no day before or after them: the month of the day given.</summary>
     public static DateOnly ReadMonth(string? text, DateOnly otherwise) =>
         DateOnly.TryParseExact($"{text}-01", "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var read)
+        && read.Year > DateOnly.MinValue.Year
+        && read.Year < DateOnly.MaxValue.Year
             ? read
             : new DateOnly(otherwise.Year, otherwise.Month, 1);
 
