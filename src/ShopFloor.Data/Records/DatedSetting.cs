@@ -75,6 +75,9 @@ public static class SettingKeys
     /// <summary>Who is away when.</summary>
     public const string Absences = "absences";
 
+    /// <summary>The latest instant at which the clock is known to have been right: one row, and nothing that prices or plans depend on.</summary>
+    public const string ClockSeen = "clock-seen";
+
     /// <summary>One material's sheet: the key follows.</summary>
     public const string MaterialPrefix = "material:";
 }

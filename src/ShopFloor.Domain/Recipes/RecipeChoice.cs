@@ -12,11 +12,15 @@ public static class RecipeChoice
     public static Recipe? For(IReadOnlyList<Recipe> recipes, Finish finish, MaterialSheet material)
     {
         var group = material.Class.ToString().ToLowerInvariant();
-        return recipes
+        return Latest(recipes)
             .Where(r => r.Finish == finish && (r.MaterialGroup.Length == 0 || r.MaterialGroup == group))
             .OrderByDescending(r => r.MaterialGroup.Length > 0)
             .ThenByDescending(r => r.EffectiveFrom)
             .ThenByDescending(r => r.Version)
             .FirstOrDefault();
     }
+
+    /// <summary>Of each recipe the version with the highest number, whatever its day: one that was made while the clock was ahead does not come back.</summary>
+    public static IEnumerable<Recipe> Latest(IEnumerable<Recipe> recipes) =>
+        recipes.GroupBy(r => (r.Name, r.Finish, r.MaterialGroup)).Select(g => g.MaxBy(r => r.Version)!);
 }

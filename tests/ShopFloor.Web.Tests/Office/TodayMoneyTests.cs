@@ -145,6 +145,7 @@ public sealed class TodayMoneyTests
         page.Services.AddSingleton(shop.Get<TodayView>());
         page.Services.AddSingleton(shop.Get<MoneyView>());
         page.ComponentFactories.AddStub<FirstStepsCard>();
+        page.ComponentFactories.AddStub<ClockNotice>();
         var open = page.Render<TodayPage>();
         open.WaitForElement("#today-to-invoice");
         shop.Reads.Clear();

@@ -10,6 +10,7 @@ using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Workshop;
 
 namespace ShopFloor.Web.Office.Invoices;
@@ -33,6 +34,8 @@ public static class KeepDocument
         CancellationToken cancel
     )
     {
+        if (await ClockMark.RefusalAsync(work, cancel) is { } doubt)
+            return doubt;
         var draft = wanted.Draft;
         var day = account.Settings.Day(work.Now);
         if (InvoiceRules.Check(draft, day) is { Count: > 0 } faults)

@@ -31,7 +31,8 @@ public sealed class MeasuredView(IDbContextFactory<ShopContext> contexts, TimePr
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
         var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
-        var recipes = (await context.Recipes.AsNoTracking().Where(r => r.MaterialGroup == "").ToListAsync(cancel))
+        var recipes = RecipeChoice
+            .Latest(await context.Recipes.AsNoTracking().Where(r => r.MaterialGroup == "").ToListAsync(cancel))
             .GroupBy(r => r.Finish)
             .ToDictionary(g => g.Key, g => g.OrderByDescending(r => r.EffectiveFrom).ThenByDescending(r => r.Version).First());
         int? Recipe(Finish finish, StepKind kind) =>

@@ -41,6 +41,7 @@ public sealed class ChangeMail(CommandRunner runner, SecretBox secrets) : IUseCa
         await work.KeepAsync(SettingKeys.Mail, input.Settings, cancel);
         if (input.Password is { } closed)
         {
+            await work.DropLaterAsync(SettingKeys.MailPassword, cancel);
             work.Context.Settings.Add(new DatedSetting(Guid.CreateVersion7(), SettingKeys.MailPassword, work.Now, closed, work.By));
             work.Audit(KeepSetting.Changed, SettingKeys.MailPassword, "", "(not shown)");
         }

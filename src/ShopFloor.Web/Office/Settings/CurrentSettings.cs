@@ -106,7 +106,8 @@ public sealed record CurrentSettings
     internal static IQueryable<DatedSetting> Holding(ShopContext context, DateTimeOffset at)
     {
         var holding = context
-            .Settings.Select(s => s.Key)
+            .Settings.Where(s => s.Key != SettingKeys.ClockSeen)
+            .Select(s => s.Key)
             .Distinct()
             .Select(key =>
                 context

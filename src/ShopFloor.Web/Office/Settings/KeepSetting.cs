@@ -24,6 +24,7 @@ internal static class KeepSetting
             .ThenByDescending(s => s.Id)
             .Select(s => new { s.Id, s.Json })
             .FirstOrDefaultAsync(cancel);
+        await work.DropLaterAsync(key, cancel);
         var (before, after) = (latest?.Json, JsonSerializer.Serialize(value, JsonForms.Default));
         if (before == after)
             return;
@@ -34,6 +35,19 @@ internal static class KeepSetting
         }
         work.Context.Settings.Add(new DatedSetting(Guid.CreateVersion7(), key, work.Now, after, work.By));
         work.Audit(Changed, key, before ?? "", after);
+        work.Touch(Topic.Settings, Guid.Empty);
+    }
+
+    /// <summary>
+    /// Takes away the versions of a key that begin after this command. Nobody chooses the day of a version, what has a day has it in its
+    /// content: they were made while the clock was ahead, and would come back unasked. While the clock itself is doubted they may be the true ones.
+    /// </summary>
+    internal static async Task DropLaterAsync(this CommandWork work, string key, CancellationToken cancel)
+    {
+        var later = await work.Context.Settings.Where(s => s.Key == key && s.From > work.Now).ToListAsync(cancel);
+        if (later.Count == 0 || !await ClockMark.IsSureAsync(work.Context, work.Now, cancel))
+            return;
+        work.Context.Settings.RemoveRange(later);
         work.Touch(Topic.Settings, Guid.Empty);
     }
 }

@@ -14,7 +14,14 @@ internal sealed class SettingsHistory
 
     /// <summary>Reads them.</summary>
     public static async Task<SettingsHistory> LoadAsync(ShopContext context, CancellationToken cancel) =>
-        new(await context.Settings.AsNoTracking().OrderBy(s => s.From).ThenBy(s => s.Id).ToListAsync(cancel));
+        new(
+            await context
+                .Settings.AsNoTracking()
+                .Where(s => s.Key != SettingKeys.ClockSeen)
+                .OrderBy(s => s.From)
+                .ThenBy(s => s.Id)
+                .ToListAsync(cancel)
+        );
 
     /// <summary>What held at that instant.</summary>
     public CurrentSettings At(DateTimeOffset at)

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data.Records;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Prices;
@@ -56,7 +57,8 @@ public sealed class ChangeProfile(CommandRunner runner) : IUseCase
         if ((await CurrentSettings.LoadAsync(work.Context, work.Now, cancel)).Profile.RoomCelsius == celsius)
             return null;
         var recipes = await work.Context.Recipes.AsNoTracking().Where(r => r.EffectiveFrom <= work.Now).ToListAsync(cancel);
-        var coolest = recipes
+        var coolest = RecipeChoice
+            .Latest(recipes)
             .GroupBy(r => (r.Finish, r.MaterialGroup))
             .Select(g => g.MaxBy(r => (r.EffectiveFrom, r.Version))!)
             .SelectMany(r => r.Steps.Where(s => s.CoolToCelsius <= celsius).Select(s => (r.Name, Celsius: s.CoolToCelsius!.Value)))
