@@ -20,7 +20,8 @@ using ShopFloor.Web.Security;
 using ShopFloor.Web.Wall;
 
 var builder = WebApplication.CreateBuilder(args);
-var settings = builder.AddHost();
+if (builder.TryAddHost(Console.Error) is not { } settings)
+    return SafetyCommands.Refused;
 if (SafetyCommands.AreMeant(args))
     return SafetyCommands.Run(args, settings, TimeProvider.System, Console.Out);
 builder.Services.AddLive();
@@ -42,6 +43,7 @@ if (!await app.OpenDatabaseAsync(Console.Error))
 await app.ReapplyErasuresAsync();
 await app.OpenDemoAsync();
 await app.InstallMissingAsync();
+await app.LookAtClockAsync();
 await app.PrintSetupCodeAsync();
 app.UseFrame(settings);
 app.MapFrame();

@@ -20,7 +20,7 @@ public static class Backup
     /// <exception cref="InvalidDataException">The copy is not sound; nothing is left under the final name.</exception>
     public static BackupResult Make(string databaseFile, string folder, string name)
     {
-        Directory.CreateDirectory(folder);
+        PrivateFolder.Create(folder);
         var final = Path.Combine(folder, name + ".db");
         var part = Path.Combine(folder, $".{name}.{Guid.NewGuid():N}.part");
         try

@@ -5,6 +5,7 @@ using Microsoft.Extensions.Options;
 using Serilog;
 using Serilog.Events;
 using Serilog.Formatting.Compact;
+using ShopFloor.Data.Safety;
 
 namespace ShopFloor.Web.Hosting;
 
@@ -12,6 +13,28 @@ namespace ShopFloor.Web.Hosting;
 public static class HostSetUp
 {
     private const string DefaultAddress = "http://127.0.0.1:5080";
+
+    /// <summary>The same, with one line for each thing that stands in the way.</summary>
+    /// <param name="builder">The program.</param>
+    /// <param name="say">Where whoever starts it reads why it does not start.</param>
+    /// <returns>The settings; null when it cannot start.</returns>
+    public static HostSettings? TryAddHost(this WebApplicationBuilder builder, TextWriter say)
+    {
+        try
+        {
+            return builder.AddHost();
+        }
+        catch (OptionsValidationException wrong)
+        {
+            foreach (var fault in wrong.Failures)
+                say.WriteLine(fault);
+        }
+        catch (Exception no) when (no is IOException or UnauthorizedAccessException)
+        {
+            say.WriteLine($"A folder or file that the program needs cannot be used: {no.Message}");
+        }
+        return null;
+    }
 
     /// <summary>Reads and checks the settings and sets up all that depends on them.</summary>
     /// <exception cref="OptionsValidationException">A setting is wrong; the message names each.</exception>
@@ -37,7 +60,7 @@ public static class HostSetUp
 
     private static HostSettings ReadSettings(WebApplicationBuilder builder)
     {
-        var settings = builder.Configuration.GetSection(HostSettings.Section).Get<HostSettings>() ?? new HostSettings();
+        var settings = Bound(builder.Configuration);
         // systemd names the folder it made for the service; an explicit setting wins.
         if (builder.Configuration["ShopFloor:DataFolder"] is null && builder.Configuration["STATE_DIRECTORY"] is { Length: > 0 } state)
             settings.DataFolder = state;
@@ -46,9 +69,22 @@ public static class HostSetUp
             throw new OptionsValidationException(HostSettings.Section, typeof(HostSettings), check.Failures);
         settings.DataFolder = Path.GetFullPath(settings.DataFolder, builder.Environment.ContentRootPath);
         settings.Demo ??= builder.Environment.IsDevelopment();
-        Directory.CreateDirectory(settings.DataFolder);
+        PrivateFolder.Create(settings.DataFolder);
         builder.Services.AddSingleton(settings);
         return settings;
+    }
+
+    // A word where a number is to be, and the like: the framework names the key and what it cannot be.
+    private static HostSettings Bound(ConfigurationManager configuration)
+    {
+        try
+        {
+            return configuration.GetSection(HostSettings.Section).Get<HostSettings>() ?? new HostSettings();
+        }
+        catch (InvalidOperationException wrong)
+        {
+            throw new OptionsValidationException(HostSettings.Section, typeof(HostSettings), [wrong.Message]);
+        }
     }
 
     private static void AddLog(this WebApplicationBuilder builder, HostSettings settings) =>
@@ -86,11 +122,7 @@ public static class HostSetUp
 
     private static void AddKeys(this IServiceCollection services, HostSettings settings)
     {
-        var folder = Path.Combine(settings.DataFolder, "keys");
-        if (OperatingSystem.IsWindows())
-            Directory.CreateDirectory(folder);
-        else
-            Directory.CreateDirectory(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        var folder = PrivateFolder.Create(Path.Combine(settings.DataFolder, "keys"));
         services.AddDataProtection().SetApplicationName("ShopFloor").PersistKeysToFileSystem(new DirectoryInfo(folder));
     }
 

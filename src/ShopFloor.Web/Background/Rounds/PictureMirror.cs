@@ -19,7 +19,7 @@ internal sealed record PictureMirror(string DataFolder, string To, SealKeys? Key
     /// </returns>
     public int Update()
     {
-        Directory.CreateDirectory(To);
+        PrivateFolder.Create(To);
         var from = Path.Combine(DataFolder, PicturesBack.Folder);
         var live = Names(from).ToHashSet(StringComparer.Ordinal);
         var known = KnownPictures.In(ShopDatabase.FileIn(DataFolder));
