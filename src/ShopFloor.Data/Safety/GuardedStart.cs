@@ -19,17 +19,15 @@ public static class GuardedStart
     private static readonly TimeSpan Limit = TimeSpan.FromMinutes(12);
 
     /// <summary>Checks and migrates. The caller holds the <see cref="ProcessLock"/> of the data folder.</summary>
-    /// <exception cref="InvalidDataException">The database is damaged, newer than this program, or missing after a restore that was broken off.</exception>
+    /// <exception cref="InvalidDataException">The database is damaged, newer than this program, or missing where a shop was.</exception>
     public static async Task<StartReport> RunAsync(ShopContext context, string dataFolder, DateTimeOffset now, CancellationToken cancel)
     {
         var file = ShopDatabase.FileIn(dataFolder);
-        var existed = File.Exists(file) && new FileInfo(file).Length > 0;
+        var existed = FormerShop.HasDatabase(dataFolder);
         if (existed)
             await CheckAsync(context, cancel);
-        else if (Restore.BrokenOff(dataFolder) is { } left)
-            throw new InvalidDataException(
-                $"There is no database, but {left} lies there: a restore was broken off. Restore the backup once more, or move that file away to begin with an empty database; nothing was changed."
-            );
+        else
+            RefuseWhereAShopWas(dataFolder);
         var pending = (await context.Database.GetPendingMigrationsAsync(cancel)).ToList();
         string? backup = null;
         if (pending.Count > 0)
@@ -48,6 +46,19 @@ public static class GuardedStart
         await ScalarAsync(context, "PRAGMA journal_mode = wal", cancel);
         await VerifyPragmasAsync(context, cancel);
         return new StartReport(!existed, pending, backup);
+    }
+
+    // SQLite would begin an empty database, and drop the log of the lost one.
+    private static void RefuseWhereAShopWas(string dataFolder)
+    {
+        if (Restore.BrokenOff(dataFolder) is { } left)
+            throw new InvalidDataException(
+                $"There is no database, but {left} lies there: a restore was broken off. Restore the backup once more, or put all aside with the command 'anew' to begin with an empty database; nothing was changed."
+            );
+        if (FormerShop.TraceIn(dataFolder) is { } trace)
+            throw new InvalidDataException(
+                $"There is no database in {dataFolder}, or an empty file, but {trace} of a shop lies there. Bring the database back, or restore the last backup with the command 'restore FILE'; to begin a new shop here, put what is left aside with the command 'anew'. Nothing was changed."
+            );
     }
 
     private static void Prune(string folder, int first, int last)

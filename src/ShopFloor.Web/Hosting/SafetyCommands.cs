@@ -5,7 +5,7 @@ using ShopFloor.Web.Background.Rounds;
 
 namespace ShopFloor.Web.Hosting;
 
-/// <summary>Commands of the program that start no server: <c>backup</c>, <c>restore FILE</c>, <c>verify FILE</c>, <c>unseal FILE TARGET</c>, <c>user-reset NAME</c>. Those that use the data folder refuse while a server runs on it.</summary>
+/// <summary>Commands of the program that start no server: <c>backup</c>, <c>restore FILE</c>, <c>verify FILE</c>, <c>unseal FILE TARGET</c>, <c>user-reset NAME</c>, <c>anew</c>. Those that use the data folder refuse while a server runs on it.</summary>
 public static class SafetyCommands
 {
     private const int Done = 0;
@@ -15,11 +15,11 @@ public static class SafetyCommands
 
     private const int Misused = 2;
 
-    // Said after the file, it lets a restore begin in a folder that has never held a shop.
+    // Said after the file, it lets a restore begin in a folder that has never held a shop; alone, it lets a new shop begin where one was.
     private const string Anew = "anew";
 
     /// <summary>True when the words on the command line are one of these.</summary>
-    public static bool AreMeant(string[] args) => args is ["backup" or "restore" or "verify" or "unseal" or "user-reset", ..];
+    public static bool AreMeant(string[] args) => args is ["backup" or "restore" or "verify" or "unseal" or "user-reset" or Anew, ..];
 
     /// <summary>Runs it.</summary>
     /// <returns>0 done, 1 refused, 2 used wrongly.</returns>
@@ -35,6 +35,7 @@ public static class SafetyCommands
                 ["restore", var file, Anew] => PutBack(file, settings, time, say),
                 ["verify", var file] => Verify(file, settings, say),
                 ["unseal", var file, var target] => Unseal(file, target, settings, say),
+                [Anew] => PutAside(settings, time, say),
                 ["user-reset", var name] => ResetPassword.Run(name, settings, time, say) ? Done : Refused,
                 _ => Misuse(say),
             };
@@ -54,7 +55,7 @@ public static class SafetyCommands
     /// <summary>A database, or what a restore or a loss of it left, lies there. Else the restore would put a shop where no program looks.</summary>
     private static bool HasHeldAShop(string folder, string file, TextWriter say)
     {
-        if (Directory.EnumerateFileSystemEntries(folder).Select(Path.GetFileName).Any(n => IsOfAShop(n!)))
+        if (Directory.EnumerateFileSystemEntries(folder).Select(Path.GetFileName).Any(n => FormerShop.IsOfOne(n!)))
             return true;
         say.WriteLine(
             $"{folder} has never held a shop: nothing was changed. Where the shop's data lies in another folder, name that one as"
@@ -63,10 +64,15 @@ public static class SafetyCommands
         return false;
     }
 
-    private static bool IsOfAShop(string name) =>
-        name is "pictures" or "backups" or "erased-customers.txt" or "erased-pictures.txt"
-        || name.StartsWith("shopfloor.db", StringComparison.Ordinal)
-        || name.StartsWith("before-restore-", StringComparison.Ordinal);
+    /// <summary>A new shop begins where one was: what is left of it goes aside, by word of whoever runs the program only.</summary>
+    private static int PutAside(HostSettings settings, TimeProvider time, TextWriter say)
+    {
+        var aside = FormerShop.PutAside(settings.DataFolder, time.GetUtcNow());
+        say.WriteLine(aside is null ? "Nothing of a shop lies there." : $"What was left of the former shop is kept in {aside}.");
+        SayWhere(settings, say);
+        say.WriteLine("The next start begins with an empty database.");
+        return Done;
+    }
 
     private static int MakeBackup(HostSettings settings, TimeProvider time, TextWriter say)
     {
@@ -126,7 +132,9 @@ public static class SafetyCommands
 
     private static int Misuse(TextWriter say)
     {
-        say.WriteLine($"Use: backup | restore FILE [{Anew}] | verify FILE | unseal FILE-OR-FOLDER TARGET-FOLDER | user-reset NAME");
+        say.WriteLine(
+            $"Use: backup | restore FILE [{Anew}] | verify FILE | unseal FILE-OR-FOLDER TARGET-FOLDER | user-reset NAME | {Anew}"
+        );
         return Misused;
     }
 }
