@@ -56,7 +56,7 @@ public sealed class HostSettings
     /// <summary>Where backups go; empty: "backups" in the data folder. Another disk is better.</summary>
     public string BackupFolder { get; set; } = "";
 
-    /// <summary>Backups that are kept; the oldest go.</summary>
+    /// <summary>Days whose backup is kept, and as many that were made by hand; the oldest go.</summary>
     public int BackupsKept { get; set; } = 30;
 
     /// <summary>Seals backups with this passphrase; empty: they are not sealed. Better named as a file.</summary>

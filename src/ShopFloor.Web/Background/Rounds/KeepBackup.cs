@@ -5,10 +5,15 @@ using ShopFloor.Web.Hosting;
 
 namespace ShopFloor.Web.Background.Rounds;
 
-/// <summary>Makes a backup a day: the database as a sound copy, the pictures beside it, sealed where a passphrase is set, and takes the oldest ones away.</summary>
+/// <summary>Makes a backup a day: the database as a sound copy, the pictures beside it, sealed where a passphrase is set, and takes the oldest ones away. One that is dated in the future was made while the clock was ahead: it counts for nothing until then.</summary>
 public sealed partial class KeepBackup(HostSettings settings, TimeProvider time, ILogger<KeepBackup> logger)
 {
     private const string Prefix = "shopfloor-";
+    private const int DailyLetters = 18;
+    private static readonly TimeSpan Slack = TimeSpan.FromHours(1);
+
+    // What is younger may still be on its way.
+    private static readonly TimeSpan PartLife = TimeSpan.FromDays(1);
     private readonly Lock running = new();
     private bool isMirrored;
     private readonly Lazy<SealKeys?> keys = new(() => settings.ReadPassphrase() is { } passphrase ? new SealKeys(passphrase) : null);
@@ -22,17 +27,20 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
     /// <summary>The passphrase of sealed backups; null: none is set.</summary>
     public SealKeys? Keys => keys.Value;
 
-    /// <summary>Backups that are kept before the oldest go.</summary>
+    /// <summary>Days whose backup is kept before the oldest go, and as many that were made by hand.</summary>
     public int Kept => settings.BackupsKept;
 
     /// <summary>All of them, newest first.</summary>
     public IReadOnlyList<FileInfo> All => [.. Files().OrderByDescending(f => f.LastWriteTimeUtc)];
 
     /// <summary>When the last one was made; null: none yet.</summary>
-    public DateTimeOffset? Last => Files().MaxBy(f => f.LastWriteTimeUtc)?.LastWriteTimeUtc;
+    public DateTimeOffset? Last => Past().MaxBy(f => f.LastWriteTimeUtc)?.LastWriteTimeUtc;
 
     /// <summary>The file of the last one; null: none yet.</summary>
-    public string? Newest => Files().MaxBy(f => f.LastWriteTimeUtc)?.FullName;
+    public string? Newest => Past().MaxBy(f => f.LastWriteTimeUtc)?.FullName;
+
+    /// <summary>How many are dated in the future.</summary>
+    public int Ahead => Files().Count(IsAhead);
 
     /// <summary>Pictures that lie beside the backups and were missing in the data folder at the last backup, though nobody erased them.</summary>
     public int Lacking { get; private set; }
@@ -71,10 +79,12 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
     private BackupResult Run(string name)
     {
         isMirrored = false;
+        SweepParts();
         // Old ones go whatever happens: a disk that they have filled would take no new one ever again. As many as are kept stay.
         try
         {
             var made = Make(name);
+            File.SetLastWriteTimeUtc(made.File, time.GetUtcNow().UtcDateTime);
             // The digest lies beside it, so that a copy on another disk can be checked.
             File.WriteAllText(made.File + ".sha256", $"{made.Sha256}  {Path.GetFileName(made.File)}\n");
             LogMade(logger, made.File, made.Bytes);
@@ -104,9 +114,28 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
         }
     }
 
+    /// <summary>What a program that was ended in the middle of it left behind, here, at the pictures and where the copies before a change of form lie.</summary>
+    private void SweepParts()
+    {
+        var before = (time.GetUtcNow() - PartLife).UtcDateTime;
+        string[] folders = [Folder, Path.Combine(Folder, PicturesBack.Folder), Path.Combine(settings.DataFolder, "backups")];
+        foreach (var folder in folders.Where(Directory.Exists))
+        foreach (var part in new DirectoryInfo(folder).GetFiles("*.part*").Where(f => IsPart(f.Name) && f.LastWriteTimeUtc < before))
+            part.Delete();
+    }
+
+    // SQLite's own journal of an unfinished copy has the ending after it.
+    private static bool IsPart(string name) =>
+        name.EndsWith(".part", StringComparison.Ordinal) || name.EndsWith(".part-journal", StringComparison.Ordinal);
+
+    /// <summary>The daily ones and those made by hand are counted apart: whoever makes many on one day loses no other day by it.</summary>
     private void Prune()
     {
-        foreach (var old in Files().OrderByDescending(f => f.Name, StringComparer.Ordinal).Skip(settings.BackupsKept))
+        foreach (
+            var old in Past()
+                .GroupBy(f => IsDaily(f.Name))
+                .SelectMany(g => g.OrderByDescending(f => f.Name, StringComparer.Ordinal).Skip(settings.BackupsKept))
+        )
         {
             File.Delete(old.FullName + ".sha256");
             old.Delete();
@@ -125,7 +154,7 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
         try
         {
             var made = Backup.Make(live, plain, name);
-            var final = Path.Combine(Directory.CreateDirectory(Folder).FullName, name + ".db" + SealedFile.Ending);
+            var final = Path.Combine(PrivateFolder.Create(Folder), name + ".db" + SealedFile.Ending);
             SealedFile.Seal(made.File, final, Keys);
             return Backup.Of(final);
         }
@@ -134,6 +163,17 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
             Directory.Delete(plain, recursive: true);
         }
     }
+
+    private IEnumerable<FileInfo> Past() => Files().Where(f => !IsAhead(f));
+
+    // A clock may be put right by some minutes, and a disk may have one of its own.
+    private bool IsAhead(FileInfo file) =>
+        file.LastWriteTimeUtc > (time.GetUtcNow() + Slack).UtcDateTime
+        || string.CompareOrdinal(DayOf(file.Name), DayOf(Name(time.GetLocalNow()))) > 0;
+
+    private static string DayOf(string name) => name.Length < DailyLetters ? name : name[..DailyLetters];
+
+    private static bool IsDaily(string name) => name.Split('.')[0].Length == DailyLetters;
 
     private IEnumerable<FileInfo> Files() =>
         Directory.Exists(Folder)

@@ -54,12 +54,14 @@ public sealed partial class RehearseRestore(
     private async Task<bool> IsDueAsync(CancellationToken cancel)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
+        // One of a time to come was noted while the clock was ahead.
+        var now = time.GetUtcNow();
         var last = await context
-            .SecurityEvents.Where(e => e.What == What)
+            .SecurityEvents.Where(e => e.What == What && e.At <= now)
             .OrderByDescending(e => e.At)
             .Select(e => new { e.At, e.IsGood })
             .FirstOrDefaultAsync(cancel);
-        return last is null || time.GetUtcNow() - last.At >= (last.IsGood ? Week : Day);
+        return last is null || now - last.At >= (last.IsGood ? Week : Day);
     }
 
     private async Task<Outcome> TryAsync(string newest, CancellationToken cancel)

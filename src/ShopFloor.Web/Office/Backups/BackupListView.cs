@@ -43,7 +43,8 @@ public sealed class BackupListView(IDbContextFactory<ShopContext> contexts, Keep
     public async Task<BackupSheet> LoadAsync(CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var now = time.GetUtcNow();
+        var settings = await CurrentSettings.LoadAsync(context, now, cancel);
         var trials = await context
             .SecurityEvents.AsNoTracking()
             .Where(e => e.What == RehearseRestore.What)
@@ -65,7 +66,7 @@ public sealed class BackupListView(IDbContextFactory<ShopContext> contexts, Keep
                     Trial(f.Name)
                 )),
             ],
-            await BackupState.LoadAsync(context, backups, settings, cancel),
+            await BackupState.LoadAsync(context, backups, (settings, now), cancel),
             backups.Folder,
             backups.Kept,
             backups.Keys is not null,

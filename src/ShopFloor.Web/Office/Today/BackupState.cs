@@ -14,7 +14,8 @@ public sealed record RestoreTrial(DateOnly Day, bool IsGood, string Words);
 /// <summary>How safe the data is.</summary>
 /// <param name="MadeAt">When the newest backup was made, UTC; null: there is none.</param>
 /// <param name="Trial">The last trial; null: none yet.</param>
-public sealed record BackupState(DateTimeOffset? MadeAt, RestoreTrial? Trial)
+/// <param name="Ahead">Backups that are dated in the future, which do not count.</param>
+public sealed record BackupState(DateTimeOffset? MadeAt, RestoreTrial? Trial, int Ahead = 0)
 {
     /// <summary>A backup older than this is pointed out (common practice, no source).</summary>
     public static readonly TimeSpan Old = TimeSpan.FromDays(7);
@@ -23,15 +24,16 @@ public sealed record BackupState(DateTimeOffset? MadeAt, RestoreTrial? Trial)
     internal static async Task<BackupState> LoadAsync(
         ShopContext context,
         KeepBackup backups,
-        CurrentSettings settings,
+        (CurrentSettings Settings, DateTimeOffset Now) at,
         CancellationToken cancel
     )
     {
         var last = await context
             .SecurityEvents.AsNoTracking()
-            .Where(e => e.What == RehearseRestore.What)
+            .Where(e => e.What == RehearseRestore.What && e.At <= at.Now)
             .OrderByDescending(e => e.At)
             .FirstOrDefaultAsync(cancel);
-        return new(backups.Last, last is null ? null : new RestoreTrial(settings.Day(last.At), last.IsGood, last.Subject));
+        var trial = last is null ? null : new RestoreTrial(at.Settings.Day(last.At), last.IsGood, last.Subject);
+        return new(backups.Last, trial, backups.Ahead);
     }
 }

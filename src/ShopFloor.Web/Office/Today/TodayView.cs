@@ -108,7 +108,7 @@ public sealed class TodayView(
             open.Ready(),
             shelf.ToOrder,
             [.. shelf.Cans.Where(c => c.State is CanState.ExpiresSoon or CanState.Expired)],
-            await BackupState.LoadAsync(context, backups, settings, cancel),
+            await BackupState.LoadAsync(context, backups, (settings, now), cancel),
             now,
             settings.Day(now)
         )
