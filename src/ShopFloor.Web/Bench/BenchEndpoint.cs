@@ -202,7 +202,14 @@ public sealed class BenchMoves(IServiceProvider services) : IUseCase
             "build" => Case<BuildBatch>()
                 .RunAsync(
                     asked,
-                    new BatchWish(tap.Codes ?? [tap.Code], tap.Station, null, tap.Plan, tap.Codes is null ? tap.Target : null),
+                    new BatchWish(
+                        tap.Codes ?? [tap.Code],
+                        tap.Station,
+                        null,
+                        tap.Plan,
+                        tap.Codes is null ? tap.Target : null,
+                        IsThere: tap.Step is not null
+                    ),
                     cancel
                 ),
             "release" => Case<ReleasePieces>().RunAsync(asked, new WithReason(tap.Target, tap.Reason ?? "looked at and fine"), cancel),

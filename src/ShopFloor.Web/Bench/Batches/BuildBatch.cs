@@ -12,12 +12,14 @@ namespace ShopFloor.Web.Bench.Batches;
 /// <param name="Can">Code of the can of a round; null: choose.</param>
 /// <param name="PlanName">Name in the plan, e.g. <c>L1</c>; null: put together by hand.</param>
 /// <param name="Seen">Which of a tray the person saw together and how many of them are meant; null: all that are up.</param>
+/// <param name="IsThere">True from the page of a piece or a tray: whoever opened it has it in hand, so it counts as scanned in.</param>
 public sealed record BatchWish(
     IReadOnlyList<string> Codes,
     string? Station = null,
     string? Can = null,
     string? PlanName = null,
-    Target? Seen = null
+    Target? Seen = null,
+    bool IsThere = false
 );
 
 /// <summary>Puts a round, a load or a session together, as the plan proposes or by hand, with the rules and the lay-out checked.</summary>
@@ -75,9 +77,13 @@ public sealed class BuildBatch(CommandRunner runner) : IUseCase
         if (pieces[0].NextAttended is not { } step || BatchRule.KindFor(step.Kind) is not { } kind)
             return new Refusal("not-up", $"{pieces[0].Code} is not up for spraying, the oven or the press.");
         var station = await ChosenStation.FindAsync(work, kind, wish.Station, pieces);
-        return station.IsOk
-            ? await PutTogether.NewAsync(work, kind, station.Value, pieces, (wish.Can, wish.PlanName))
-            : Result<Batch>.Refused(station.Refusals);
+        if (!station.IsOk)
+            return Result<Batch>.Refused(station.Refusals);
+        var built = await PutTogether.NewAsync(work, kind, station.Value, pieces, (wish.Can, wish.PlanName));
+        if (built.IsOk && wish.IsThere)
+            foreach (var piece in pieces)
+                built.Value.ScanIn(piece.Id, isIn: true);
+        return built;
     }
 
     private static bool IsAside(Piece piece) => piece.State is PieceState.Held or PieceState.Spoiled;

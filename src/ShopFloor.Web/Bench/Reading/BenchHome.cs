@@ -1,5 +1,6 @@
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Bench.Moves;
+using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Wall.Reading;
 
@@ -20,6 +21,15 @@ public sealed record WorkLine(string Code, string Word, string What, int Count, 
 
     /// <summary>The state by which lines of one tray are told apart; null: they are not.</summary>
     public PieceState? State { get; init; }
+
+    /// <summary>True when a test piece has to come out well before these are begun.</summary>
+    public bool IsTestFirst { get; init; }
+
+    /// <summary>True for a test piece.</summary>
+    public bool IsTest { get; init; }
+
+    /// <summary>What brings it in, while it is still to come: <c>lay out</c> for the workshop's own blanks, <c>take in</c> for the customer's piece; null: it is here.</summary>
+    public string? Brings { get; init; }
 
     /// <summary>True while the step runs.</summary>
     public bool IsRunning { get; init; }
@@ -73,20 +83,23 @@ public sealed class BenchHome(SharedWork shared) : IPageView
     public static BenchHomeSheet Project(OpenWork work)
     {
         var batched = work.Batched(_ => true);
+        var waiting = TestFirst.Waiting(work);
         var free = work.Pieces.Where(p => !batched.Contains(p.Id)).ToList();
         return new BenchHomeSheet(
             [
                 .. work.Batches.Where(b => b.State == BatchState.Running).Select(b => OfBatch(work, b)),
-                .. Lines(work, free.Where(p => p.State.IsUp() && p.NextAttended is { State: WorkState.Running })),
+                .. Lines(work, waiting, free.Where(p => p.State.IsUp() && p.NextAttended is { State: WorkState.Running })),
             ],
             [.. work.Batches.Where(b => b.State == BatchState.Building && b.Places.Count > 0).Select(b => OfBatch(work, b))],
             [
-                .. Lines(work, free.Where(p => p.State.IsUp() && p.NextAttended is { State: not WorkState.Running }))
+                .. Lines(work, waiting, free.Where(p => p.State.IsUp() && p.NextAttended is { State: not WorkState.Running }))
                     .OrderBy(l => Urgency(l))
+                    .ThenBy(l => l.IsTestFirst)
                     .ThenBy(l => l.PromisedAt),
             ],
-            [.. Lines(work, free.Where(p => p.State == PieceState.Held)).Select(l => l with { Timer = null })],
-            [.. Lines(work, free.Where(p => p.State == PieceState.Booked))]
+            [.. Lines(work, waiting, free.Where(p => p.State == PieceState.Held)).Select(l => l with { Timer = null })],
+            // The others of its line wait for a test piece.
+            [.. Lines(work, waiting, free.Where(p => p.State == PieceState.Booked)).OrderByDescending(l => l.IsTest)]
         )
         {
             Down =
@@ -105,8 +118,7 @@ public sealed class BenchHome(SharedWork shared) : IPageView
     private static WorkLine OfBatch(OpenWork work, Batch batch)
     {
         var members = work.MembersOf(batch).ToList();
-        var step = members.Count == 0 ? null : members[0].Items.FirstOrDefault(i => i.Number == batch.Places[0].Step);
-        var word = step is null ? StepWords.Of(batch.Kind) : StepWords.Of(step.Settings);
+        var word = work.StepIn(batch) is { } step ? StepWords.Of(step.Settings) : StepWords.Of(batch.Kind);
         var promise = members.Count == 0 ? DateTimeOffset.MaxValue : members.Min(p => work.Orders[p.Order].PromisedAt);
         return new WorkLine(
             batch.Code,
@@ -119,10 +131,10 @@ public sealed class BenchHome(SharedWork shared) : IPageView
         );
     }
 
-    private static IEnumerable<WorkLine> Lines(OpenWork work, IEnumerable<Piece> pieces) =>
+    private static IEnumerable<WorkLine> Lines(OpenWork work, IReadOnlySet<string> waiting, IEnumerable<Piece> pieces) =>
         pieces
             .GroupBy(p => (Key: p.Tray ?? p.Code, Step: p.NextAttended?.Number, Running: p.NextAttended?.State == WorkState.Running))
-            .Select(g => Line(work, g.Key.Key, [.. g]));
+            .Select(g => Line(work, g.Key.Key, [.. g]) with { IsTestFirst = g.Any(p => waiting.Contains(p.Code)) });
 
     private static WorkLine Line(OpenWork work, string code, IReadOnlyList<Piece> pieces)
     {
@@ -141,6 +153,13 @@ public sealed class BenchHome(SharedWork shared) : IPageView
         )
         {
             Step = next?.Number,
+            IsTest = first.IsTest,
+            Brings = first switch
+            {
+                { State: not PieceState.Booked } => null,
+                { IsOwn: true, IsTest: false } => "Take in",
+                _ => "Lay out",
+            },
             IsRunning = next?.State == WorkState.Running,
         };
     }

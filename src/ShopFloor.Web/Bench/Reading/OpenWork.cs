@@ -46,6 +46,13 @@ public sealed record OpenWork(
         return Pieces.Where(p => ids.Contains(p.Id));
     }
 
+    /// <summary>The step that a batch does for the first of its members that is open; in a mixed one each piece may have another number for it. Null: none is open.</summary>
+    internal WorkItem? StepIn(Batch batch)
+    {
+        var places = batch.Places.ToDictionary(p => p.Piece, p => p.Step);
+        return MembersOf(batch).SelectMany(p => p.Items.Where(i => i.Number == places[p.Id])).FirstOrDefault();
+    }
+
     /// <summary>Pieces that lie in a batch: their step in it runs, or it is the one they stand at before it begins.</summary>
     /// <param name="which">The batches that are asked about.</param>
     internal IReadOnlySet<PieceId> Batched(Func<Batch, bool> which)

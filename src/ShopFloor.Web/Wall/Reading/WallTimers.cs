@@ -51,12 +51,8 @@ internal static class WallTimers
     /// <summary>What runs in a batch, e.g. <c>Cure L-1</c>.</summary>
     internal static string What(OpenWork work, Batch batch) => $"{Word(work, batch)} {batch.Code}";
 
-    private static string Word(OpenWork work, Batch batch)
-    {
-        var member = work.MembersOf(batch).FirstOrDefault();
-        var step = member?.Items.FirstOrDefault(i => i.Number == batch.Places.First(p => p.Piece == member.Id).Step);
-        return step is null ? StepWords.Of(batch.Kind) : StepWords.Of(step.Settings);
-    }
+    private static string Word(OpenWork work, Batch batch) =>
+        work.StepIn(batch) is { } step ? StepWords.Of(step.Settings) : StepWords.Of(batch.Kind);
 
     private static WallTimer? OfBatch(OpenWork work, Batch batch) =>
         BatchSheet.TimerOf(batch, Word(work, batch)) is { } timer
