@@ -77,6 +77,36 @@ public sealed class CodePageTests
     }
 
     [Fact]
+    public async Task Decide_TooEarlyAndTheTimeIsOverMeanwhile_SaysSoAndLeadsBackToAllOut()
+    {
+        await using var shop = await BenchShop.OpenAsync(1, own: true);
+        await shop.WorkToAsync(StepKind.Cure);
+        var cure = (await shop.PiecesAsync())[0].NextAttended!;
+        var load = BenchShop.Must(await shop.StartAsync(cure.Number)).Batch!;
+        shop.Wait(cure.Settings.MinSeconds - 16);
+        await using var page = new OpenPage(shop, load);
+        var tap = new Tap
+        {
+            Move = "finishBatch",
+            Code = load,
+            TappedAt = shop.Shop.Clock.GetUtcNow().ToUnixTimeMilliseconds(),
+        };
+        await page.HearAsync(tap, "too-early");
+        Assert.NotNull(page.Button("Wait"));
+        shop.Wait(180);
+        await page.ReadAgainAsync();
+        Assert.DoesNotContain(page.View.FindAll("button"), b => b.TextContent.Trim() == "Wait");
+        Assert.Contains("The shortest time is over since", page.View.Find(".decide [role=status]").TextContent, StringComparison.Ordinal);
+        // It can still be said that it ended when it was tapped.
+        Assert.NotNull(page.Button("Go on as it is"));
+        await page.Button("It stayed until now: go back and end it").ClickAsync();
+        await page.ReadAgainAsync();
+        Assert.Empty(page.View.FindAll(".decide"));
+        var again = JsonSerializer.Deserialize<Tap>(page.Button("All out").GetAttribute("data-move")!, JsonForms.Default)!;
+        Assert.Null(again.TappedAt);
+    }
+
+    [Fact]
     public async Task Decide_SomebodyElseEndedTheLoadMeanwhile_NothingIsAskedAnyMore()
     {
         await using var shop = await BenchShop.OpenAsync(1, own: true);
