@@ -29,7 +29,8 @@ internal sealed class MemberQuestions
                 or TestFirst.Code
                 or Moves.Unprinted.Code
                 or Moves.PrintAge.Damp
-                or Moves.PrintAge.Stale;
+                or Moves.PrintAge.Stale
+                or Moves.CoatToCome.Code;
 
     /// <summary>Asks about the batch itself.</summary>
     internal void Ask(Refusal question) => asked.Add((question, []));

@@ -25,7 +25,9 @@ public sealed class FinishStep(CommandRunner runner) : IUseCase
         var asks = await TestFirst.OfAsync(work, found.Value, cancel);
         var prints = await Unprinted.OfAsync(work, found.Value, cancel);
         var ages = await PrintAge.OfAsync(work, found.Value, cancel);
-        Refusal? Ask(Piece piece) => asks.For(piece) ?? prints.GetValueOrDefault(piece.Id) ?? ages.GetValueOrDefault(piece.Id);
+        var coats = await CoatToCome.OfAsync(work, found.Value, cancel);
+        Refusal? Ask(Piece piece) =>
+            asks.For(piece) ?? prints.GetValueOrDefault(piece.Id) ?? ages.GetValueOrDefault(piece.Id) ?? coats.GetValueOrDefault(piece.Id);
         foreach (var piece in found.Value)
         {
             if (!IsUp(piece, step) && await WhoWasFirst.AskAsync(work, piece, step, WorkState.Done) is { } first)

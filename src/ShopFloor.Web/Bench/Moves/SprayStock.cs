@@ -20,7 +20,7 @@ internal static class SprayStock
     /// <param name="today">Shop-local day, for the use-by date.</param>
     internal static async Task<Result<Can>> ChooseAsync(ShopContext context, CoatingKind kind, string? code, decimal ml, DateOnly today)
     {
-        var cans = await CansAsync(context, kind);
+        var cans = await CansAsync(context, kind, default);
         if (code is not null)
             return cans.Find(c => string.Equals(c.Code, Chosen.Clean(code), StringComparison.OrdinalIgnoreCase)) is { } named
                 ? named.Unusable(today) is { } why
@@ -32,13 +32,14 @@ internal static class SprayStock
             : new Refusal("can-missing", $"There is no usable can of {StepWords.Of(kind)}: book one in, or free one.", "can");
     }
 
-    private static Task<List<Can>> CansAsync(ShopContext context, CoatingKind kind) =>
+    /// <summary>All cans of a coating, whatever may be done with them.</summary>
+    internal static Task<List<Can>> CansAsync(ShopContext context, CoatingKind kind, CancellationToken cancel) =>
         (
             from can in context.Cans
             join coating in context.Coatings on can.Coating equals coating.Id
             where coating.Kind == kind
             select can
-        ).ToListAsync();
+        ).ToListAsync(cancel);
 
     /// <summary>Takes what one piece's coat needs out of its can.</summary>
     internal static async Task PostAsync(CommandWork work, Piece piece, WorkItem item)
@@ -89,7 +90,7 @@ internal static class SprayStock
             else
             {
                 if (!cans.TryGetValue(kind, out var these))
-                    cans[kind] = these = await CansAsync(context, kind);
+                    cans[kind] = these = await CansAsync(context, kind, cancel);
                 // Where by the books all of them are given out, the books are wrong: the next one as ever.
                 var can = Can.FirstExpiring(these, ml, today, given) ?? Can.FirstExpiring(these, ml, today);
                 if (can is not null)

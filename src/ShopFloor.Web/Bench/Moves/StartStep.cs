@@ -32,8 +32,10 @@ public sealed class StartStep(CommandRunner runner) : IUseCase
         var tests = await TestFirst.OfAsync(work, found.Value, cancel);
         var prints = await Unprinted.OfAsync(work, found.Value, cancel);
         var ages = await PrintAge.OfAsync(work, found.Value, cancel);
+        var coats = await CoatToCome.OfAsync(work, found.Value, cancel);
         var cans = await SprayStock.WipedFromAsync(work, [.. found.Value.Select(p => p.NextAttended ?? next)], cancel);
-        Refusal? Ask(Piece piece) => tests.For(piece) ?? prints.GetValueOrDefault(piece.Id) ?? ages.GetValueOrDefault(piece.Id);
+        Refusal? Ask(Piece piece) =>
+            tests.For(piece) ?? prints.GetValueOrDefault(piece.Id) ?? ages.GetValueOrDefault(piece.Id) ?? coats.GetValueOrDefault(piece.Id);
         var most = await ReworkLimit.OfAsync(work, wish.Decision, cancel);
         return ByHand(work, found.Value, wish, (StepWords.Of(next.Settings), Ask, cans, most));
     }

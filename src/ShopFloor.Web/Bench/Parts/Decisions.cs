@@ -31,6 +31,9 @@ public static class Decisions
     public static IReadOnlyList<string> ReasonsWhenStale { get; } =
     ["Kept dry, dark and flat", "One of them came out well", "Judged by eye"];
 
+    /// <summary>The same for promoter that is wiped on before the can of the coat is there.</summary>
+    public static IReadOnlyList<string> ReasonsWithoutCan { get; } = ["The can is here, not booked in yet", "The can is on its way"];
+
     /// <summary>The same for a load whose oven was too cold.</summary>
     public static IReadOnlyList<string> ReasonsWhenCold { get; } = ["Oven too cold", .. Reasons];
 
@@ -40,6 +43,7 @@ public static class Decisions
         : AsksForPrint(outcome.Refusals) ? ReasonsWithoutPrint
         : IsAbout(PrintAge.Damp, outcome.Refusals) ? ReasonsWhenDamp
         : IsAbout(PrintAge.Stale, outcome.Refusals) ? ReasonsWhenStale
+        : IsAbout(CoatToCome.Code, outcome.Refusals) ? ReasonsWithoutCan
         : isCold ? ReasonsWhenCold
         : Reasons;
 
@@ -89,6 +93,9 @@ public static class Decisions
             yield break;
         if (outcome.Sent is { Move: "startBatch" } && asked.All(r => r.Pieces.Count > 0))
             yield return new DecisionChoice(new TimeDecision(TimeChoice.LeaveOut, ""), "Leave it out, start without it", "", Glyph.Minus);
+        // Nothing was wiped yet: it can wait as it is.
+        if (IsAbout(CoatToCome.Code, asked))
+            yield break;
         if (AsksForPrint(asked) || IsAbout(PrintAge.Damp, asked) || IsAbout(PrintAge.Stale, asked))
         {
             yield return new DecisionChoice(new TimeDecision(TimeChoice.Hold, ""), "Put it aside", "", Glyph.Hold);

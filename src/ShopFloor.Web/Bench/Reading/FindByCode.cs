@@ -103,6 +103,7 @@ public sealed class FindByCode(IDbContextFactory<ShopContext> contexts, TimeProv
     )
     {
         var measured = await StepCan.AddToAsync(context, work, await UsualMinutes.AddToAsync(context, work, sheets, cancel), cancel);
+        measured = await Mending.AddToAsync(context, work, measured, cancel);
         if (measured.Any(s => s is { IsTest: false, Step: { Kind: StepKind.Tape, IsRunning: false } }))
         {
             var missing = await PrintedParts.MissingAsync(context, [.. work.Orders.Keys], cancel);

@@ -25,22 +25,28 @@ internal static class StepCan
         var with = new List<PieceSheet>();
         foreach (var sheet in sheets)
         {
-            var items = work.Pieces.Where(p => sheet.Codes.Contains(p.Code)).Select(p => p.NextAttended).OfType<WorkItem>().ToList();
+            var pieces = work.Pieces.Where(p => sheet.Codes.Contains(p.Code)).ToList();
+            var items = pieces.Select(p => p.NextAttended).OfType<WorkItem>().ToList();
             var wiped = items.FindAll(i => i.Kind == StepKind.Wipe);
             var cans = (await SprayStock.WipedFromAsync(context, wiped, today, cancel))
                 .OfType<Can>()
                 .Select(c => c.Code)
                 .Distinct()
                 .ToList();
-            IReadOnlyList<Setting> says =
-                cans.Count > 0 ? [new Setting("Can", string.Join(", ", cans))] : await SprayedFromAsync(context, items, today, cancel);
-            with.Add(sheet.Step is { } step ? sheet with { Step = step with { Settings = [.. step.Settings, .. says] } } : sheet);
+            var (says, missing) =
+                cans.Count > 0
+                    ? ([new Setting("Can", string.Join(", ", cans))], null)
+                    : await SprayedFromAsync(context, items, today, cancel);
+            missing ??= pieces.Count == 0 ? null : await CoatToCome.MissingAsync(context, pieces[0], today, cancel);
+            with.Add(
+                sheet.Step is { } step ? sheet with { Step = step with { Settings = [.. step.Settings, .. says], NoCan = missing } } : sheet
+            );
         }
         return with;
     }
 
     // Once it is begun the round's own page says it.
-    private static async Task<IReadOnlyList<Setting>> SprayedFromAsync(
+    private static async Task<(IReadOnlyList<Setting> Says, string? Missing)> SprayedFromAsync(
         ShopContext context,
         List<WorkItem> items,
         DateOnly today,
@@ -49,11 +55,11 @@ internal static class StepCan
     {
         var sprayed = items.FindAll(i => i is { Kind: StepKind.Spray, State: not WorkState.Running });
         if (sprayed.Count == 0 || sprayed[0].Settings.Coating is not { } kind)
-            return [];
+            return ([], null);
         var chosen = await SprayStock.ChooseAsync(context, kind, null, sprayed.Sum(i => i.Settings.Ml), today);
         if (!chosen.IsOk)
-            return [new Setting("Can", "?")];
+            return ([new Setting("Can", "?")], chosen.Refusals[0].Text);
         var coating = await context.Coatings.AsNoTracking().FirstAsync(c => c.Id == chosen.Value.Coating, cancel);
-        return [new Setting("Can", chosen.Value.Code), new Setting("Shake", StepWords.Span(coating.Settings.ShakeSeconds))];
+        return ([new Setting("Can", chosen.Value.Code), new Setting("Shake", StepWords.Span(coating.Settings.ShakeSeconds))], null);
     }
 }

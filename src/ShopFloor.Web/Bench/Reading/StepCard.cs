@@ -48,6 +48,12 @@ public sealed record StepCard
     /// <summary>Where the line's picture is fetched, at the steps that are held against it; null: none.</summary>
     public string? Picture { get; init; }
 
+    /// <summary>Why there is nothing to spray with, at Wipe already; null: there is, or it is not about a coat.</summary>
+    public string? NoCan { get; init; }
+
+    /// <summary>What is done about the faults for which pieces went back to this step; empty: none did.</summary>
+    public IReadOnlyList<Mend> Mends { get; init; } = [];
+
     /// <summary>True when the time was computed for a thickness nobody has tried.</summary>
     public bool IsEstimate { get; init; }
 
