@@ -236,7 +236,7 @@ public sealed class NextByPlanTests
         return page;
     }
 
-    private static async Task<ReadPlan> PublishAsync(BenchShop bench)
+    internal static async Task<ReadPlan> PublishAsync(BenchShop bench)
     {
         await using var context = await bench.Shop.ContextAsync();
         var snapshot = await ShopSnapshot.ReadAsync(context, bench.Shop.Clock.GetUtcNow(), CancellationToken.None);

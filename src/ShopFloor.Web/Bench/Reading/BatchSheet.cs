@@ -1,3 +1,5 @@
+using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
@@ -248,6 +250,10 @@ public sealed record BatchSheet
         return new SurfaceSheet($"{name}: {StepWords.Pieces(places.Count)}", (double)size.Width.Millimetres, depth, places);
     }
 
+    /// <summary>How a piece is drawn where it lies: the same at Bench, on the Wall and in the plan.</summary>
+    internal static Outline OutlineOf(PieceDescription it) =>
+        it.Form == Form.Cylinder || it.Face is FaceShape.Disc or FaceShape.Ring or FaceShape.Ellipse ? Outline.Ellipse : Outline.Rectangle;
+
     // The batch counts from the front edge, the drawing from the back as seen by who loads it.
     private static LayoutPlace Place(OpenWork work, Piece piece, BatchPlace place, double depth)
     {
@@ -255,16 +261,13 @@ public sealed record BatchSheet
         var (w, d) = ((double)it.Room.Width.Millimetres, (double)it.Room.Depth.Millimetres);
         if (place.Turned)
             (w, d) = (d, w);
-        var round =
-            it.Form == Domain.Materials.Form.Cylinder
-            || it.Face is Domain.Materials.FaceShape.Disc or Domain.Materials.FaceShape.Ring or Domain.Materials.FaceShape.Ellipse;
         return new LayoutPlace(
             piece.Code,
             place.XMicrometres / 1000.0,
             depth - place.YMicrometres / 1000.0 - d,
             w,
             d,
-            round ? Outline.Ellipse : Outline.Rectangle,
+            OutlineOf(it),
             place.Turned
         );
     }

@@ -17,10 +17,20 @@ public sealed record PlannedBatch(string Id, string Kind, string Facts, string W
 /// <summary>Draws the loads and sessions of a stretch of the plan to scale.</summary>
 public static class BatchSheets
 {
-    /// <summary>Those that begin within the axis, by start.</summary>
-    public static IReadOnlyList<PlannedBatch> Of(Day day, Plan plan, TimelineAxis axis, (PlanWords Words, WhyWords Why) say)
+    /// <summary>Those that begin within the axis, by start; those of the codes are drawn round.</summary>
+    public static IReadOnlyList<PlannedBatch> Of(
+        Day day,
+        Plan plan,
+        TimelineAxis axis,
+        (PlanWords Words, WhyWords Why) say,
+        IReadOnlySet<string> round
+    )
     {
-        var pieces = day.Pieces.ToDictionary(p => p.Id, StringComparer.Ordinal);
+        var pieces = day.Pieces.ToDictionary(
+            p => p.Id,
+            p => (p, round.Contains(p.Id) ? Outline.Ellipse : Outline.Rectangle),
+            StringComparer.Ordinal
+        );
         var batches =
             from batch in plan.Batches
             where batch.Places.Count > 0
@@ -36,7 +46,7 @@ public static class BatchSheets
         Plan plan,
         Batch batch,
         PlanTask first,
-        Dictionary<string, Piece> pieces,
+        Dictionary<string, (Piece, Outline)> pieces,
         (PlanWords Words, WhyWords Why) say
     )
     {
@@ -64,7 +74,7 @@ public static class BatchSheets
         );
     }
 
-    private static List<SurfaceSheet> Surfaces(HeatedStation station, Batch batch, Dictionary<string, Piece> pieces)
+    private static List<SurfaceSheet> Surfaces(HeatedStation station, Batch batch, Dictionary<string, (Piece, Outline)> pieces)
     {
         (double Width, double Depth)[] sizes = station switch
         {
@@ -87,11 +97,12 @@ public static class BatchSheets
     }
 
     // The plan counts from the front, the drawing from the back.
-    private static LayoutPlace Laid(Place place, Piece piece, double depth)
+    private static LayoutPlace Laid(Place place, (Piece Piece, Outline Outline) laid, double depth)
     {
+        var piece = laid.Piece;
         var (w, d) = (piece.WidthUm / 1000.0, piece.DepthUm / 1000.0);
         if (place.Turned)
             (w, d) = (d, w);
-        return new LayoutPlace(piece.Id, place.XUm / 1000.0, depth - (place.YUm / 1000.0) - d, w, d, Turned: place.Turned);
+        return new LayoutPlace(piece.Id, place.XUm / 1000.0, depth - (place.YUm / 1000.0) - d, w, d, laid.Outline, place.Turned);
     }
 }

@@ -130,7 +130,7 @@ public sealed class TimelineView(PlanShelf shelf, IDbContextFactory<ShopContext>
         {
             Why = why,
             Shown = [.. read.Plan.Tasks.Where(t => t.StartS < axis.To && (t.EndS ?? t.StartS) > axis.From)],
-            Batches = BatchSheets.Of(read.Day, read.Plan, axis, (words, why)),
+            Batches = BatchSheets.Of(read.Day, read.Plan, axis, (words, why), await RoundPieces.OfAsync(context, read.Plan, cancel)),
             Rounds = [.. PlannedRounds.Of(read.Day, read.Plan, words).Where(r => r.FirstS >= axis.From && r.FirstS < axis.To)],
             Unattended =
             [

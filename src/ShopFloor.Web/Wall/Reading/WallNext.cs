@@ -181,7 +181,15 @@ internal sealed class WallNext(WorkNow now, DateTimeOffset at, IReadOnlyCollecti
         var (w, d) = ((double)it.Room.Width.Millimetres, (double)it.Room.Depth.Millimetres);
         if (place.Turned)
             (w, d) = (d, w);
-        return new LayoutPlace(piece.Code, place.XUm / 1000.0, depth - place.YUm / 1000.0 - d, w, d, Turned: place.Turned);
+        return new LayoutPlace(
+            piece.Code,
+            place.XUm / 1000.0,
+            depth - place.YUm / 1000.0 - d,
+            w,
+            d,
+            BatchSheet.OutlineOf(it),
+            place.Turned
+        );
     }
 
     private static IReadOnlyList<SurfaceSheet> Filled(IReadOnlyList<SurfaceSheet> surfaces) => [.. surfaces.Where(s => s.Places.Count > 0)];
