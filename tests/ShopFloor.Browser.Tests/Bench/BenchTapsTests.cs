@@ -172,6 +172,21 @@ public sealed class BenchTapsTests : IAsyncLifetime
         Assert.Empty(visitor.Complaints);
     }
 
+    /// <summary>The list of faults is longer than a phone's screen: what a choice brings up would begin far below it.</summary>
+    [Fact]
+    public async Task Fault_KindChosenOnAPhone_BringsItsCauseAndWhatIsUsuallyDoneIntoView()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
+        await visitor.Page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
+        var (code, _) = await UpForAsync(StepKind.Press);
+        await visitor.GoAsync($"/b/{code}");
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Fault" }).ClickAsync();
+        await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Fisheye" }).ClickAsync();
+        await Assertions.Expect(visitor.Page.Locator("bench-brought .notice").First).ToBeInViewportAsync();
+        await Assertions.Expect(visitor.Page.Locator("bench-brought .button.primary").First).ToBeInViewportAsync();
+        Assert.Empty(visitor.Complaints);
+    }
+
     private async Task<(string Code, int Step)> UpForAsync(StepKind kind)
     {
         await using var context = await ContextAsync();

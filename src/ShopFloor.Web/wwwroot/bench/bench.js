@@ -448,6 +448,21 @@
   addEventListener("resize", lookWhichCard);
   new MutationObserver(() => box() && lookWhichCard()).observe(document.body, { childList: true, subtree: true });
 
+  // What a choice brings up may begin below the screen: then it comes to the top, so that the choice is seen to have done something.
+  customElements.define(
+    "bench-brought",
+    class extends HTMLElement {
+      connectedCallback() {
+        requestAnimationFrame(() => {
+          const { top, bottom } = this.getBoundingClientRect();
+          if (top >= 0 && bottom <= innerHeight) return;
+          const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
+          this.scrollIntoView({ block: "start", behavior: still ? "instant" : "smooth" });
+        });
+      }
+    },
+  );
+
   addEventListener("online", sendAll);
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && box() && (askTheTime(), sendAll()));
 
