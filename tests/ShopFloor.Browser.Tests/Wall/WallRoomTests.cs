@@ -37,6 +37,57 @@ public sealed class WallRoomTests(Stage stage)
         Assert.True(few.Fits && many.Fits);
     }
 
+    [Theory]
+    [InlineData(1280, 720)]
+    [InlineData(1920, 1080)]
+    [InlineData(3840, 2160)]
+    public async Task Time_LongWordsOnTheRight_LeaveTheNameItsRoomAndTheMarksStayBelowIt(int wide, int high)
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Wall, "bench", dark: false);
+        await visitor.Page.SetViewportSizeAsync(wide, high);
+        await visitor.GoAsync("/wall");
+        await visitor.Page.WaitForSelectorAsync("wall-timers .timer-row");
+        var (share, gap) = await visitor.Page.EvaluateAsync<double[]>(
+            """
+            () => {
+              const timer = document.querySelector("wall-timers window-timer");
+              const [word, left] = [timer.querySelector(".window-word"), timer.querySelector(".window-left")];
+              word.textContent = "Flash-off and what comes after it K4T9XM";
+              left.textContent = "may end, 1:12:34 over the shortest";
+              const marks = [...timer.querySelectorAll(".min, .max")].filter((m) => !m.hidden).map((m) => m.getBoundingClientRect().top);
+              return [
+                word.getBoundingClientRect().width / timer.getBoundingClientRect().width,
+                Math.min(...marks) - Math.max(word.getBoundingClientRect().bottom, left.getBoundingClientRect().bottom),
+              ];
+            }
+            """
+        )
+            is [var a, var b]
+            ? (a, b)
+            : (0, -1);
+        Assert.True(share >= 0.5, $"The name has {share:P0} of the line.");
+        Assert.True(gap >= 0, $"The marks reach {-gap} px into the words.");
+    }
+
+    /// <summary>Without drawings on the right its room goes to the words on the left.</summary>
+    [Fact]
+    public async Task Columns_NothingIsDrawnOnTheRight_TheLeftOneIsWider()
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Wall, "bench", dark: false);
+        await visitor.GoAsync("/wall");
+        await visitor.Page.WaitForSelectorAsync(".wall-columns");
+        var share = await visitor.Page.EvaluateAsync<double>(
+            """
+            () => {
+              document.querySelectorAll(".wall-layouts").forEach((d) => d.remove());
+              const [left, right] = [...document.querySelectorAll(".wall-column")].map((c) => c.getBoundingClientRect().width);
+              return left / right;
+            }
+            """
+        );
+        Assert.InRange(share, 1.5, 1.7);
+    }
+
     [Fact]
     public async Task Promises_MoreThanThree_AreShownWhereNoDrawingNeedsTheRoom()
     {
@@ -81,7 +132,7 @@ public sealed class WallRoomTests(Stage stage)
               [...document.querySelectorAll(".now-row")].slice(rows).forEach((r) => r.remove());
               const all = () => [...list.querySelectorAll(".timer-row")];
               // How long its words are changes with the minutes, and with them how many lines they take: here each takes one.
-              for (const part of all()[0].querySelectorAll(".window-word, .wall-small")) {
+              for (const part of all()[0].querySelectorAll(".window-word, .window-left, .wall-small")) {
                 part.style.whiteSpace = "nowrap";
                 part.style.overflow = "hidden";
               }
