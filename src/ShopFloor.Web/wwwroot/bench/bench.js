@@ -452,7 +452,14 @@
   customElements.define(
     "bench-brought",
     class extends HTMLElement {
+      static observedAttributes = ["by"];
       connectedCallback() {
+        this.show();
+      }
+      attributeChangedCallback() {
+        if (this.isConnected) this.show();
+      }
+      show() {
         requestAnimationFrame(() => {
           const { top, bottom } = this.getBoundingClientRect();
           if (top >= 0 && bottom <= innerHeight) return;
