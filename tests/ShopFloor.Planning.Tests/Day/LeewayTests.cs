@@ -96,7 +96,9 @@ public sealed class LeewayTests
     private static List<(string, string, int, int?)> Fixed(Plan plan) =>
         [
             .. plan
-                .Tasks.Where(t => t.Kind is TaskKinds.Spray or TaskKinds.Shake or TaskKinds.Load or TaskKinds.Unload or TaskKinds.Press or TaskKinds.Dwell)
+                .Tasks.Where(t =>
+                    t.Kind is TaskKinds.Spray or TaskKinds.Shake or TaskKinds.Load or TaskKinds.Unload or TaskKinds.Press or TaskKinds.Dwell
+                )
                 .Select(t => (t.Kind, t.Piece ?? t.Batch!, t.StartS, t.EndS)),
         ];
 }

@@ -75,7 +75,7 @@ public sealed class SessionsTests
     {
         await using var scope = host.Services.CreateAsyncScope();
         var row = (await scope.ServiceProvider.GetRequiredService<SignInView>().LoadAsync()).Rows.Single(r => r.Id == worker);
-        var wanted = new SignInChange(worker, change(row.Facts), password is not null);
+        var wanted = new SignInChange(worker, row.Facts, change(row.Facts), password is not null);
         var done = await scope.ServiceProvider.GetRequiredService<ChangeSignIn>().RunAsync(Asked.By(owner), wanted, password);
         Assert.True(done.IsOk, string.Join("; ", done.Refusals.Select(r => r.Text)));
     }

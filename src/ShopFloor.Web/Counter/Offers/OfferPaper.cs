@@ -1,4 +1,5 @@
 using ShopFloor.Documents.Letters;
+using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;

@@ -85,9 +85,9 @@ internal sealed class BankMatching
         CancellationToken cancel
     )
     {
-        var numbers = await NumbersAsync(context, cancel);
+        var issued = await NumbersAsync(context, cancel);
         // Also what is paid: a line that names it is said to be for something paid.
-        var named = lines.SelectMany(l => numbers.In(l.Text)).ToHashSet();
+        var named = lines.SelectMany(l => issued.In(l.Text)).ToHashSet();
         var rows = await InvoiceBalances.LoadAsync(context, new() { Only = named }, cancel);
         var (first, last) = lines.Count == 0 ? (today, today) : (lines.Min(l => l.Day), lines.Max(l => l.Day));
         var entered = await context
@@ -101,7 +101,7 @@ internal sealed class BankMatching
             })
             .ToListAsync(cancel);
         var before = entered.GroupBy(p => (p.Day, p.Note), p => p.Amount).ToDictionary(g => g.Key, g => g.ToList());
-        var matching = new BankMatching([.. rows], numbers, before, today);
+        var matching = new BankMatching([.. rows], issued, before, today);
         return [.. lines.Select(matching.One)];
     }
 
