@@ -28,12 +28,13 @@ public sealed class StaleOrderPageTests
 
         Assert.Equal("Theirs", (await shop.OrderAsync()).Note);
         Assert.Contains("Somebody else changed", open.Find(".faults").TextContent, StringComparison.Ordinal);
-        Assert.Contains("now Theirs", open.Find("#meanwhile ~ ul").TextContent, StringComparison.Ordinal);
+        open.WaitForAssertion(() => Assert.Contains("now Theirs", open.Find("#meanwhile ~ ul").TextContent, StringComparison.Ordinal));
         Assert.Equal("Mine", open.Find("#note").GetAttribute("value"));
         await open.Find("#note").ChangeAsync("Theirs, and mine");
         await NoteForm(open).SubmitAsync();
         Assert.Equal("Theirs, and mine", (await shop.OrderAsync()).Note);
-        Assert.Empty(open.FindAll("#meanwhile"));
+        open.WaitForAssertion(() => Assert.Empty(open.FindAll("#meanwhile")));
+        Assert.Equal("Theirs, and mine", open.Find("#note").GetAttribute("value"));
     }
 
     [Fact]
