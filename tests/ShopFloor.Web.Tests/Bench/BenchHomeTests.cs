@@ -1,7 +1,5 @@
 using Bunit;
 using ShopFloor.Domain.Materials;
-using ShopFloor.Domain.Orders;
-using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench;
 using ShopFloor.Web.Bench.Batches;

@@ -1,6 +1,5 @@
 using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
-using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Bench.Reading;
