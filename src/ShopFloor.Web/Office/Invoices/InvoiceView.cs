@@ -41,6 +41,9 @@ public sealed record InvoiceDetail(
     /// <summary>Still open with the fee and interest that the last reminder asks for.</summary>
     public decimal Asked { get; init; }
 
+    /// <summary>Deposit invoices of its order that have to be taken back now.</summary>
+    public IReadOnlyList<StrandedDeposit> Stranded { get; init; } = [];
+
     /// <summary>What came in beyond the invoice for interest and fee of a reminder.</summary>
     public IReadOnlyList<InvoiceSum> Extras { get; init; } = [];
 }
@@ -101,6 +104,7 @@ public sealed class InvoiceView(IDbContextFactory<ShopContext> contexts, TimePro
         {
             Asked = isNote ? 0m : item.Asked,
             Extras = [.. Extras(item)],
+            Stranded = (await OrderAccount.LoadAsync(context, row.Order, time.GetUtcNow(), cancel))?.Stranded ?? [],
         };
     }
 

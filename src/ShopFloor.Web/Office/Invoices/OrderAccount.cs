@@ -10,6 +10,11 @@ using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.Invoices;
 
+/// <summary>A deposit invoice that stands though no invoice will take it off any more.</summary>
+/// <param name="Number">Its number.</param>
+/// <param name="Paid">What was paid for it.</param>
+public sealed record StrandedDeposit(string Number, decimal Paid);
+
 /// <summary>Everything about the money of one order, read in one go inside the command that needs it.</summary>
 public sealed record OrderAccount(
     Order Order,
@@ -116,7 +121,17 @@ public sealed record OrderAccount(
     public decimal ToCome => Agreed - Paid;
 
     /// <summary>What is left to pay: what was agreed, and once all of it stands on invoices what these ask for. Below zero: too much came in.</summary>
-    public decimal LeftToPay => OpenItem.Left((IsAllAsked ? Asked : Agreed) - Paid, Extras);
+    /// <remarks>A deposit that no invoice will take off any more is asked for no longer, though its invoice still has to be taken back.</remarks>
+    public decimal LeftToPay => OpenItem.Left((IsAllAsked ? Asked - StrandedDeposits.Sum(d => d.Totals.Payable) : Agreed) - Paid, Extras);
+
+    /// <summary>What was paid for the deposits that no invoice will take off any more: it belongs to the customer.</summary>
+    public IReadOnlyList<StrandedDeposit> Stranded =>
+        [
+            .. StrandedDeposits.Select(d => new StrandedDeposit(
+                d.Number,
+                Payments.Where(p => p.Document == Issued.First(i => i.Document == d).Id).Sum(p => p.Amount)
+            )),
+        ];
 
     // What is back on the shelf is asked for by no document; a deposit that the last invoice is to take off would count twice.
     private bool IsAllAsked =>

@@ -16,6 +16,9 @@ public sealed record PaymentRow(Guid Id, DateOnly Day, string Means, decimal Amo
 /// <param name="Payments">By day.</param>
 public sealed record OrderMoneySheet(decimal Agreed, decimal Invoiced, decimal Paid, decimal Left, IReadOnlyList<PaymentRow> Payments)
 {
+    /// <summary>Deposit invoices that have to be taken back now: no invoice will take them off.</summary>
+    public IReadOnlyList<StrandedDeposit> Stranded { get; init; } = [];
+
     /// <summary>Of an order's account.</summary>
     public static OrderMoneySheet Of(OrderAccount account)
     {
@@ -36,6 +39,9 @@ public sealed record OrderMoneySheet(decimal Agreed, decimal Invoiced, decimal P
             account.Paid,
             account.LeftToPay,
             [.. account.Payments.Where(p => p.Means != InvoiceTerms.Allocated).OrderBy(p => p.Day).ThenBy(p => p.Id).Select(Row)]
-        );
+        )
+        {
+            Stranded = account.Stranded,
+        };
     }
 }

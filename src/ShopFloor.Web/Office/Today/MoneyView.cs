@@ -17,7 +17,11 @@ public sealed record ToInvoiceRow(int Number, string Customer, int Pieces, decim
 /// <summary>Money that belongs to a customer.</summary>
 /// <param name="Name">The order, or the invoice on which too much came in.</param>
 /// <param name="IsOff">True: the order was called off.</param>
-public sealed record ToPayBackRow(string Name, string Href, string Customer, decimal Amount, string Currency, bool IsOff);
+public sealed record ToPayBackRow(string Name, string Href, string Customer, decimal Amount, string Currency, bool IsOff)
+{
+    /// <summary>True: a deposit that no invoice will take off any more; its invoice is taken back first.</summary>
+    public bool IsStranded { get; init; }
+}
 
 /// <summary>What is to be invoiced, to be paid back and overdue.</summary>
 /// <param name="Overdue">Invoices past their due day, the oldest due first.</param>
@@ -48,7 +52,7 @@ public sealed class MoneyView(IDbContextFactory<ShopContext> contexts, TimeProvi
         var late = open.Where(r => r.Outstanding > 0m && r.Due < at.Today);
         return new MoneySheet(
             await ToInvoiceAsync(at, cancel),
-            [.. await ToPayBackAsync(at, open, cancel), .. await LeftOnAccountAsync(at, cancel)],
+            [.. await ToPayBackAsync(at, open, cancel), .. await StrandedAsync(at, cancel), .. await LeftOnAccountAsync(at, cancel)],
             [.. late.OrderBy(r => r.Due).ThenBy(r => r.Number, StringComparer.Ordinal)],
             await DueLetters.LoadAsync(context, settings, at.Today, byPost: true, cancel)
         );
@@ -98,6 +102,39 @@ public sealed class MoneyView(IDbContextFactory<ShopContext> contexts, TimeProvi
             .ToListAsync(cancel);
     }
 
+    /// <summary>Deposits of orders that have nothing left to invoice. A final invoice that came after one and stands took it off.</summary>
+    private static async Task<IReadOnlyList<ToPayBackRow>> StrandedAsync(At at, CancellationToken cancel)
+    {
+        var (whole, note) = (InvoiceTerms.Word(DocumentKind.Invoice), InvoiceTerms.Word(DocumentKind.CreditNote));
+        var (deposit, all) = (InvoiceTerms.Word(DocumentKind.DepositInvoice), at.Context.Documents);
+        var ids = await all.Where(d => d.Kind == deposit && at.Context.Orders.Any(o => o.Id == d.Order && o.CancelledAt == null))
+            .Where(d => !all.Any(c => c.Kind == note && c.Corrects == d.Id))
+            .Where(d =>
+                !all.Any(i => i.Order == d.Order && i.Kind == whole && i.At > d.At && !all.Any(c => c.Kind == note && c.Corrects == i.Id))
+            )
+            .Select(d => d.Order)
+            .Distinct()
+            .ToListAsync(cancel);
+        return
+        [
+            .. from account in await OrderAccount.LoadAsync(at.Context, ids, at.Settings, cancel)
+            orderby account.Order.Number
+            from left in account.Stranded
+            where left.Paid > 0m
+            select new ToPayBackRow(
+                left.Number,
+                $"office/invoices/{left.Number}",
+                account.Order.Contact.Name,
+                left.Paid,
+                account.Order.Currency,
+                IsOff: false
+            )
+            {
+                IsStranded = true,
+            },
+        ];
+    }
+
     /// <summary>Money on account of an order that has nothing left to invoice: no invoice takes it off any more.</summary>
     private static async Task<IReadOnlyList<ToPayBackRow>> LeftOnAccountAsync(At at, CancellationToken cancel)
     {
@@ -114,7 +151,8 @@ public sealed class MoneyView(IDbContextFactory<ShopContext> contexts, TimeProvi
             orderby account.Order.Number
             let order = account.Order
             let number = order.Number.ToString(CultureInfo.InvariantCulture)
-            let sum = Math.Min(account.OnAccount, -account.LeftToPay)
+            let sum = Math.Min(account.OnAccount, -account.LeftToPay - account.Stranded.Sum(d => d.Paid))
+            where sum > 0m
             select new ToPayBackRow(number, $"office/orders/{number}", order.Contact.Name, sum, order.Currency, IsOff: false),
         ];
     }
