@@ -6,6 +6,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Plans;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Stock;
 
@@ -26,7 +27,11 @@ public sealed record PromiseRow(
     TimeSpan? Spare,
     string? LeftOut,
     bool IsOver
-);
+)
+{
+    /// <summary>True when the plan does not keep it.</summary>
+    public bool IsInDanger => Spare < TimeSpan.Zero || LeftOut is not null;
+}
 
 /// <summary>A piece that was put aside.</summary>
 public sealed record HeldRow(string Code, int Order, string Customer, string Reason);
@@ -65,6 +70,12 @@ public sealed record TodaySheet(
 {
     /// <summary>Orders that were called off whose own pieces are still here.</summary>
     public IReadOnlyList<GoingBackRow> GoingBack { get; init; } = [];
+
+    /// <summary>Promises for later days that the plan does not keep: late, or with pieces left out.</summary>
+    public IReadOnlyList<PromiseRow> InDanger { get; init; } = [];
+
+    /// <summary>What is booked and stands in no plan.</summary>
+    public PlanGaps Gaps { get; init; } = new([], []);
 }
 
 /// <summary>Reads the morning's page but for its money, see <see cref="MoneyView"/>: only open work is read, however many orders there ever were.</summary>
@@ -97,7 +108,8 @@ public sealed class TodayView(
             .ToDictionaryAsync(g => g.Order, g => g.Count, cancel);
         var orders = await context.Orders.AsNoTracking().Where(o => ids.Contains(o.Id) && o.CancelledAt == null).ToListAsync(cancel);
         var open = new OpenOrders(orders, (pieces.ToLookup(p => p.Order), handed), now, settings);
-        var promises = open.Promises(await plans.LatestAsync(cancel));
+        var plan = await plans.LatestAsync(cancel);
+        var promises = open.Promises(plan);
         var shelf = await stock.LoadAsync(cancel: cancel);
         return new TodaySheet(
             [.. promises.Where(p => p.IsOver)],
@@ -114,6 +126,8 @@ public sealed class TodayView(
         )
         {
             GoingBack = await GoingBackAsync(context, now, cancel),
+            InDanger = open.InDanger(plan),
+            Gaps = await PlanGaps.LoadAsync(context, plan, cancel),
         };
     }
 
@@ -173,6 +187,20 @@ public sealed class TodayView(
                     .OrderBy(o => o.PromisedAt)
                     .ThenBy(o => o.Number)
                     .Select(o => Promise(o, plan)),
+            ];
+        }
+
+        public IReadOnlyList<PromiseRow> InDanger(ReadPlan? plan)
+        {
+            var tomorrow = settings.Day(now).AddDays(1);
+            return
+            [
+                .. orders
+                    .Where(o => settings.Day(o.PromisedAt) > tomorrow && Unfinished(o).Any())
+                    .OrderBy(o => o.PromisedAt)
+                    .ThenBy(o => o.Number)
+                    .Select(o => Promise(o, plan))
+                    .Where(p => p.IsInDanger),
             ];
         }
 
