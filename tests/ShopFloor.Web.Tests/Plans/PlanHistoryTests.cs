@@ -1,14 +1,19 @@
 using System.Globalization;
 using System.Text;
+using Bunit;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Batches;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.People;
+using ShopFloor.Web.Office.Plans;
 using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Tests.Support;
 using StepKind = ShopFloor.Domain.Recipes.StepKind;
@@ -116,6 +121,55 @@ public sealed class PlanHistoryTests
         Assert.DoesNotContain(effect.Pushes, p => p.Number == number.ToString(CultureInfo.InvariantCulture));
         Assert.Equal(0, await context.Plans.CountAsync());
         Assert.Null(await shop.Get<RushView>().ForAsync(99_999));
+    }
+
+    [Fact]
+    public async Task Last_DaysClosed_AreTheCauseAndNotEverybodysShifts()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        var owner = await shop.WorkerAsync(WorkerRole.Owner);
+        await PublishAsync(shop);
+        shop.Clock.Advance(TimeSpan.FromMinutes(3));
+        var first = DateOnly.FromDateTime(shop.Clock.GetUtcNow().UtcDateTime).AddDays(1);
+        var close = new CalendarChange(new ClosedDay(first, "Fair"), first.AddDays(1));
+        Assert.True((await shop.Get<ChangeCalendar>().RunAsync(Asked.By(owner), close)).IsOk);
+        await PublishAsync(shop);
+
+        var because = Assert.Single(await shop.Get<PlanHistory>().LastAsync(20)).Because;
+
+        static string Day(DateOnly day) => day.ToString("d MMMM", CultureInfo.InvariantCulture);
+        Assert.Contains($"closed from {Day(first)} to {Day(first.AddDays(1))}", because);
+        Assert.DoesNotContain(because, b => b.Contains("shift changed", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Calendar_DaysClosedAndOpened_AreSaidAsSpans()
+    {
+        DateOnly[] before = [new(2026, 11, 30), new(2026, 12, 24)];
+        DateOnly[] now = [new(2026, 12, 24), new(2026, 12, 31), new(2027, 1, 1), new(2027, 1, 6)];
+        Assert.Equal(
+            ["closed from 31 December to 1 January", "closed on 6 January", "open again on 30 November"],
+            ChangeWords.CalendarOf(before, now)
+        );
+    }
+
+    [Fact]
+    public async Task Panel_VersionsThatMovedNothing_AreFoldedIntoOne()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        for (var i = 0; i < 3; i++)
+        {
+            await PublishAsync(shop);
+            shop.Clock.Advance(TimeSpan.FromMinutes(1));
+        }
+        var still = (await shop.Get<PlanHistory>().LastAsync(20)).Count(s => s.Changed.Count == 0);
+        Assert.True(still > 0);
+        await using var page = TestPage.Of(shop);
+        var panel = page.Render<HistoryPanel>(p => p.Add(h => h.Zone, TimeZoneInfo.Utc));
+        panel.WaitForElement("details.still");
+        Assert.Equal(still, panel.FindAll("details.still li").Count);
+        Assert.False(panel.Find("details.still").HasAttribute("open"));
+        Assert.Equal(2 - still, panel.FindAll("details:not(.still)").Count);
     }
 
     private static async Task<bool> HoldsAsync(TestShop shop)

@@ -21,7 +21,34 @@ public sealed class ChangeWords(
     private readonly HashSet<string> rush = [.. after.Pieces.Where(p => p.Weight >= DayPieces.RushWeight).Select(p => p.Order)];
 
     /// <summary>What had happened; empty when the planner only found a better plan.</summary>
-    public IReadOnlyList<string> Because() => [.. report.Causes.SelectMany(Cause)];
+    public IReadOnlyList<string> Because() =>
+        [.. Calendar, .. report.Causes.Where(c => Calendar.Count == 0 || c.Kind != CauseKind.ShiftsChanged).SelectMany(Cause)];
+
+    /// <summary>Days that were closed or opened again: they stand for the shifts of everybody, which are others for it.</summary>
+    public IReadOnlyList<string> Calendar { get; init; } = [];
+
+    /// <summary>What was changed in the days on which the shop is closed, e.g. <c>closed on 30 November</c>.</summary>
+    /// <param name="before">Closed days as they were.</param>
+    /// <param name="now">Closed days as they are.</param>
+    public static IReadOnlyList<string> CalendarOf(IReadOnlyList<DateOnly> before, IReadOnlyList<DateOnly> now) =>
+        [.. Spans(now.Except(before)).Select(s => $"closed {s}"), .. Spans(before.Except(now)).Select(s => $"open again {s}")];
+
+    private static IEnumerable<string> Spans(IEnumerable<DateOnly> days)
+    {
+        var sorted = days.Order().ToList();
+        for (var first = 0; first < sorted.Count; )
+        {
+            var next = first + 1;
+            while (next < sorted.Count && sorted[next] == sorted[next - 1].AddDays(1))
+                next++;
+            yield return next == first + 1
+                ? $"on {Written(sorted[first])}"
+                : $"from {Written(sorted[first])} to {Written(sorted[next - 1])}";
+            first = next;
+        }
+    }
+
+    private static string Written(DateOnly day) => day.ToString("d MMMM", CultureInfo.InvariantCulture);
 
     /// <summary>What changed, most important first: what is late, what moved, which batches are others.</summary>
     public IReadOnlyList<string> Changed() =>

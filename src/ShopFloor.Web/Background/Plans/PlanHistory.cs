@@ -73,15 +73,24 @@ public sealed class PlanHistory(IDbContextFactory<ShopContext> contexts, PlanShe
             .SelectMany(c => c.Pieces)
             .ToList();
         var fates = await PieceFates.ReadAsync(context, codes, last.Journal, plan.Journal, cancel);
-        var zone = (await CurrentSettings.LoadAsync(context, plan.At, cancel)).Zone;
+        var settings = await CurrentSettings.LoadAsync(context, plan.At, cancel);
+        var zone = settings.Zone;
         string Clock(int second) =>
             ShopClock.At(TimeZoneInfo.ConvertTime(plan.Instant(second), zone), TimeZoneInfo.ConvertTime(plan.Zero, zone));
-        var words = new ChangeWords(report, plan.Day, await PlanWords.LoadAsync(context, cancel), fates, Clock);
+        var words = new ChangeWords(report, plan.Day, await PlanWords.LoadAsync(context, cancel), fates, Clock)
+        {
+            Calendar = report.Causes.Any(c => c.Kind == CauseKind.ShiftsChanged)
+                ? ChangeWords.CalendarOf(await ClosedAsync(context, last.Zero, cancel), [.. settings.ClosedDays.Select(c => c.Day)])
+                : [],
+        };
         var story = new PlanStory(number, plan.At, words.Because(), words.Changed(), report.Unmoved, words.Short());
         if (told.Count > Remembered)
             told.Clear();
         return told[(number, before)] = story;
     }
+
+    private static async Task<IReadOnlyList<DateOnly>> ClosedAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
+        [.. (await CurrentSettings.LoadAsync(context, at, cancel)).ClosedDays.Select(c => c.Day)];
 }
 
 /// <summary>A moment by the shop's clock, with its day where that is another.</summary>
