@@ -3,9 +3,11 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using MudBlazor.Services;
 using ShopFloor.Data;
+using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Stations;
+using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Office;
@@ -63,6 +65,39 @@ public sealed class StationPageTests
         await page.Find("#usable").ChangeAsync(new() { Value = true });
         Assert.Null(await SavedAsync());
         Assert.Empty(page.FindAll("#usable"));
+    }
+
+    [Fact]
+    public async Task Page_OfAnOvenThatBreaksWithALoadInIt_SaysWhatIsInIt()
+    {
+        await using var bench = await BenchShop.OpenAsync(2);
+        await bench.WorkToAsync(StepKind.Cure);
+        var load = BenchShop.Must(await bench.StartAsync((await bench.PiecesAsync())[0].NextAttended!.Number)).Batch!;
+        await using var browser = Browser(bench.Shop);
+        var page = Open(browser, await bench.Shop.WorkerAsync(WorkerRole.Owner));
+        page.WaitForElement("form");
+        Assert.DoesNotContain(load, page.Markup, StringComparison.Ordinal);
+        await page.Find("#down").ChangeAsync(new() { Value = "4" });
+        await page.Find("form").SubmitAsync();
+        page.WaitForAssertion(() => Assert.Equal($"b/{load}", page.Find(".notice.stop a").GetAttribute("href")));
+        Assert.Contains("with 2 pieces is in it", page.Find(".notice.stop").TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Page_OfAnOven_HasARowForEachShelf()
+    {
+        await using var shop = await ShopOrders.DemoAsync();
+        await using var browser = Browser(shop);
+        var page = Open(browser, await shop.WorkerAsync(WorkerRole.Owner));
+        page.WaitForElement(".shelf-row");
+        var oven = (OvenSettings)(await shop.Get<StationListView>().LoadAsync()).First(s => s.Code == "oven-1").Settings;
+        Assert.Equal(oven.Shelves.Count, page.FindAll(".shelf-row").Count);
+        Assert.All(page.FindAll(".shelf-row"), r => Assert.Equal(3, r.QuerySelectorAll("input").Length));
+        Assert.Contains("From its plate", page.Markup, StringComparison.Ordinal);
+        Assert.Equal(
+            3 * oven.Shelves.Count,
+            page.FindAll("input").Count(i => i.Id?.StartsWith("shelf-", StringComparison.Ordinal) == true)
+        );
     }
 
     private static BunitContext Browser(TestShop shop)

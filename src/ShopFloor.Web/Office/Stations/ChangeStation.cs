@@ -2,6 +2,7 @@ using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
+using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Live;
@@ -71,6 +72,11 @@ public sealed record StationRow(
     int Version
 );
 
+/// <summary>A load or session that runs in a station.</summary>
+/// <param name="Code">What people call it, e.g. <c>L-31</c>.</param>
+/// <param name="Pieces">How many pieces are in it.</param>
+public sealed record InsideRow(string Code, int Pieces);
+
 /// <summary>All stations.</summary>
 public sealed class StationListView(IDbContextFactory<ShopContext> contexts) : IPageView
 {
@@ -83,5 +89,17 @@ public sealed class StationListView(IDbContextFactory<ShopContext> contexts) : I
             .OrderBy(s => s.Code)
             .Select(s => new StationRow(s.Id, s.Kind, s.Code, s.Name, s.Settings, s.DownUntil, s.IsActive, s.Version))
             .ToListAsync(cancel);
+    }
+
+    /// <summary>What runs in a station now: somebody has to see to it when the station breaks.</summary>
+    public async Task<IReadOnlyList<InsideRow>> InsideAsync(StationId station, CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        var running = await context
+            .Batches.AsNoTracking()
+            .Where(b => b.Station == station && b.State == BatchState.Running)
+            .OrderBy(b => b.Code)
+            .ToListAsync(cancel);
+        return [.. running.Select(b => new InsideRow(b.Code, b.Places.Count))];
     }
 }

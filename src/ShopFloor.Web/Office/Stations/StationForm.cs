@@ -34,6 +34,17 @@ public sealed class StationForm(StationRow row, IReadOnlyList<StationRow>? all =
     /// <summary>True for an oven, whose shelves can be added and removed.</summary>
     public bool HasShelves => row.Settings is OvenSettings;
 
+    /// <summary>The numbers without those of shelves.</summary>
+    public Range Main => ..(Numbers.Fields.Count - (Sides * ShelfCount(Numbers)));
+
+    /// <summary>The numbers of each shelf, which stand in a row of their own.</summary>
+    public IReadOnlyList<Range> Shelves =>
+        [
+            .. Enumerable
+                .Range(0, ShelfCount(Numbers))
+                .Select(i => new Range(Main.End.Value + (Sides * i), Main.End.Value + (Sides * (i + 1)))),
+        ];
+
     /// <summary>How much solvent an oven takes in a load by the numbers as they are kept; null for another station.</summary>
     public Explanation? Solvent { get; } = row.Settings is OvenSettings oven ? OvenVapour.Limit(oven).Why : null;
 
@@ -100,11 +111,14 @@ public sealed class StationForm(StationRow row, IReadOnlyList<StationRow>? all =
     {
         if (now is not OvenSettings oven || row.Settings is not OvenSettings before)
             return now;
-        var count = meanwhile.Take("Shelves", Shelves(Numbers), before.Shelves.Count, oven.Shelves.Count);
+        var count = meanwhile.Take("Shelves", ShelfCount(Numbers), before.Shelves.Count, oven.Shelves.Count);
         return oven with { Shelves = [.. Enumerable.Range(0, count).Select(i => oven.Shelves[Math.Min(i, oven.Shelves.Count - 1)])] };
     }
 
-    private static int Shelves(NumberEntries<StationSettings> numbers) =>
+    // Width, depth and clear height.
+    private const int Sides = 3;
+
+    private static int ShelfCount(NumberEntries<StationSettings> numbers) =>
         numbers.Fields.Count(f =>
             f.Name.StartsWith("shelf-", StringComparison.Ordinal) && f.Name.EndsWith("-width", StringComparison.Ordinal)
         );

@@ -26,6 +26,10 @@ public static class StationNumbers
         {
             "freshAir" =>
                 "Air speed at the inlet or exhaust, in m/s, times the opening, in m², times 3600. What a fan could move does not count. Empty: none known.",
+            "error" => "By how much it shows more than a thermometer inside; with a minus when it shows less.",
+            "heating" => "Empty and in the middle of its range, by a thermometer inside.",
+            "heater" => "From its plate. It says how long a heavy load takes to get hot; empty: it limits nothing.",
+            "heatTransfer" => "How fast its air warms a piece: measured once with a metal block and a thermometer.",
             "vapour" => "Empty: what the oven's air takes. A higher figure than that changes nothing.",
             _ => null,
         };
