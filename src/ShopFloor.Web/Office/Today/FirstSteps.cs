@@ -4,6 +4,7 @@ using ShopFloor.Data.Records;
 using ShopFloor.Domain.Invoicing;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Settings;
@@ -23,8 +24,11 @@ public sealed record FirstStep(string Key, string Name, string Href, bool IsDone
     /// <summary>What is missing, or what it is good for.</summary>
     public string Note { get; init; } = "";
 
-    /// <summary>What came with the program may be right as it is.</summary>
-    public bool MayStay => !IsDone && FirstStepKeys.MayStay.Contains(Key);
+    /// <summary>A question that only the owner can answer; null: none.</summary>
+    public string? Question { get; init; }
+
+    /// <summary>What came with the program may be right as it is, but for what is asked.</summary>
+    public bool MayStay => !IsDone && Question is null && FirstStepKeys.MayStay.Contains(Key);
 }
 
 /// <summary>Names of the first steps.</summary>
@@ -94,14 +98,14 @@ public sealed class FirstStepsView(IDbContextFactory<ShopContext> contexts, Time
         var entered = !entries.Any(string.IsNullOrWhiteSpace);
         return new FirstStep(
             FirstStepKeys.Workshop,
-            "Name, address, account and tax number of the workshop",
+            "Name, address, account, tax number and time zone of the workshop",
             "office/workshop",
             entered && (settings.Invoices.Scheme != TaxScheme.Vat || !numbers.All(string.IsNullOrWhiteSpace))
         )
         {
             Note = entered
                 ? "An invoice needs the VAT number, the tax number or the register number."
-                : "They stand on letters; an invoice needs them.",
+                : "They stand on letters; an invoice needs them. Promises and plans go by the clock of the time zone.",
         };
     }
 
@@ -117,14 +121,22 @@ public sealed class FirstStepsView(IDbContextFactory<ShopContext> contexts, Time
     // Who saved a station has seen its numbers.
     private static async Task<FirstStep> StationsAsync(ShopContext context, bool looked, CancellationToken cancel)
     {
-        var open = await context
-            .Stations.Where(s => s.IsActive && s.Version == 0)
-            .OrderBy(s => s.Code)
-            .Select(s => s.Name)
-            .ToListAsync(cancel);
-        return new FirstStep(FirstStepKeys.Stations, "Stations with their true sizes", "office/stations", looked || open.Count == 0)
+        var open = await context.Stations.Where(s => s.IsActive && s.Version == 0).OrderBy(s => s.Code).ToListAsync(cancel);
+        // Spray mist burns: no program can know the rooms, and without an answer nothing keeps spraying and a hot oven apart.
+        var booth = await context.Stations.AnyAsync(s => s.IsActive && s.Kind == StationKind.Oven, cancel)
+            ? open.Find(s => s.Settings is BoothSettings { SharesAirWith.Count: 0 })
+            : null;
+        return new FirstStep(
+            FirstStepKeys.Stations,
+            "Stations with their true sizes",
+            booth is null ? "office/stations" : $"office/stations/{booth.Code}",
+            booth is null && (looked || open.Count == 0)
+        )
         {
-            Note = string.Join(", ", open),
+            Note = looked ? "" : string.Join(", ", open.Select(s => s.Name)),
+            Question = booth is null
+                ? null
+                : "Is the spray booth in the same room as an oven? Open it, tick the ovens whose air it shares and save; save it without a tick only if they stand in separate rooms.",
         };
     }
 
@@ -166,7 +178,7 @@ public sealed class FirstStepsView(IDbContextFactory<ShopContext> contexts, Time
             looked || (Has(StockItem.Blank) && Has(StockItem.Paper))
         )
         {
-            Note = "Without blanks only own pieces of customers can be taken.",
+            Note = "Enter how many of each are there. Without blanks only own pieces of customers can be taken.",
         };
     }
 
