@@ -3,6 +3,7 @@ using ShopFloor.Data;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Commands;
@@ -15,7 +16,17 @@ namespace ShopFloor.Web.Documents;
 /// <param name="About">What it is for.</param>
 /// <param name="Printed">Its number and how often it was printed.</param>
 /// <param name="Last">When last, shop-local; empty when never.</param>
-public sealed record PaperLine(PaperGroup Group, PaperWish Wish, string About, Printed Printed, string Last);
+public sealed record PaperLine(PaperGroup Group, PaperWish Wish, string About, Printed Printed, string Last)
+{
+    /// <summary>Of sheets: how many of their transfers lie printed on other papers already.</summary>
+    public int Before { get; init; }
+
+    /// <summary>Of sheets: how many transfers they have.</summary>
+    public int Transfers { get; init; }
+
+    /// <summary>The papers on which they lie.</summary>
+    public IReadOnlyList<string> On { get; init; } = [];
+}
 
 /// <summary>The parts of the list.</summary>
 public enum PaperGroup
@@ -34,7 +45,7 @@ public enum PaperGroup
 }
 
 /// <summary>Reads what can be printed now.</summary>
-public sealed class PaperList(IDbContextFactory<ShopContext> contexts, TimeProvider time) : IPageView
+public sealed class PaperList(IDbContextFactory<ShopContext> contexts, PlanShelf plans, TimeProvider time) : IPageView
 {
     public async Task<IReadOnlyList<PaperLine>> ReadAsync(CancellationToken cancel = default)
     {
@@ -51,17 +62,21 @@ public sealed class PaperList(IDbContextFactory<ShopContext> contexts, TimeProvi
                 a.At,
             })
             .ToListAsync(cancel);
+        var before = await PrintedBefore.ReadAsync(context, work, cancel);
+        var plan = await plans.LatestAsync(cancel);
         var bySubject = printed.ToLookup(p => p.Subject, StringComparer.Ordinal);
         return [.. offered.Select(o => Line(o.Group, o.Wish, o.About))];
 
         PaperLine Line(PaperGroup group, PaperWish wish, string about)
         {
-            var before = bySubject[wish.Name].OrderBy(p => p.At).ToList();
+            var own = bySubject[wish.Name].OrderBy(p => p.At).ToList();
             var last =
-                before.Count == 0
-                    ? ""
-                    : TimeZoneInfo.ConvertTime(before[^1].At, work.Settings.Zone).ToString("g", CultureInfo.CurrentCulture);
-            return new PaperLine(group, wish, about, new Printed(before.Count == 0 ? "" : before[0].After, before.Count), last);
+                own.Count == 0 ? "" : TimeZoneInfo.ConvertTime(own[^1].At, work.Settings.Zone).ToString("g", CultureInfo.CurrentCulture);
+            var line = new PaperLine(group, wish, about, new Printed(own.Count == 0 ? "" : own[0].After, own.Count), last);
+            if (wish.Kind != PaperKind.Sheets)
+                return line;
+            var (on, all, papers) = before.Of(work, wish, plan, line.Printed.Number);
+            return line with { Before = on, Transfers = all, On = papers };
         }
     }
 
