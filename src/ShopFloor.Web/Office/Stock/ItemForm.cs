@@ -33,6 +33,9 @@ public sealed class ItemForm
     /// <summary>True for what customers choose at the Counter.</summary>
     public bool IsBlank => (item?.Kind ?? Kind) == StockItem.Blank;
 
+    /// <summary>How many of a new item are there; empty: none.</summary>
+    public string? There { get; set; }
+
     public string? PaperSize { get; set; } = "A4";
     public string? Material { get; set; } = "al";
     public FaceShape Face { get; set; }
@@ -66,11 +69,13 @@ public sealed class ItemForm
         var facts = Numbers.Read();
         var faults = facts.Refusals.ToList();
         var blank = item is null && Kind == StockItem.Blank ? Blank(faults) : null;
+        var there = item is null && !string.IsNullOrWhiteSpace(There) ? NumberText.Clear(There, "there") : Result<decimal>.Ok(0m);
+        faults.AddRange(there.Refusals);
         if (faults.Count > 0)
             return Result<ItemInput>.Refused(faults);
         var known = facts.Value with { Name = Name ?? "", Unit = Unit ?? "" };
         return item is null
-            ? new ItemInput((Code ?? "").Trim(), null, Kind ?? "", known, PaperSize ?? "", blank, Names)
+            ? new ItemInput((Code ?? "").Trim(), null, Kind ?? "", known, PaperSize ?? "", blank, Names) { There = there.Value }
             : new ItemInput(item.Code, item.Version, item.Kind, known, Names: Names);
     }
 

@@ -26,9 +26,14 @@ public sealed record ItemInput(
     string PaperSize = "",
     PieceDescription? Blank = null,
     IReadOnlyDictionary<string, string>? Names = null
-);
+)
+{
+    /// <summary>How many of a new item are there, 0 to 1,000,000: its first count.</summary>
+    public decimal There { get; init; }
+}
 
-/// <summary>Adds a stock item or changes what is known of one; its count is changed by deliveries, use and counting only.</summary>
+/// <summary>Adds a stock item or changes what is known of one; its count is changed by deliveries, use and counting only. A
+/// new one begins with its first count.</summary>
 public sealed class KeepItem(CommandRunner runner) : IUseCase
 {
     /// <summary>Adds or changes it.</summary>
@@ -68,6 +73,8 @@ public sealed class KeepItem(CommandRunner runner) : IUseCase
             && input.Blank is not { Width.Micrometres: > 0, BoxHeight.Micrometres: > 0, Thickness.Micrometres: > 0 }
         )
             faults.Add(new Refusal("blank", "Say what the blank is: material, width, height and thickness.", "width"));
+        if (input.There is < 0 or > 1_000_000)
+            faults.Add(new Refusal("counted", "A count is from 0 to 1,000,000.", "there"));
         if (faults.Count > 0)
             return Result<Done>.Refused(faults);
         var f = input.Facts;
@@ -78,6 +85,8 @@ public sealed class KeepItem(CommandRunner runner) : IUseCase
         };
         _ = item.Change(f);
         work.Context.StockItems.Add(item);
+        if (input.There > 0)
+            work.Move(item, input.There, new StockCause(StockReason.Correction, Note: "first count"));
         Written(work, item, "");
         return default(Done);
     }
