@@ -24,7 +24,7 @@ public sealed class ProfileForm(WorkshopProfile start)
         new(nameof(WorkshopProfile.Street), "Street and number", p => p.Street, (p, v) => p with { Street = v }),
         new(nameof(WorkshopProfile.Postcode), "Postcode", p => p.Postcode, (p, v) => p with { Postcode = v }),
         new(nameof(WorkshopProfile.City), "Town", p => p.City, (p, v) => p with { City = v }),
-        new(nameof(WorkshopProfile.Country), "Country, two letters", p => p.Country, (p, v) => p with { Country = v }),
+        new(nameof(WorkshopProfile.Country), "Country", p => p.Country, (p, v) => p with { Country = v }),
         new(nameof(WorkshopProfile.Email), "E-mail", p => p.Email, (p, v) => p with { Email = v }),
         new(nameof(WorkshopProfile.Phone), "Phone", p => p.Phone, (p, v) => p with { Phone = v }),
         new(nameof(WorkshopProfile.VatId), "VAT number, with its country's letters", p => p.VatId, (p, v) => p with { VatId = v }),
@@ -49,7 +49,7 @@ public sealed class ProfileForm(WorkshopProfile start)
         ),
         new(nameof(WorkshopProfile.Currency), "Currency, three letters", p => p.Currency, (p, v) => p with { Currency = v }),
         new(nameof(WorkshopProfile.TimeZone), "Time zone", p => p.TimeZone, (p, v) => p with { TimeZone = v }),
-        new(nameof(WorkshopProfile.LettersOn), "Letters on A4 or Letter", p => p.LettersOn, (p, v) => p with { LettersOn = v }),
+        new(nameof(WorkshopProfile.LettersOn), "Letters on", p => p.LettersOn, (p, v) => p with { LettersOn = v }),
         new(
             nameof(WorkshopProfile.PublicAddress),
             "Address of this program for labels and links",
