@@ -23,6 +23,14 @@ public sealed class RecipeNumbersTests
         }
     }
 
+    [Theory]
+    [InlineData(45, "")]
+    [InlineData(60, "1 min")]
+    [InlineData(150, "2 min 30 s")]
+    [InlineData(2400, "40 min")]
+    [InlineData(7200, "2 h")]
+    public void Long_Seconds_AreSaidBackAsPeopleSayThem(int seconds, string said) => Assert.Equal(said, RecipeNumbers.Long(seconds));
+
     [Fact]
     public async Task Short_LabelOfAStep_IsItWithoutTheStep()
     {

@@ -69,6 +69,16 @@ public static class RecipeNumbers
             );
     }
 
+    /// <summary>Seconds as people say them, e.g. <c>40 min</c>; nothing where seconds are plain.</summary>
+    public static string Long(decimal seconds)
+    {
+        if (seconds is < 60 or > 10_000_000)
+            return "";
+        var (hours, minutes, rest) = ((int)seconds / 3600, (int)seconds / 60 % 60, (int)seconds % 60);
+        var parts = new[] { (hours, "h"), (minutes, "min"), (rest, "s") }.Where(p => p.Item1 > 0);
+        return string.Join(" ", parts.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.Item1} {p.Item2}")));
+    }
+
     /// <summary>The steps with what is measured at inspection taken from others.</summary>
     public static IReadOnlyList<RecipeStep> WithMeasured(IReadOnlyList<RecipeStep> steps, IReadOnlyList<RecipeStep> from) =>
         [.. steps.Zip(from, (s, f) => s with { CrossCut = f.CrossCut, Gloss = f.Gloss })];
