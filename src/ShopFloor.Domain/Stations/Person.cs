@@ -47,8 +47,8 @@ public sealed class Person
         foreach (var s in shifts)
             if (!(s.From < s.To && s.From <= s.NormalTo && s.NormalTo <= s.To))
                 return new Refusal("shift-order", $"{s.Day}: a shift begins, goes over into overtime and ends, in this order.", "shifts");
-        if (shifts.GroupBy(s => s.Day).Any(Overlaps))
-            return new Refusal("shift-overlap", "Two shifts of one day overlap.", "shifts");
+        if (shifts.GroupBy(s => s.Day).FirstOrDefault(Overlaps) is { } both)
+            return new Refusal("shift-overlap", $"{both.Key}: the two shifts overlap.", "shifts");
         (Name, Can, Shifts, IsActive) = (name.Trim(), [.. can], [.. shifts], active);
         Version++;
         return default(Done);
