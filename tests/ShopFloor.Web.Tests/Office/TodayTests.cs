@@ -1,7 +1,9 @@
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data.Records;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Bench.TestPieces;
 using ShopFloor.Web.Documents;
@@ -127,5 +129,21 @@ public sealed class TodayTests
         var made = shop.Clock.GetUtcNow().AddDays(-3);
         File.SetLastWriteTimeUtc(file, made.UtcDateTime);
         Assert.Equal(made, (await shop.Get<TodayView>().LoadAsync()).Backup.MadeAt);
+    }
+
+    /// <summary>A restored database remembers a trial of a backup that lies elsewhere.</summary>
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Load_TrialOfABackupThatIsNotHere_IsToldOnlyWhenItFailed(bool good)
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        await using var context = await shop.ContextAsync();
+        context.SecurityEvents.Add(
+            new SecurityEvent(Guid.CreateVersion7(), shop.Clock.GetUtcNow(), RehearseRestore.What, "", "shopfloor-20260301.db", good)
+        );
+        await context.SaveChangesAsync();
+        var backup = (await shop.Get<TodayView>().LoadAsync()).Backup;
+        Assert.Equal((null, good), (backup.MadeAt, backup.Trial is null));
     }
 }

@@ -33,7 +33,9 @@ public sealed record BackupState(DateTimeOffset? MadeAt, RestoreTrial? Trial, in
             .Where(e => e.What == RehearseRestore.What && e.At <= at.Now)
             .OrderByDescending(e => e.At)
             .FirstOrDefaultAsync(cancel);
-        var trial = last is null ? null : new RestoreTrial(at.Settings.Day(last.At), last.IsGood, last.Subject);
+        // What came with a restored database was tried on a backup of another folder: it says nothing about this one.
+        var isOfAnother = backups.Last is null && last is { IsGood: true };
+        var trial = last is null || isOfAnother ? null : new RestoreTrial(at.Settings.Day(last.At), last.IsGood, last.Subject);
         return new(backups.Last, trial, backups.Ahead);
     }
 }
