@@ -4,9 +4,9 @@ using ShopFloor.Web.Shared;
 namespace ShopFloor.Web.Hosting;
 
 /// <summary>Whatever a request ends at because nothing can be written, it is answered in words and not as a fault of the program.</summary>
-internal static partial class CannotWriteWords
+public static partial class CannotWriteWords
 {
-    internal static void UseCannotWriteWords(this WebApplication app) =>
+    public static void UseCannotWriteWords(this WebApplication app) =>
         app.Use(
             async (context, next) =>
             {
