@@ -19,6 +19,7 @@ public sealed class PutBackClockTests
     public async Task Form_PressedAfterTheClockWentBack_DoesItAgain()
     {
         await using var page = new BunitContext();
+        page.Services.AddLocalization();
         page.Services.AddSingleton<TimeProvider>(clock);
         var done = 0;
         var form = page.Render<ActForm>(p => p.Add(f => f.OnSubmit, () => done++));

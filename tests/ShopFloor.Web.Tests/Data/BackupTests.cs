@@ -116,7 +116,7 @@ public sealed class BackupTests
         await AddPictureAsync(shop);
         var settings = new HostSettings { DataFolder = shop.Folder, BackupPassphrase = passphrase };
         var keep = new KeepBackup(settings, shop.Clock, NullLogger<KeepBackup>.Instance);
-        var check = new BackupCheck(keep, settings, TimeProvider.System);
+        var check = new BackupCheck(keep, settings, shop.Clock);
         void Make()
         {
             shop.Clock.Advance(TimeSpan.FromSeconds(1));

@@ -23,7 +23,7 @@ public sealed class BackupTroubleTests
             BackupsKept = 2,
         };
         var keep = new KeepBackup(settings, shop.Clock, NullLogger<KeepBackup>.Instance);
-        var check = new BackupCheck(keep, settings, TimeProvider.System);
+        var check = new BackupCheck(keep, settings, shop.Clock);
         // A file where their folder is to be.
         var mirror = Path.Combine(Directory.CreateDirectory(keep.Folder).FullName, "pictures");
         await File.WriteAllTextAsync(mirror, "in the way");

@@ -43,7 +43,7 @@ public sealed class TodayTests
     {
         await using var bench = await BenchShop.OpenAsync(quantity: 1);
         async Task<TodaySheet> LookAsync() => await bench.Shop.Get<TodayView>().LoadAsync();
-        await bench.WorkToAsync(StepKind.Inspect);
+        await bench.WorkToAsync(StepKind.Pack);
         await using (var context = await bench.Shop.ContextAsync())
         {
             (await context.Orders.SingleAsync()).Promise(bench.Shop.Clock.GetUtcNow().AddHours(-1));

@@ -35,7 +35,7 @@ internal static class CoatToCome
                 foreach (var piece in coat)
                     asked[piece.Id] = new Refusal(
                         Code,
-                        $"{Says(coat.Key)} Book one in or free one before you wipe, or say why it is wiped all the same."
+                        $"There is no usable can of {StepWords.Of(coat.Key)} for the coat that follows: the promoter would wait too long and have to be wiped anew. Book one in or free one before you wipe, or say why it is wiped all the same."
                     );
         return asked;
     }

@@ -420,7 +420,8 @@
     class extends HTMLElement {
       connectedCallback() {
         write(read().filter((i) => Date.now() - i.at < forgotten));
-        waitingWord();
+        // What it holds is put into it after it is in the page.
+        setTimeout(waitingWord);
         sendAll();
         askTheTime();
       }
