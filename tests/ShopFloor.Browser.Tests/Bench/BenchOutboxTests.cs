@@ -69,7 +69,7 @@ public sealed class BenchOutboxTests : IAsyncLifetime
             "1",
             await visitor.Page.EvaluateAsync<string>("() => String(JSON.parse(localStorage.getItem('bench-outbox')).length)")
         );
-        Assert.Null(await visitor.Page.EvaluateAsync<string?>("() => localStorage.getItem('bench-sound')"));
+        await visitor.Page.WaitForFunctionAsync("() => localStorage.getItem('bench-sound') === null");
 
         await visitor.Page.UnrouteAsync(Moves);
         await visitor.SignInAsync("bench");
