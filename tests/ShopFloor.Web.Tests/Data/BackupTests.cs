@@ -95,6 +95,7 @@ public sealed class BackupTests
         await AddPictureAsync(shop);
         var made = shop.Get<KeepBackup>().RunNow();
         Spoil(made.File, trouble);
+        File.SetLastWriteTimeUtc(made.File, shop.Clock.GetUtcNow().UtcDateTime);
 
         Assert.False(await shop.Get<RehearseRestore>().RunAsync());
 
