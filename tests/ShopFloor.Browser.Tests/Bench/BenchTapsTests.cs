@@ -37,7 +37,7 @@ public sealed class BenchTapsTests : IAsyncLifetime
         Assert.True(undo.Y + undo.Height <= foot.Y, $"Undo ends at {undo.Y + undo.Height}, the action begins at {foot.Y}.");
         // It stands in the page and covers nothing of it, and what it says is not said a second time beside it.
         var head = (await visitor.Page.Locator(".piece-head").First.BoundingBoxAsync())!;
-        var said = (await visitor.Page.Locator(".scan-bar .said").BoundingBoxAsync())!;
+        var said = (await visitor.Page.Locator(".scan-bar .said").First.BoundingBoxAsync())!;
         Assert.True(undo.Y + undo.Height <= head.Y, $"Undo ends at {undo.Y + undo.Height}, the piece begins at {head.Y}.");
         Assert.InRange(said.Height, 0, 1);
         Assert.Equal(
