@@ -52,15 +52,18 @@ internal sealed partial class Decoder
         && nodes[node.Next].IsTight
         && Start[node.Index] >= 0
         && Start[node.Next] >= 0
-        && !Failed[node.Piece]
+        && HasItsPlace(node)
         && Start[node.Index] < LatestWithLeeway(node.Index);
 
     private bool CanComeEarlier(Node node) =>
         !node.IsSpray
         && node is { IsHeated: false, RestStep: 0, RestAfter: false, PinnedAt: < 0 }
         && (node.Next < 0 || !nodes[node.Next].IsTight)
-        && Start[node.Index] >= 0
-        && !Failed[node.Piece];
+        && HasItsPlace(node);
+
+    /// <summary>Whether it is placed, and holds a place where its bench has so many: a plan that was read and breaks a rule need not have one.</summary>
+    private bool HasItsPlace(Node node) =>
+        Start[node.Index] >= 0 && !Failed[node.Piece] && (benches[StationOf[node.Index]].Length == 0 || placeOf[node.Index] >= 0);
 
     private int LatestWithLeeway(int n)
     {
