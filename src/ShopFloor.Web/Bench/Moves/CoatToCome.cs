@@ -33,19 +33,19 @@ internal static class CoatToCome
         foreach (var coat in coats)
             if (!await IsThereAsync(work.Context, coat.Key, today, cancel))
                 foreach (var piece in coat)
-                    asked[piece.Id] = new Refusal(
-                        Code,
-                        $"There is no usable can of {StepWords.Of(coat.Key)} for the coat that follows: the promoter would wait too long and have to be wiped anew. Book one in or free one before you wipe, or say why it is wiped all the same."
-                    );
+                    asked[piece.Id] = Missing(coat.Key);
         return asked;
     }
 
     /// <summary>What is said beside the step before it is wiped; null: nothing is missing.</summary>
     internal static async Task<string?> MissingAsync(ShopContext context, Piece piece, DateOnly today, CancellationToken cancel) =>
-        After(piece) is { } coat && !await IsThereAsync(context, coat, today, cancel) ? Says(coat) : null;
+        After(piece) is { } coat && !await IsThereAsync(context, coat, today, cancel) ? Missing(coat).Text : null;
 
-    private static string Says(CoatingKind coat) =>
-        $"There is no usable can of {StepWords.Of(coat)} for the coat that follows: the promoter would wait too long and have to be wiped anew.";
+    private static Refusal Missing(CoatingKind coat) =>
+        new Refusal(
+            Code,
+            $"There is no usable can of {StepWords.Of(coat)} for the coat that follows: the promoter would wait too long and have to be wiped anew. Book one in or free one before you wipe, or say why it is wiped all the same."
+        );
 
     // The coat that is sprayed onto the promoter, while nobody has begun to wipe.
     private static CoatingKind? After(Piece piece) =>
