@@ -31,13 +31,13 @@ public sealed class BenchOutboxTests : IAsyncLifetime
 
         await Assertions.Expect(visitor.Page.Locator("[data-kept]")).ToContainTextAsync("1 tap(s) of Bo (bench) are kept here");
         Assert.Empty(await visitor.AxeAsync());
-        Assert.Empty(await FinishedAsync(up));
+        Assert.Empty(await stage.FinishedAsync(up));
 
         await visitor.Page.Context.ClearCookiesAsync();
         await visitor.SignInAsync("bench");
         await visitor.GoAsync("/bench");
         await SentAsync(visitor);
-        Assert.Equal(await WorkerAsync("bench"), Assert.Single(await FinishedAsync(up)).By);
+        Assert.Equal(await WorkerAsync("bench"), Assert.Single(await stage.FinishedAsync(up)).By);
         await Assertions.Expect(visitor.Page.Locator("[data-kept]")).ToBeHiddenAsync();
     }
 
@@ -49,7 +49,7 @@ public sealed class BenchOutboxTests : IAsyncLifetime
         await visitor.Page.UnrouteAsync(Moves);
         await SignOutAsync(visitor);
         await visitor.Page.GetByText("You are signed out.").WaitForAsync();
-        Assert.Single(await FinishedAsync(up));
+        Assert.Single(await stage.FinishedAsync(up));
     }
 
     [Fact]
@@ -75,14 +75,14 @@ public sealed class BenchOutboxTests : IAsyncLifetime
         await visitor.SignInAsync("bench");
         await visitor.GoAsync("/bench");
         await SentAsync(visitor);
-        Assert.Single(await FinishedAsync(up));
+        Assert.Single(await stage.FinishedAsync(up));
     }
 
     [Fact]
     public async Task Tap_ServerFailsAtIt_IsPutAsideAndThoseOfOtherPiecesGoOn()
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
-        var (bad, good) = (await UpForAsync(StepKind.Clean), await UpForAsync(StepKind.Wipe));
+        var (bad, good) = (await stage.UpForAsync(StepKind.Clean), await stage.UpForAsync(StepKind.Wipe));
         await visitor.Page.RouteAsync(
             Moves,
             route =>
@@ -94,13 +94,13 @@ public sealed class BenchOutboxTests : IAsyncLifetime
         await Assertions.Expect(visitor.Page.Locator("[data-kept]")).ToContainTextAsync($"what was tapped on {bad.Code}");
         await DoneAsync(visitor, good.Code);
         await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
-        Assert.Single(await FinishedAsync(good));
+        Assert.Single(await stage.FinishedAsync(good));
         await Assertions.Expect(visitor.Page.Locator("[data-kept]")).ToContainTextAsync(bad.Code);
     }
 
     private async Task<(string Code, int Step)> TapWithoutLineAsync(Visitor visitor, StepKind kind)
     {
-        var up = await UpForAsync(kind);
+        var up = await stage.UpForAsync(kind);
         await visitor.Page.RouteAsync(Moves, route => route.AbortAsync());
         await DoneAsync(visitor, up.Code);
         await Assertions.Expect(visitor.Page.Locator("[data-said]")).ToContainTextAsync("1 tap(s) are kept here");
@@ -123,34 +123,10 @@ public sealed class BenchOutboxTests : IAsyncLifetime
     private static Task SentAsync(Visitor visitor) =>
         visitor.Page.WaitForFunctionAsync("() => JSON.parse(localStorage.getItem('bench-outbox')).length === 0");
 
-    private async Task<(string Code, int Step)> UpForAsync(StepKind kind)
-    {
-        await using var context = await ContextAsync();
-        var pieces = await context.Pieces.AsNoTracking().OrderBy(p => p.Code).ToListAsync();
-        var piece = pieces.First(p =>
-            p.NextAttended is { State: not WorkState.Running } next
-            && next.Kind == kind
-            && p.State is PieceState.Received or PieceState.InWork
-            && p.Items.First(i => i.Number == next.Number).State == WorkState.Ready
-        );
-        return (piece.Code, piece.NextAttended!.Number);
-    }
-
-    private async Task<List<JournalEntry>> FinishedAsync((string Code, int Step) at)
-    {
-        await using var context = await ContextAsync();
-        var piece = await context.Pieces.Where(p => p.Code == at.Code).Select(p => p.Id).FirstAsync();
-        var entries = await context.Journal.AsNoTracking().Where(j => j.Piece == piece).ToListAsync();
-        return entries.FindAll(e => e.Read() is StepFinished f && f.Step == at.Step);
-    }
-
     private async Task<string> WorkerAsync(string role)
     {
         var name = AppHost.SignInOf(role).Name;
-        await using var context = await ContextAsync();
+        await using var context = await stage.ContextAsync();
         return (await context.Users.Where(u => u.UserName == name).Select(u => u.Id).SingleAsync()).ToString();
     }
-
-    private Task<ShopContext> ContextAsync() =>
-        stage.App.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
 }

@@ -21,14 +21,14 @@ public sealed class BenchTapsTests : IAsyncLifetime
     public async Task Done_TappedFiveTimesAtOnce_HappensOnce()
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
-        var (code, step) = await UpForAsync(StepKind.Clean);
+        var (code, step) = await stage.UpForAsync(StepKind.Clean);
         await visitor.GoAsync($"/b/{code}");
         await visitor.Page.EvaluateAsync(
             "() => { const b = [...document.querySelectorAll('[data-move]')].find(b => b.dataset.move.includes('finish')); for (let i = 0; i < 5; i++) b.click(); }"
         );
         await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Undo" }).WaitForAsync();
-        Assert.Equal(1, await FinishedAsync(code, step));
+        Assert.Single(await stage.FinishedAsync((code, step)));
         // The next tap need not wait until undo has gone.
         var (undo, foot) = (
             (await visitor.Page.Locator(".undo").BoundingBoxAsync())!,
@@ -58,23 +58,23 @@ public sealed class BenchTapsTests : IAsyncLifetime
     public async Task Done_TappedWithoutConnection_IsKeptAndSentOnceTheLineIsBack()
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
-        var (code, step) = await UpForAsync(StepKind.Wipe);
+        var (code, step) = await stage.UpForAsync(StepKind.Wipe);
         await visitor.GoAsync($"/b/{code}");
         await visitor.Page.Context.SetOfflineAsync(true);
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Done" }).First.ClickAsync();
         await Assertions.Expect(visitor.Page.Locator("[data-said]")).ToContainTextAsync("1 tap(s) are kept here");
         await visitor.ShootAsync("bench-offline", fullPage: false);
-        Assert.Equal(0, await FinishedAsync(code, step));
+        Assert.Empty(await stage.FinishedAsync((code, step)));
         await visitor.Page.Context.SetOfflineAsync(false);
         await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
-        Assert.Equal(1, await FinishedAsync(code, step));
+        Assert.Single(await stage.FinishedAsync((code, step)));
     }
 
     [Fact]
     public async Task Done_AnswerLostOnTheWay_IsSentAgainUnderTheSameIdAndDoneOnce()
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
-        var (code, step) = await UpForAsync(StepKind.Clean);
+        var (code, step) = await stage.UpForAsync(StepKind.Clean);
         await visitor.GoAsync($"/b/{code}");
         var lost = 0;
         await visitor.Page.RouteAsync(
@@ -94,7 +94,7 @@ public sealed class BenchTapsTests : IAsyncLifetime
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Done" }).First.ClickAsync();
         await visitor.Page.WaitForSelectorAsync("html[data-bench-outcomes='1']");
         Assert.True(lost >= 2);
-        Assert.Equal(1, await FinishedAsync(code, step));
+        Assert.Single(await stage.FinishedAsync((code, step)));
         await Assertions.Expect(visitor.Page.Locator(".said[data-kind=yes]")).ToBeVisibleAsync();
     }
 
@@ -102,7 +102,7 @@ public sealed class BenchTapsTests : IAsyncLifetime
     public async Task AllOut_TooEarly_IsDecidedWithAReasonAndShown()
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
-        await using var context = await ContextAsync();
+        await using var context = await stage.ContextAsync();
         var load = await context.Batches.Where(b => b.State == BatchState.Running).OrderBy(b => b.Code).Select(b => b.Code).FirstAsync();
         await visitor.GoAsync($"/b/{load}");
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "All out" }).ClickAsync();
@@ -121,7 +121,7 @@ public sealed class BenchTapsTests : IAsyncLifetime
     public async Task Scan_TypedCodeFromTheFirstPage_OpensThePieceAndAWrongOneSaysSo()
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
-        var (code, _) = await UpForAsync(StepKind.Clean);
+        var (code, _) = await stage.UpForAsync(StepKind.Clean);
         await visitor.GoAsync("/bench");
         await visitor.Page.GetByLabel("Scan or type a code").FillAsync("4KT9XX");
         await visitor.Page.Keyboard.PressAsync("Enter");
@@ -136,7 +136,7 @@ public sealed class BenchTapsTests : IAsyncLifetime
     public async Task Camera_FramesThatCannotBeRead_AreLookedPastAndTheCameraGoesOff()
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
-        var (code, _) = await UpForAsync(StepKind.Clean);
+        var (code, _) = await stage.UpForAsync(StepKind.Clean);
         await visitor.Page.AddInitScriptAsync(
             $$"""
             navigator.mediaDevices.getUserMedia = async () => (globalThis.filmed = document.createElement("canvas").captureStream(5));
@@ -161,7 +161,7 @@ public sealed class BenchTapsTests : IAsyncLifetime
     public async Task Fault_ReportedOnAPiece_PutsItAsideWithTheUsualAction()
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
-        var (code, _) = await UpForAsync(StepKind.Press);
+        var (code, _) = await stage.UpForAsync(StepKind.Press);
         await visitor.GoAsync($"/b/{code}");
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Fault" }).ClickAsync();
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Dropped" }).ClickAsync();
@@ -178,7 +178,7 @@ public sealed class BenchTapsTests : IAsyncLifetime
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, "bench");
         await visitor.Page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
-        var (code, _) = await UpForAsync(StepKind.Press);
+        var (code, _) = await stage.UpForAsync(StepKind.Press);
         await visitor.GoAsync($"/b/{code}");
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Fault" }).ClickAsync();
         await visitor.Page.GetByRole(AriaRole.Button, new() { Name = "Fisheye" }).ClickAsync();
@@ -186,28 +186,4 @@ public sealed class BenchTapsTests : IAsyncLifetime
         await Assertions.Expect(visitor.Page.Locator("bench-brought .button.primary").First).ToBeInViewportAsync();
         Assert.Empty(visitor.Complaints);
     }
-
-    private async Task<(string Code, int Step)> UpForAsync(StepKind kind)
-    {
-        await using var context = await ContextAsync();
-        var pieces = await context.Pieces.AsNoTracking().OrderBy(p => p.Code).ToListAsync();
-        var piece = pieces.First(p =>
-            p.NextAttended is { State: not WorkState.Running } next
-            && next.Kind == kind
-            && p.State is PieceState.Received or PieceState.InWork
-            && p.Items.First(i => i.Number == next.Number).State == WorkState.Ready
-        );
-        return (piece.Code, piece.NextAttended!.Number);
-    }
-
-    private async Task<int> FinishedAsync(string code, int step)
-    {
-        await using var context = await ContextAsync();
-        var piece = await context.Pieces.Where(p => p.Code == code).Select(p => p.Id).FirstAsync();
-        var entries = await context.Journal.AsNoTracking().Where(j => j.Piece == piece).ToListAsync();
-        return entries.Count(e => e.Read() is StepFinished f && f.Step == step);
-    }
-
-    private Task<ShopContext> ContextAsync() =>
-        stage.App.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
 }

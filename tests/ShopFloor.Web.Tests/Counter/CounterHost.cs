@@ -60,31 +60,7 @@ internal sealed partial class CounterHost : IAsyncDisposable
     /// <summary>A draft of the tablet with one own plate, all answered.</summary>
     internal async Task<Guid> BeginAsync(string text = "")
     {
-        var entry = new OrderEntry
-        {
-            Name = "Ada Fenwick",
-            Email = "ada@shop.example",
-            ContactAgreed = true,
-            RightsAccepted = true,
-            RiskAccepted = true,
-            Lines =
-            [
-                new LineEntry
-                {
-                    IsOwn = true,
-                    Material = "al",
-                    Form = Form.Flat,
-                    Width = "100",
-                    Height = "60",
-                    Thickness = "1",
-                    Value = "20",
-                    HiddenAnswer = HiddenAnswer.Nothing,
-                    OldCoat = ShopFloor.Domain.Materials.Answer.No,
-                    Text = text,
-                    Finish = Finish.WhiteGround,
-                },
-            ],
-        };
+        var entry = PlainEntry.Order(text) with { RightsAccepted = true };
         var worker = await WorkerAsync(WorkerRole.Counter);
         return (await Get<BeginDraft>().RunAsync(Asked.By(worker), entry, CounterStep.Check)).Value;
     }

@@ -17,21 +17,7 @@ public sealed class EntryTests
 {
     private static readonly DateOnly Today = new(2026, 3, 4);
 
-    private static LineEntry Plate =>
-        new()
-        {
-            IsOwn = true,
-            Material = "al",
-            Form = Form.Flat,
-            Width = "100",
-            Height = "60",
-            Thickness = "1",
-            Value = "20",
-            HiddenAnswer = HiddenAnswer.Nothing,
-            OldCoat = Answer.No,
-            Finish = Finish.WhiteGround,
-            Text = "Boat club",
-        };
+    private static LineEntry Plate => PlainEntry.Plate("Boat club");
 
     [Fact]
     public void Of_AHollowPiece_AsksForItsWallAndRefusesOneThatIsTooThick()

@@ -213,30 +213,7 @@ public sealed class OfferTests
 
     private static async Task<Guid> BeginAsync(TestShop shop, Func<OrderEntry, OrderEntry>? change = null, Guid? by = null)
     {
-        var entry = new OrderEntry
-        {
-            Name = "Ada Fenwick",
-            Email = "ada@shop.example",
-            ContactAgreed = true,
-            RiskAccepted = true,
-            Lines =
-            [
-                new LineEntry
-                {
-                    IsOwn = true,
-                    Material = "al",
-                    Form = Form.Flat,
-                    Width = "100",
-                    Height = "60",
-                    Thickness = "1",
-                    Value = "20",
-                    HiddenAnswer = HiddenAnswer.Nothing,
-                    OldCoat = Answer.No,
-                    Text = "Ada",
-                    Finish = Finish.WhiteGround,
-                },
-            ],
-        };
+        var entry = PlainEntry.Order("Ada");
         var worker = by ?? await shop.WorkerAsync(WorkerRole.Bench);
         return (await shop.Get<BeginDraft>().RunAsync(Asked.By(worker), change?.Invoke(entry) ?? entry, CounterStep.Check)).Value;
     }
