@@ -41,7 +41,8 @@ internal sealed partial class Decoder
         while (true)
         {
             var best = FindGrowth(n, from, out var booth, out var round);
-            var fresh = FindFresh(n, from, best - wait, out var opening);
+            // Whoever can wait for the open round needs no new one that would not be sooner than the wait is long.
+            var fresh = FindFresh(n, from, best <= latest && best < Line.Never ? best - wait : Line.Never, out var opening);
             var grow = best < Line.Never && best - wait <= fresh && (best <= latest || fresh > latest);
             var t = grow ? best : fresh;
             if (t > latest || t >= Line.Never)
@@ -134,11 +135,13 @@ internal sealed partial class Decoder
     /// <summary>How a round would begin: where, by whom, from which can, and when it is shaken.</summary>
     private readonly record struct Opening(int Booth, int Person, int Can, int Shake);
 
-    /// <summary>The earliest spray with a shake before it, at once or within the time for which a shake lasts.</summary>
-    private int FindFresh(int n, int from, int giveUpAt, out Opening opening)
+    /// <summary>The earliest spray before a time with a shake before it, at once or within the time for which a shake lasts; else never.</summary>
+    private int FindFresh(int n, int from, int before, out Opening opening)
     {
-        var (node, best) = (nodes[n], Line.Never);
         opening = default;
+        if (from >= before)
+            return Line.Never;
+        var (node, best) = (nodes[n], before);
         var shake = shop.Coatings[node.Coating].ShakeS;
         var pinned = pinDropped[n] ? -1 : node.PinnedStation;
         for (var b = 0; b < booths.Length; b++)
@@ -147,7 +150,7 @@ internal sealed partial class Decoder
                 continue;
             foreach (var p in shop.PeopleFor[(int)StationKind.Booth])
             {
-                var t = FreshAt(b, p, Math.Max(0, from - shake), shake + node.Length, Math.Min(best, Line.Never));
+                var t = FreshAt(b, p, Math.Max(0, from - shake), shake + node.Length, best);
                 var at = t;
                 if (t > from - shake && EarlyShake(n, b, p, from, Math.Min(t, best - shake)) is var (early, spray))
                     (at, t) = (early, spray - shake);
@@ -158,7 +161,7 @@ internal sealed partial class Decoder
                     (best, opening) = (t + shake, new Opening(b, p, chosen, at));
             }
         }
-        return best;
+        return best < before ? best : Line.Never;
     }
 
     /// <summary>The latest shake for the earliest spray before a time, when something else is done between the two; or null.</summary>

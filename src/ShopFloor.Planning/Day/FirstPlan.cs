@@ -139,13 +139,16 @@ internal sealed class FirstPlan
         var members = new List<int>();
         var group = Start(list[0], members);
         var misses = 0;
+        var growth = new Growth(shop.Heated.Length);
         for (var i = 1; i < list.Count && misses < MissesUntilFull; i++)
         {
             if (grouped[list[i]])
                 continue;
             var before = members.Count;
             members.AddRange(units.Of(list[i]));
-            if (AreWaiting(list, members, before) && maker.Make(members.ToArray()) is { } larger)
+            // Nodes that a pin ties together come several at once: what they take is no one piece's room.
+            var single = members.Count == before + 1 ? growth : null;
+            if (AreWaiting(list, members, before) && maker.Make(members.ToArray(), single) is { } larger)
             {
                 group = larger;
                 misses = 0;

@@ -23,6 +23,14 @@ internal sealed class Group
     public int Joins { get; init; } = -1;
 }
 
+/// <summary>A group that takes in one node after another. What did not lie beside its members does not lie beside more of them either, nor does
+/// anything that takes the same room and more.</summary>
+internal sealed class Growth(int heated)
+{
+    /// <summary>Pieces that found no room in each of <see cref="Shop.Heated"/>.</summary>
+    public List<int>[] Refused { get; } = [.. Enumerable.Range(0, heated).Select(_ => new List<int>())];
+}
+
 /// <summary>Makes groups and knows which can be: temperature, windows, heat, vapour, thickness and room.</summary>
 internal sealed class GroupMaker
 {
@@ -49,7 +57,9 @@ internal sealed class GroupMaker
     }
 
     /// <summary>The group of these nodes, or null when no station can take them together.</summary>
-    public Group? Make(ReadOnlySpan<int> nodes)
+    /// <param name="nodes">The members.</param>
+    /// <param name="growth">What was found too large for the same group before; null when the members are no grown group.</param>
+    public Group? Make(ReadOnlySpan<int> nodes, Growth? growth = null)
     {
         var family = shop.Nodes[nodes[0]].Family;
         if (family < 0)
@@ -73,7 +83,7 @@ internal sealed class GroupMaker
                 return null;
             pinned = Math.Max(pinned, node.PinnedStation);
         }
-        return min > max ? null : OnPlaces(nodes, family, min, max, pinned);
+        return min > max ? null : OnPlaces(nodes, family, min, max, pinned, growth);
     }
 
     private bool OtherOfPiece(ReadOnlySpan<int> nodes, int n)
@@ -84,13 +94,13 @@ internal sealed class GroupMaker
         return false;
     }
 
-    private Group? OnPlaces(ReadOnlySpan<int> nodes, int family, int min, int max, int pinned)
+    private Group? OnPlaces(ReadOnlySpan<int> nodes, int family, int min, int max, int pinned, Growth? growth)
     {
         Span<int> places = stackalloc int[shop.Heated.Length];
         Span<int> dwell = stackalloc int[shop.Heated.Length];
         var count = 0;
         for (var h = 0; h < shop.Heated.Length; h++)
-            if (Takes(h, nodes, family, min, max) is var floor and >= 0)
+            if (Takes(h, nodes, family, min, max, growth) is var floor and >= 0)
             {
                 (places[count], dwell[count]) = (h, floor);
                 count++;
@@ -113,7 +123,7 @@ internal sealed class GroupMaker
     }
 
     /// <summary>The shortest dwell with which a station takes the nodes together, or -1.</summary>
-    private int Takes(int h, ReadOnlySpan<int> nodes, int family, int min, int max)
+    private int Takes(int h, ReadOnlySpan<int> nodes, int family, int min, int max, Growth? growth)
     {
         var (place, f) = (shop.Heated[h], shop.Families[family]);
         if (place.IsOven != f.IsLoad || !place.Reaches(f.TenthsC) || fits[h] is null)
@@ -122,7 +132,7 @@ internal sealed class GroupMaker
             place.Oven is { } oven ? OvenFloor(oven, nodes, min)
             : PressFits(place.Press!, nodes) ? min
             : -1;
-        return floor >= 0 && floor <= max && Fits(h, nodes) ? floor : -1;
+        return floor >= 0 && floor <= max && Fits(h, nodes, growth) ? floor : -1;
     }
 
     private int OvenFloor(Exchange.Oven oven, ReadOnlySpan<int> nodes, int min)
@@ -161,6 +171,21 @@ internal sealed class GroupMaker
         for (var i = 0; i < nodes.Length; i++)
             scratch[i] = shop.Nodes[nodes[i]].Piece;
         return fits[h]!.Fits(scratch.AsSpan(0, nodes.Length));
+    }
+
+    /// <summary>Asks only when nothing that needs no more room was refused before.</summary>
+    private bool Fits(int h, ReadOnlySpan<int> nodes, Growth? growth)
+    {
+        if (growth is null)
+            return Fits(h, nodes);
+        var added = shop.Nodes[nodes[^1]].Piece;
+        foreach (var refused in growth.Refused[h])
+            if (fits[h]!.TakesRoomOf(added, refused))
+                return false;
+        var answer = Fits(h, nodes);
+        if (!answer)
+            growth.Refused[h].Add(added);
+        return answer;
     }
 
     /// <summary>Whether some station takes the node alone, were time and coating no matter.</summary>

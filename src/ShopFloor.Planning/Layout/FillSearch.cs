@@ -108,6 +108,9 @@ internal sealed partial class FillSearch
 
     private static readonly Fit[] Fits = [Fit.ShortSide, Fit.Lowest, Fit.Area, Fit.Leftmost];
 
+    /// <summary>True when more than a piece of mean size does not lie: searching on for some hundred steps hardly ever helps then.</summary>
+    public bool LacksRoom => energy * items.Count > Energy(items);
+
     /// <summary>Searches on; true when everything lies.</summary>
     /// <param name="steps">How many steps to add at most.</param>
     /// <param name="cancel">Ends the search early.</param>

@@ -79,6 +79,51 @@ public sealed class FitCheckTests
     }
 
     [Fact]
+    public void Fits_OtherPiecesOfEqualExtents_SameAnswerAndSamePlaces()
+    {
+        var random = new SeededRandom(5);
+        var pieces = RandomPieces.Make(random, 30, 100);
+        Footprint[] twins = [.. pieces, .. pieces.Select(p => p with { Id = "twin " + p.Id })];
+        var task = LayoutTask.Create([new Surface(200, 200, 9)], new(0, 2), twins);
+        for (var trial = 0; trial < 40; trial++)
+        {
+            var set = Enumerable.Range(0, 30).Where(_ => random.Next(2) == 0).ToArray();
+            int[] mixed = [.. set.Select(i => random.Next(2) == 0 ? i : i + 30)];
+            Assert.Equal(new FitCheck(task).Fits(set), new FitCheck(task).Fits(mixed));
+            var (one, other) = (new FitCheck(task).TryPlace(set), new FitCheck(task).TryPlace(mixed));
+            Assert.Equal(Corners(one), Corners(other));
+        }
+
+        static IEnumerable<(int, int, int)>? Corners(IReadOnlyList<Place>? places) => places?.Select(p => (p.Surface, p.X, p.Y)).Order();
+    }
+
+    [Fact]
+    public void TakesRoomOf_WhereTheLargerFits_TheOtherFitsInItsPlace()
+    {
+        var random = new SeededRandom(23);
+        var (pairs, fitting) = (0, 0);
+        for (var trial = 0; trial < 400; trial++)
+        {
+            Footprint[] pieces =
+            [
+                .. Enumerable
+                    .Range(0, 5)
+                    .Select(i => new Footprint($"p{i}", 1 + random.Next(4), 1 + random.Next(4), 1 + random.Next(2), random.Next(2) == 0)),
+            ];
+            var check = new FitCheck(LayoutTask.Create([new Surface(6, 5, 1), new Surface(4, 4, 2)], default, pieces), 100_000);
+            if (!check.TakesRoomOf(3, 4))
+                continue;
+            pairs++;
+            if (!check.Fits([0, 1, 2, 3]))
+                continue;
+            fitting++;
+            Assert.True(check.Fits([0, 1, 2, 4]), string.Join(", ", pieces.Select(p => p.ToString())));
+        }
+        Assert.InRange(pairs, 60, 340);
+        Assert.InRange(fitting, 20, pairs - 20);
+    }
+
+    [Fact]
     public void FitsAtOnce_Yes_IsNeverWrong()
     {
         var random = new SeededRandom(6);
