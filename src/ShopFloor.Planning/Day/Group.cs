@@ -38,12 +38,15 @@ internal sealed class GroupMaker
     private readonly FitCheck?[] fits;
     private readonly int[] scratch;
 
-    public GroupMaker(Shop shop, long layoutEffort)
+    /// <param name="shop">The day.</param>
+    /// <param name="layoutEffort">See <see cref="FitCheck"/>.</param>
+    /// <param name="answers">For each of <see cref="Shop.Heated"/> what fits on it, shared with makers of the same stations and effort; null: nothing is known yet.</param>
+    public GroupMaker(Shop shop, long layoutEffort, FitAnswers[]? answers = null)
     {
         this.shop = shop;
         scratch = new int[shop.Pieces.Length];
         var footprints = shop.Pieces.Select(p => new Footprint(p.Id, p.WidthUm, p.DepthUm, p.ThicknessUm, p.MayTurn)).ToList();
-        fits = [.. shop.Heated.Select(h => Task(h, footprints) is { } task ? new FitCheck(task, layoutEffort) : null)];
+        fits = [.. shop.Heated.Select((h, i) => Task(h, footprints) is { } task ? new FitCheck(task, layoutEffort, answers?[i]) : null)];
     }
 
     private static LayoutTask? Task(HeatedPlace place, List<Footprint> footprints)

@@ -1,4 +1,5 @@
 using ShopFloor.Planning.Exchange;
+using ShopFloor.Planning.Layout;
 
 namespace ShopFloor.Planning.DayPlans;
 
@@ -27,13 +28,15 @@ public sealed class Promises
     private readonly Day day;
     private readonly Plan plan;
     private readonly int taken;
+    private readonly FitAnswers[] fits;
 
-    private Promises(Day day, Plan plan, int taken) => (this.day, this.plan, this.taken) = (day, plan, taken);
+    private Promises(Day day, Plan plan, int taken, FitAnswers[] fits) =>
+        (this.day, this.plan, this.taken, this.fits) = (day, plan, taken, fits);
 
     /// <summary>Gets ready to be asked.</summary>
     /// <param name="day">The day that was planned.</param>
     /// <param name="plan">Its plan; must break no rule.</param>
-    public static Promises Prepare(Day day, Plan plan) => new(day, plan, 0);
+    public static Promises Prepare(Day day, Plan plan) => new(day, plan, 0, [.. day.Stations.Select(_ => new FitAnswers())]);
 
     /// <summary>Pieces that the plan leaves out already.</summary>
     public IEnumerable<string> LeftOut => plan.LeftOut.Select(l => l.Piece);
@@ -67,7 +70,8 @@ public sealed class Promises
     /// <summary>What can be promised besides once these pieces are agreed: they keep the time that they were answered for. Null when there is
     /// no time for them.</summary>
     /// <param name="pieces">As for <see cref="Ask"/>, with what they were promised for.</param>
-    public Promises? Taking(IReadOnlyList<Piece> pieces) => With(pieces) is var (with, made) ? new Promises(with, made, taken + 1) : null;
+    public Promises? Taking(IReadOnlyList<Piece> pieces) =>
+        With(pieces) is var (with, made) ? new Promises(with, made, taken + 1, fits) : null;
 
     /// <summary>The plan with the pieces in it, as they were answered for; for looking at, and for checking.</summary>
     internal (Day Day, Plan Plan)? With(IReadOnlyList<Piece> pieces)
@@ -176,7 +180,7 @@ public sealed class Promises
             }
         );
         var shop = ShopBuilder.Build(day with { Pieces = [.. day.Pieces, .. more] });
-        var maker = new GroupMaker(shop, LayoutEffort);
+        var maker = new GroupMaker(shop, LayoutEffort, fits);
         var decoder = new Decoder(shop, maker);
         var (asked, at) = (new List<List<int>>(), day.Pieces.Count);
         foreach (var pieces in alternatives)

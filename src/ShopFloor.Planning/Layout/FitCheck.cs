@@ -18,12 +18,15 @@ public sealed class FitCheck
     private readonly FillSearch search;
     private readonly UInt128[] marks;
     private readonly Dictionary<UInt128, bool> known = [];
+    private readonly FitAnswers? shared;
 
     /// <summary>Prepares the questions.</summary>
     /// <param name="task">Surfaces, spacing and all pieces that may be asked about.</param>
     /// <param name="effort">Steps of search spent on a set that the plain orders cannot place; 0 for a few plain orders alone, which is what a search that asks very often wants.</param>
-    public FitCheck(LayoutTask task, long effort = 2000)
+    /// <param name="shared">Answers shared with other checks of equal surfaces, spacing and effort; null: none.</param>
+    public FitCheck(LayoutTask task, long effort = 2000, FitAnswers? shared = null)
     {
+        this.shared = shared;
         this.task = task;
         this.effort = effort;
         all = [.. Enumerable.Range(0, task.Surfaces.Count).OrderBy(s => task.Surfaces[s].Clear).ThenBy(s => task.Surfaces[s].Area)];
@@ -46,12 +49,13 @@ public sealed class FitCheck
         }
         if (need > room)
             return false;
-        if (known.TryGetValue(key, out var answer))
+        if (known.TryGetValue(key, out var answer) || shared?.TryGet(key, out answer) == true)
             return answer;
         // Where next to nothing would stay free, many pieces lie in plain rows or not at all.
         var orders = pieces.Length > MostExact && need > room * MostFilled ? FewOrders : int.MaxValue;
         answer = Search(InOrder(pieces), orders) is not null;
         known[key] = answer;
+        shared?.Keep(key, answer);
         return answer;
     }
 

@@ -98,6 +98,27 @@ public sealed class FitCheckTests
     }
 
     [Fact]
+    public void Fits_AnswersSharedWithOtherPiecesOfAnotherTask_AsWithoutThem()
+    {
+        var random = new SeededRandom(8);
+        var pieces = RandomPieces.Make(random, 30, 100);
+        var task = LayoutTask.Create([new Surface(200, 200, 9)], new(0, 2), pieces);
+        var other = LayoutTask.Create(
+            [new Surface(200, 200, 9)],
+            new(0, 2),
+            [.. pieces.Reverse().Select(p => p with { Id = "other " + p.Id })]
+        );
+        var answers = new FitAnswers();
+        var (first, second) = (new FitCheck(task, 400, answers), new FitCheck(other, 400, answers));
+        for (var trial = 0; trial < 60; trial++)
+        {
+            var set = Enumerable.Range(0, 30).Where(_ => random.Next(2) == 0).ToArray();
+            first.Fits(set);
+            Assert.Equal(new FitCheck(task, 400).Fits(set), second.Fits([.. set.Select(i => 29 - i)]));
+        }
+    }
+
+    [Fact]
     public void TakesRoomOf_WhereTheLargerFits_TheOtherFitsInItsPlace()
     {
         var random = new SeededRandom(23);
