@@ -75,6 +75,9 @@ public static class SettingKeys
     /// <summary>Who is away when.</summary>
     public const string Absences = "absences";
 
+    /// <summary>Who works other hours than those of their week on one day.</summary>
+    public const string DayHours = "day-hours";
+
     /// <summary>The latest instant at which the clock is known to have been right: one row, and nothing that prices or plans depend on.</summary>
     public const string ClockSeen = "clock-seen";
 

@@ -5,7 +5,27 @@ namespace ShopFloor.Domain.Stations;
 /// <param name="From">Begin.</param>
 /// <param name="NormalTo">End of normal time.</param>
 /// <param name="To">Latest end.</param>
-public sealed record Shift(DayOfWeek Day, TimeOnly From, TimeOnly NormalTo, TimeOnly To);
+public sealed record Shift(DayOfWeek Day, TimeOnly From, TimeOnly NormalTo, TimeOnly To)
+{
+    /// <summary>What is wrong with somebody's shifts; null: nothing.</summary>
+    /// <param name="shifts">Of one day or of a week.</param>
+    /// <param name="field">What it is said beside.</param>
+    public static Refusal? Fault(IReadOnlyList<Shift> shifts, string field)
+    {
+        foreach (var s in shifts)
+            if (!(s.From < s.To && s.From <= s.NormalTo && s.NormalTo <= s.To))
+                return new Refusal("shift-order", $"{s.Day}: a shift begins, goes over into overtime and ends, in this order.", field);
+        return shifts.GroupBy(s => s.Day).FirstOrDefault(Overlaps) is { } both
+            ? new Refusal("shift-overlap", $"{both.Key}: the two shifts overlap.", field)
+            : null;
+    }
+
+    private static bool Overlaps(IEnumerable<Shift> day)
+    {
+        var sorted = day.OrderBy(s => s.From).ToList();
+        return sorted.Zip(sorted.Skip(1)).Any(pair => pair.First.To > pair.Second.From);
+    }
+}
 
 /// <summary>Somebody who works in the shop.</summary>
 public sealed class Person
@@ -44,20 +64,11 @@ public sealed class Person
     {
         if (string.IsNullOrWhiteSpace(name) || name.Length > 60)
             return new Refusal("name-missing", "Give a name of at most 60 characters.", "name");
-        foreach (var s in shifts)
-            if (!(s.From < s.To && s.From <= s.NormalTo && s.NormalTo <= s.To))
-                return new Refusal("shift-order", $"{s.Day}: a shift begins, goes over into overtime and ends, in this order.", "shifts");
-        if (shifts.GroupBy(s => s.Day).FirstOrDefault(Overlaps) is { } both)
-            return new Refusal("shift-overlap", $"{both.Key}: the two shifts overlap.", "shifts");
+        if (Shift.Fault(shifts, "shifts") is { } fault)
+            return fault;
         (Name, Can, Shifts, IsActive) = (name.Trim(), [.. can], [.. shifts], active);
         Version++;
         return default(Done);
-    }
-
-    private static bool Overlaps(IEnumerable<Shift> day)
-    {
-        var sorted = day.OrderBy(s => s.From).ToList();
-        return sorted.Zip(sorted.Skip(1)).Any(pair => pair.First.To > pair.Second.From);
     }
 }
 

@@ -128,6 +128,8 @@ public sealed partial class SpokenTests
         "Der Druck ist vom 20.11.2026 und hält 7 Tage: Danach kann er blass oder verwaschen werden. Drucken Sie ihn neu, oder sagen Sie, warum er noch gut ist."
     )]
     [InlineData("hot: K3F7QX; cold: VDDFWF", "heiß: K3F7QX; kalt: VDDFWF")]
+    [InlineData("closed from 30 November to 1 December", "geschlossen vom 30. November bis 1. Dezember")]
+    [InlineData("other hours on 24 December", "andere Zeiten am 24. Dezember")]
     [InlineData("Ida wrote this herself", "Ida wrote this herself")]
     public void Say_WhatWasFilledInElsewhere_IsTurnedByItsForm(string english, string german)
     {

@@ -1,3 +1,4 @@
+using ShopFloor.Domain.Stations;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Planning.Reports;
 
@@ -22,16 +23,29 @@ public sealed class ChangeWords(
 
     /// <summary>What had happened; empty when the planner only found a better plan.</summary>
     public IReadOnlyList<string> Because() =>
-        [.. Calendar, .. report.Causes.Where(c => Calendar.Count == 0 || c.Kind != CauseKind.ShiftsChanged).SelectMany(Cause)];
+        [.. Calendar, .. report.Causes.Where(c => c.Kind != CauseKind.ShiftsChanged || !Explained.Contains(c.Name)).SelectMany(Cause)];
 
-    /// <summary>Days that were closed or opened again: they stand for the shifts of everybody, which are others for it.</summary>
+    /// <summary>Days that were closed or opened again, or have other hours: they stand for the shifts of those whose shifts are others for it.</summary>
     public IReadOnlyList<string> Calendar { get; init; } = [];
+
+    /// <summary>Codes of the people whose other shifts the calendar explains.</summary>
+    public IReadOnlySet<string> Explained { get; init; } = new HashSet<string>();
 
     /// <summary>What was changed in the days on which the shop is closed, e.g. <c>closed on 30 November</c>.</summary>
     /// <param name="before">Closed days as they were.</param>
     /// <param name="now">Closed days as they are.</param>
     public static IReadOnlyList<string> CalendarOf(IReadOnlyList<DateOnly> before, IReadOnlyList<DateOnly> now) =>
         [.. Spans(now.Except(before)).Select(s => $"closed {s}"), .. Spans(before.Except(now)).Select(s => $"open again {s}")];
+
+    /// <summary>What was changed in the hours of single days, e.g. <c>other hours on 24 December</c>.</summary>
+    /// <param name="before">The hours as they were.</param>
+    /// <param name="now">The hours as they are.</param>
+    public static IReadOnlyList<string> HoursOf(IReadOnlyList<DayHours> before, IReadOnlyList<DayHours> now)
+    {
+        var given = now.Except(before).Select(h => h.Day).ToHashSet();
+        var usual = before.Except(now).Select(h => h.Day).Where(d => !given.Contains(d)).Distinct();
+        return [.. Spans(given).Select(s => $"other hours {s}"), .. Spans(usual).Select(s => $"usual hours again {s}")];
+    }
 
     private static IEnumerable<string> Spans(IEnumerable<DateOnly> days)
     {

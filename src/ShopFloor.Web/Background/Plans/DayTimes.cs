@@ -1,30 +1,54 @@
 using ShopFloor.Domain.Stations;
+using ShopFloor.Web.Office.Settings;
 using Plan = ShopFloor.Planning.Exchange;
 
 namespace ShopFloor.Web.Background.Plans;
 
-/// <summary>Turns weekly shifts and closed days, shop-local, into intervals of seconds from the plan's zero.</summary>
+/// <summary>Turns weekly shifts, hours of single days and closed days, shop-local, into intervals of seconds from the plan's zero.</summary>
 public static class DayTimes
 {
     /// <summary>The shifts of a person that touch [0, horizon), closed days and absences left out, overlapping or touching ones joined.</summary>
-    public static IReadOnlyList<Plan.Shift> Shifts(Person person, ShopSnapshot shop, int horizon)
+    public static IReadOnlyList<Plan.Shift> Shifts(Person person, ShopSnapshot shop, int horizon) =>
+        Shifts(person, shop.Settings, shop.Now, horizon);
+
+    /// <summary>True when a planned day has the hours in which these people work: none was changed since it was planned.</summary>
+    /// <param name="planned">The planned day.</param>
+    /// <param name="zero">The instant its seconds count from, UTC.</param>
+    /// <param name="people">Who works here now.</param>
+    /// <param name="settings">With closed days, absences and hours of single days.</param>
+    /// <param name="now">The instant, a whole second.</param>
+    public static bool AreOf(
+        Plan.Day planned,
+        DateTimeOffset zero,
+        IEnumerable<Person> people,
+        CurrentSettings settings,
+        DateTimeOffset now
+    )
     {
-        var zone = shop.Settings.Zone;
-        var first = shop.Settings.Day(shop.Now).AddDays(-1);
+        var shift = ShopSnapshot.Seconds(zero, now);
+        bool IsSame(Person person, Plan.Person known) =>
+            known
+                .Shifts.Where(s => s.ToS > shift)
+                .Select(s => (From: Math.Max(s.FromS - shift, 0), Normal: Math.Max(s.NormalToS - shift, 0), To: s.ToS - shift))
+                .SequenceEqual(Shifts(person, settings, now, planned.HorizonS - shift).Select(s => (s.FromS, s.NormalToS, s.ToS)));
+        return people.All(p => planned.People.FirstOrDefault(k => k.Id == p.Code) is { } known && IsSame(p, known));
+    }
+
+    private static List<Plan.Shift> Shifts(Person person, CurrentSettings settings, DateTimeOffset now, int horizon)
+    {
+        var zone = settings.Zone;
+        var first = settings.Day(now).AddDays(-1);
         var found = new List<Plan.Shift>();
-        for (var day = first; shop.Seconds(Utc(day, TimeOnly.MinValue, zone)) < horizon; day = day.AddDays(1))
-            foreach (var shift in person.Shifts.Where(s => s.Day == day.DayOfWeek && IsAtWork(person, day, shop)))
+        for (var day = first; ShopSnapshot.Seconds(now, Utc(day, TimeOnly.MinValue, zone)) < horizon; day = day.AddDays(1))
+            foreach (var shift in settings.ShiftsOn(person, day))
             {
-                int At(TimeOnly time) => Math.Clamp(shop.Seconds(Utc(day, time, zone)), 0, horizon);
+                int At(TimeOnly time) => Math.Clamp(ShopSnapshot.Seconds(now, Utc(day, time, zone)), 0, horizon);
                 var (from, normal, to) = (At(shift.From), At(shift.NormalTo), At(shift.To));
                 if (from < to)
                     found.Add(new Plan.Shift(from, Math.Clamp(normal, from, to), to));
             }
         return Join([.. found.OrderBy(s => s.FromS)]);
     }
-
-    private static bool IsAtWork(Person person, DateOnly day, ShopSnapshot shop) =>
-        !shop.Settings.IsClosed(day) && !shop.Settings.IsAway(person.Code, day);
 
     /// <summary>The instant of a local time; a time that a clock change skips counts as the moment it skips to.</summary>
     public static DateTimeOffset Utc(DateOnly day, TimeOnly time, TimeZoneInfo zone)

@@ -77,11 +77,11 @@ public sealed class PlanHistory(IDbContextFactory<ShopContext> contexts, PlanShe
         var zone = settings.Zone;
         string Clock(int second) =>
             ShopClock.At(TimeZoneInfo.ConvertTime(plan.Instant(second), zone), TimeZoneInfo.ConvertTime(plan.Zero, zone));
+        var (calendar, explained) = await CalendarAsync(context, report, (last.Zero, settings), cancel);
         var words = new ChangeWords(report, plan.Day, await PlanWords.LoadAsync(context, cancel), fates, Clock)
         {
-            Calendar = report.Causes.Any(c => c.Kind == CauseKind.ShiftsChanged)
-                ? ChangeWords.CalendarOf(await ClosedAsync(context, last.Zero, cancel), [.. settings.ClosedDays.Select(c => c.Day)])
-                : [],
+            Calendar = calendar,
+            Explained = explained,
         };
         var story = new PlanStory(number, plan.At, words.Because(), words.Changed(), report.Unmoved, words.Short());
         if (told.Count > Remembered)
@@ -89,8 +89,23 @@ public sealed class PlanHistory(IDbContextFactory<ShopContext> contexts, PlanShe
         return told[(number, before)] = story;
     }
 
-    private static async Task<IReadOnlyList<DateOnly>> ClosedAsync(ShopContext context, DateTimeOffset at, CancellationToken cancel) =>
-        [.. (await CurrentSettings.LoadAsync(context, at, cancel)).ClosedDays.Select(c => c.Day)];
+    /// <summary>What was changed in the calendar since the plan before, and whose other shifts come of it.</summary>
+    private static async Task<(IReadOnlyList<string> Words, HashSet<string> Explained)> CalendarAsync(
+        ShopContext context,
+        PlanReport report,
+        (DateTimeOffset Before, CurrentSettings Now) known,
+        CancellationToken cancel
+    )
+    {
+        var people = report.Causes.Where(c => c.Kind == CauseKind.ShiftsChanged).Select(c => c.Name).ToHashSet(StringComparer.Ordinal);
+        if (people.Count == 0)
+            return ([], []);
+        var (before, now) = (await CurrentSettings.LoadAsync(context, known.Before, cancel), known.Now);
+        var closed = ChangeWords.CalendarOf([.. before.ClosedDays.Select(c => c.Day)], [.. now.ClosedDays.Select(c => c.Day)]);
+        var hours = ChangeWords.HoursOf(before.DayHours, now.DayHours);
+        var others = before.DayHours.Except(now.DayHours).Concat(now.DayHours.Except(before.DayHours)).Select(h => h.Person);
+        return ([.. closed, .. hours], closed.Count > 0 ? people : others.ToHashSet(StringComparer.Ordinal));
+    }
 }
 
 /// <summary>A moment by the shop's clock, with its day where that is another.</summary>

@@ -32,9 +32,14 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
     /// <summary>True when a plan of that age may still be asked.</summary>
     internal static bool Suits(TimeSpan age) => age >= TimeSpan.Zero && age < Fresh;
 
-    /// <summary>True when a planned day has the people, stations and cans of the shop: none has come or gone since it was planned.</summary>
-    internal static bool KnowsAll(Day day, ShopSnapshot shop) =>
+    /// <summary>True when a planned day has the people, stations and cans of the shop: none has come or gone since it was planned, and all work
+    /// when it was thought.</summary>
+    /// <param name="day">The planned day.</param>
+    /// <param name="zero">The instant its seconds count from, UTC.</param>
+    /// <param name="shop">The shop now.</param>
+    public static bool KnowsAll(Day day, DateTimeOffset zero, ShopSnapshot shop) =>
         Same(day.People.Select(p => p.Id), shop.People.Select(p => p.Code))
+        && DayTimes.AreOf(day, zero, shop.People, shop.Settings, shop.Now)
         && Same(
             day.Stations.Select(s => s.Id),
             shop.Stations.Where(s => DayStations.Of(s, shop, day.HorizonS) is not null).Select(s => s.Code)

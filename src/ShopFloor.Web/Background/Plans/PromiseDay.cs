@@ -210,7 +210,7 @@ public sealed class PromiseDay : IDisposable
             latest is not null
             && latest.Journal == shop.Journal
             && PromiseBase.Suits(shop.Now - latest.Zero)
-            && PromiseBase.KnowsAll(latest.Day, shop)
+            && PromiseBase.KnowsAll(latest.Day, latest.Zero, shop)
         )
             return new PromiseBase(shop, latest.Promises, (int)(shop.Now - latest.Zero).TotalSeconds, []);
         var day = DayFromShop.Make(shop);

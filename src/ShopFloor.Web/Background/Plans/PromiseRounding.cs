@@ -31,12 +31,7 @@ public static class PromiseRounding
     /// <summary>When the last shift of a day ends, UTC, of those who are not away; null on a day on which nobody works.</summary>
     public static DateTimeOffset? CloseOf(DateOnly day, IEnumerable<Person> people, CurrentSettings settings)
     {
-        var ends = people
-            .Where(p => !settings.IsAway(p.Code, day))
-            .SelectMany(p => p.Shifts)
-            .Where(s => s.Day == day.DayOfWeek)
-            .Select(s => s.NormalTo)
-            .ToList();
-        return ends.Count == 0 || settings.IsClosed(day) ? null : DayTimes.Utc(day, ends.Max(), settings.Zone);
+        var ends = people.SelectMany(p => settings.ShiftsOn(p, day)).Select(s => s.NormalTo).ToList();
+        return ends.Count == 0 ? null : DayTimes.Utc(day, ends.Max(), settings.Zone);
     }
 }

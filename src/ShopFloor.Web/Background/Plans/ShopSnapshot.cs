@@ -55,7 +55,7 @@ public sealed record ShopSnapshot(
         CancellationToken cancel
     )
     {
-        var now = new DateTimeOffset(at.UtcTicks / TimeSpan.TicksPerSecond * TimeSpan.TicksPerSecond, TimeSpan.Zero);
+        var now = Whole(at);
         // Before everything else: what happens during the reading may be in it, but is not said to be.
         var place = await PlaceAsync(context, cancel);
         var pieces = await context
@@ -93,5 +93,13 @@ public sealed record ShopSnapshot(
     }
 
     /// <summary>Whole seconds from the snapshot to an instant.</summary>
-    public int Seconds(DateTimeOffset at) => (int)Math.Clamp(Math.Round((at - Now).TotalSeconds), -50_000_000, 50_000_000);
+    public int Seconds(DateTimeOffset at) => Seconds(Now, at);
+
+    /// <summary>The second in which an instant lies.</summary>
+    internal static DateTimeOffset Whole(DateTimeOffset at) =>
+        new(at.UtcTicks / TimeSpan.TicksPerSecond * TimeSpan.TicksPerSecond, TimeSpan.Zero);
+
+    /// <summary>Whole seconds from one instant to another.</summary>
+    internal static int Seconds(DateTimeOffset from, DateTimeOffset to) =>
+        (int)Math.Clamp(Math.Round((to - from).TotalSeconds), -50_000_000, 50_000_000);
 }

@@ -29,17 +29,13 @@ public sealed class InsightView(IDbContextFactory<ShopContext> contexts, TimePro
     /// <param name="people">With their weekly shifts, and the days from and to which they count.</param>
     /// <param name="month">Any day of it.</param>
     /// <param name="until">Last day that counts, inclusive.</param>
-    /// <param name="settings">For closed days and absences.</param>
+    /// <param name="settings">For closed days, absences and the hours of single days.</param>
     internal static decimal OpenHours(IReadOnlyList<PersonAtWork> people, DateOnly month, DateOnly until, CurrentSettings settings)
     {
         var hours = 0m;
         for (var day = new DateOnly(month.Year, month.Month, 1); day.Month == month.Month && day <= until; day = day.AddDays(1))
         {
-            if (settings.IsClosed(day))
-                continue;
-            var shifts = people
-                .Where(p => p.IsHere(day) && !settings.IsAway(p.Person.Code, day))
-                .SelectMany(p => p.Person.Shifts.Where(s => s.Day == day.DayOfWeek));
+            var shifts = people.Where(p => p.IsHere(day)).SelectMany(p => settings.ShiftsOn(p.Person, day));
             hours += Union(shifts.Select(s => ((decimal)s.From.ToTimeSpan().TotalHours, (decimal)s.NormalTo.ToTimeSpan().TotalHours)));
         }
         return hours;

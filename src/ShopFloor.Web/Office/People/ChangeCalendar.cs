@@ -8,21 +8,25 @@ using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Office.People;
 
-/// <summary>One change of the calendar; exactly one of the four is given.</summary>
+/// <summary>One change of the calendar; exactly one of the six is given.</summary>
 /// <param name="Close">Days to close, from the first to <paramref name="CloseTo"/>.</param>
 /// <param name="CloseTo">Last closed day, inclusive; null: one day.</param>
 /// <param name="Open">A closed day that is open again.</param>
 /// <param name="Away">An absence to enter.</param>
 /// <param name="Back">An absence to take out.</param>
+/// <param name="Hours">Hours of one day; of an empty person: of everybody who works on that weekday.</param>
+/// <param name="Usual">Hours of one day to take out: theirs are those of their week again.</param>
 public sealed record CalendarChange(
     ClosedDay? Close = null,
     DateOnly? CloseTo = null,
     DateOnly? Open = null,
     Absence? Away = null,
-    Absence? Back = null
+    Absence? Back = null,
+    DayHours? Hours = null,
+    IReadOnlyList<DayHours>? Usual = null
 );
 
-/// <summary>Enters and takes out closed days and absences; promises and plans keep clear of them from then on.</summary>
+/// <summary>Enters and takes out closed days, absences and the hours of single days; promises and plans follow them from then on.</summary>
 public sealed class ChangeCalendar(CommandRunner runner) : IUseCase
 {
     private const int MostDays = 60;
@@ -47,6 +51,8 @@ public sealed class ChangeCalendar(CommandRunner runner) : IUseCase
             { Open: { } day } => await KeepClosedAsync(work, now.ClosedDays.Where(c => c.Day != day), cancel),
             { Away: { } away } => await AwayAsync(work, now, away, cancel),
             { Back: { } back } => await KeepAwayAsync(work, now.Absences.Where(a => a != back), cancel),
+            { Hours: { } hours } => await DayHoursRule.EnterAsync(work, now, hours, cancel),
+            { Usual: { } usual } => await DayHoursRule.KeepAsync(work, now.DayHours.Except(usual), cancel),
             _ => new Refusal("nothing", "Nothing was to be changed."),
         };
         if (answer.IsOk)

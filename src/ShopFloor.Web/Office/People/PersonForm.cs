@@ -17,6 +17,14 @@ public sealed class DayEntry(DayOfWeek day, IReadOnlyList<Shift> shifts)
     /// <summary>Works as on another day.</summary>
     public void As(DayEntry other) => (From, To, From2, To2, Overtime) = (other.From, other.To, other.From2, other.To2, other.Overtime);
 
+    /// <summary>The same hours on another weekday.</summary>
+    public DayEntry On(DayOfWeek weekday)
+    {
+        var other = new DayEntry(weekday, []);
+        other.As(this);
+        return other;
+    }
+
     /// <summary>What was entered here stays, the rest follows.</summary>
     /// <param name="before">The day as the form was opened.</param>
     /// <param name="now">The day as somebody else left it.</param>

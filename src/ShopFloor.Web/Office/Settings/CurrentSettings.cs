@@ -25,6 +25,7 @@ public sealed record CurrentSettings
     public ShopFloor.Planning.Exchange.Weights Weights { get; init; } = ShopFloor.Planning.Exchange.Weights.Default;
     public IReadOnlyList<ClosedDay> ClosedDays { get; init; } = [];
     public IReadOnlyList<Absence> Absences { get; init; } = [];
+    public IReadOnlyList<DayHours> DayHours { get; init; } = [];
     public IReadOnlyDictionary<string, MaterialSheet> Materials { get; init; } = Shipped();
     public MailSettings Mail { get; init; } = new();
     public InvoiceSettings Invoices { get; init; } = new();
@@ -60,6 +61,15 @@ public sealed record CurrentSettings
     /// <param name="person">Code of the person.</param>
     /// <param name="day">Shop-local.</param>
     public bool IsAway(string person, DateOnly day) => Absences.Any(a => a.Person == person && a.Covers(day));
+
+    /// <summary>When somebody works on a day: the hours of that one day where it has its own, else those of their week; none while the shop is
+    /// closed or they are away.</summary>
+    /// <param name="person">Who.</param>
+    /// <param name="day">Shop-local.</param>
+    public IEnumerable<Shift> ShiftsOn(Person person, DateOnly day) =>
+        IsClosed(day) || IsAway(person.Code, day) ? []
+        : DayHours.FirstOrDefault(h => h.Day == day && h.Person == person.Code) is { } own ? own.Shifts
+        : person.Shifts.Where(s => s.Day == day.DayOfWeek);
 
     /// <summary>The shop's zone.</summary>
     public TimeZoneInfo Zone => TimeZoneInfo.FindSystemTimeZoneById(Profile.TimeZone);
@@ -142,6 +152,7 @@ public sealed record CurrentSettings
             Weights = Read(latest, SettingKeys.Weights, ShopFloor.Planning.Exchange.Weights.Default),
             ClosedDays = Read(latest, SettingKeys.ClosedDays, (IReadOnlyList<ClosedDay>)[]),
             Absences = Read(latest, SettingKeys.Absences, (IReadOnlyList<Absence>)[]),
+            DayHours = Read(latest, SettingKeys.DayHours, (IReadOnlyList<DayHours>)[]),
             Materials = WithEdits(latest),
             Measured = Read(latest, SettingKeys.Measured, new MeasuredShop()),
             Mail = Read(latest, SettingKeys.Mail, new MailSettings()),
