@@ -17,7 +17,10 @@ internal static class Shortage
             return new LeftOut(id, "waits for piece", $"It comes after {shop.Pieces[other].Id}, which is left out.");
         for (var n = shop.FirstNode[p]; n >= 0; n = shop.Nodes[n].Next)
             if (shop.Nodes[n].IsSpray && decoder.LacksCoating(shop.Nodes[n]))
-                return new LeftOut(id, "no coating", Coating(shop, decoder, impossible, shop.Nodes[n]));
+                return new LeftOut(id, "no coating", Coating(shop, decoder, impossible, shop.Nodes[n]))
+                {
+                    Coating = shop.Nodes[n].Step.Coating,
+                };
         return new LeftOut(id, "no time", "No time before the end of the plan suits its longest waits, the people and the stations.");
     }
 

@@ -139,7 +139,11 @@ public sealed record Place(string Piece, int Step, int? Shelf, int XUm, int YUm,
 /// <param name="Piece">The piece.</param>
 /// <param name="Reason">One of: too large, no station, no window, no coating, no time, pinned away, waits for piece.</param>
 /// <param name="Text">The reason in a sentence.</param>
-public sealed record LeftOut(string Piece, string Reason, string Text);
+public sealed record LeftOut(string Piece, string Reason, string Text)
+{
+    /// <summary>Which coating there is too little of; null: another reason, or a plan written before it was said.</summary>
+    public string? Coating { get; init; }
+}
 
 /// <summary>A pin that is not kept.</summary>
 /// <param name="Piece">The piece.</param>

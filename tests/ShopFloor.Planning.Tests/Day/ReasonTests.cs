@@ -34,6 +34,9 @@ public sealed class ReasonTests
         Assert.Equal(need.Order(StringComparer.Ordinal), left.Select(l => l.Piece).Order(StringComparer.Ordinal));
         Assert.All(left, l => Assert.EndsWith("needs; the fullest has 0 ml.", l.Text, StringComparison.Ordinal));
         Assert.All(left, l => Assert.Contains($"No can of {spray.Coating}", l.Text, StringComparison.Ordinal));
+        Assert.All(left, l => Assert.Equal(spray.Coating, l.Coating));
+        var read = PlanReader.Read(PlanWriter.Write(DayPlanner.First(without)), "plan").Value.LeftOut;
+        Assert.Equal(left, read.Where(l => l.Reason == "no coating"));
 
         var promise = Promises.Prepare(without with { Pieces = [] }, DayPlanner.First(without with { Pieces = [] }));
         var asked = without.Pieces.First(p => p.Id == left[0].Piece) with { Done = 0 };

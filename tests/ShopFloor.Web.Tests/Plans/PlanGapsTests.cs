@@ -1,16 +1,20 @@
 using System.Text;
 using Bunit;
 using Microsoft.EntityFrameworkCore;
+using ShopFloor.Data;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Planning.DayPlans;
 using ShopFloor.Planning.Exchange;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Moves;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Live;
 using ShopFloor.Web.Office.Plans;
 using ShopFloor.Web.Office.Today;
 using ShopFloor.Web.Tests.Bench;
 using ShopFloor.Web.Tests.Support;
+using ShopFloor.Web.Wall.Parts;
+using ShopFloor.Web.Wall.Reading;
 using Finish = ShopFloor.Domain.Recipes.Finish;
 
 namespace ShopFloor.Web.Tests.Plans;
@@ -68,6 +72,46 @@ public sealed class PlanGapsTests
         var said = page.Render<GapsNotice>(p => p.Add(n => n.Gaps, today.Gaps)).Find(".cannot-plan").TextContent;
         Assert.Contains("3 pieces cannot be planned", said, StringComparison.Ordinal);
         Assert.Contains("no Clear coat", said, StringComparison.Ordinal);
+        // By what the plan says in data: its sentence may be worded anew.
+        var plan = (await bench.Shop.Get<PlanShelf>().LatestAsync())!.Plan.LeftOut;
+        Assert.Single(plan.Select(l => l.Coating).Distinct());
+        Assert.NotNull(plan[0].Coating);
+    }
+
+    [Fact]
+    public async Task Wall_PiecesInNoPlan_AreCountedWithTheirReasonsAndNothingStandsThereWithoutAny()
+    {
+        await using var bench = await BenchShop.OpenAsync(2);
+        BenchShop.Must(await bench.ReceiveAsync());
+        await bench.BookAsync(3, own: true, Finish.WhiteGround, "al");
+        await using (var context = await bench.Shop.ContextAsync())
+        {
+            var clear = await context.Coatings.SingleAsync(c => c.Name == "Clear coat");
+            await context.Cans.Where(c => c.Coating == clear.Id).ExecuteDeleteAsync();
+        }
+        await PublishAsync(bench.Shop);
+        var (contexts, plans) = (bench.Shop.Get<IDbContextFactory<ShopContext>>(), bench.Shop.Get<PlanShelf>());
+        var notifier = bench.Shop.Get<Notifier>();
+        using var work = new SharedWork(
+            contexts,
+            bench.Shop.Clock,
+            plans,
+            new PlanHistory(contexts, plans),
+            new PlanDesk(notifier),
+            notifier
+        );
+        await using var page = TestPage.Plain();
+
+        var gaps = WallSheet.Of(await work.ReadAsync(), bench.Shop.Clock.GetUtcNow(), []).Gaps;
+
+        Assert.Equal([new WallGap("", "Clear coat", 2, true), new WallGap(WallGap.NotHere, null, 3, false)], gaps);
+        var line = page.Render<GapLine>(p => p.Add(l => l.Gaps, gaps)).Find("p");
+        Assert.Equal("5 pieces in no plan: no Clear coat (2), not here yet (3)", line.TextContent);
+        Assert.Contains("behind", line.ClassList);
+        var quiet = page.Render<GapLine>(p => p.Add(l => l.Gaps, [gaps[1]])).Find("p");
+        Assert.Equal("3 pieces in no plan: not here yet", quiet.TextContent);
+        Assert.DoesNotContain("behind", quiet.ClassList);
+        Assert.Equal("", page.Render<GapLine>(p => p.Add(l => l.Gaps, [])).Markup);
     }
 
     [Fact]

@@ -9,6 +9,9 @@ namespace ShopFloor.Web.Background.Plans;
 /// it the day could not be read, and the whole shop had no plan.</summary>
 public static class FaultyPieces
 {
+    /// <summary>Why they are in no plan, in a few words.</summary>
+    public const string InAWord = "steps that fit no plan";
+
     /// <summary>The snapshot without them.</summary>
     /// <param name="shop">The snapshot.</param>
     public static ShopSnapshot LeftOut(ShopSnapshot shop) =>

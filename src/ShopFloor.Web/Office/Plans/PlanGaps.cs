@@ -18,7 +18,11 @@ public sealed record NotHereRow(int Order, int Own, int Blanks);
 /// <param name="Why">The plan's reason in a sentence.</param>
 /// <param name="Pieces">How many.</param>
 /// <param name="Orders">Of which orders, by number.</param>
-public sealed record CannotRow(string? Coating, string Why, int Pieces, IReadOnlyList<int> Orders);
+public sealed record CannotRow(string? Coating, string Why, int Pieces, IReadOnlyList<int> Orders)
+{
+    /// <summary>The reason in a few words, e.g. <c>too large</c>.</summary>
+    public string Reason { get; init; } = "";
+}
 
 /// <summary>What is booked and stands in no plan.</summary>
 /// <param name="NotHere">What waits to come or to be laid out, by order.</param>
@@ -62,30 +66,27 @@ public sealed record PlanGaps(IReadOnlyList<NotHereRow> NotHere, IReadOnlyList<C
     {
         if (plan is null)
             return [];
-        var coatings = await context.Coatings.AsNoTracking().Select(c => new { c.Code, c.Name }).ToListAsync(cancel);
+        var coatings = await context.Coatings.AsNoTracking().ToDictionaryAsync(c => c.Code, c => c.Name, StringComparer.Ordinal, cancel);
         var orders = plan.Day.Pieces.ToDictionary(p => p.Id, p => p.Order, StringComparer.Ordinal);
         var planned = orders.Keys.ToHashSet(StringComparer.Ordinal);
         var left = plan.Plan.LeftOut.Select(l =>
-            (Lacks: coatings.Find(c => Lacks(l, c.Code))?.Name, Why: Why(l), Order: NumberOf(orders.GetValueOrDefault(l.Piece)))
+            (Lacks: coatings.GetValueOrDefault(l.Coating ?? ""), l.Reason, Why: Why(l), Order: NumberOf(orders.GetValueOrDefault(l.Piece)))
         );
-        var faulty = (await FaultyPieces.ReadAsync(context, planned, cancel)).Select(f => (Lacks: (string?)null, Why: f.Reason, f.Order));
+        var faulty = (await FaultyPieces.ReadAsync(context, planned, cancel)).Select(f =>
+            (Lacks: (string?)null, Reason: FaultyPieces.InAWord, Why: f.Reason, f.Order)
+        );
         return
         [
             .. left.Concat(faulty)
                 .GroupBy(l => l.Lacks ?? l.Why, StringComparer.Ordinal)
-                .Select(g => new CannotRow(g.First().Lacks, g.First().Why, g.Count(), [.. g.Select(l => l.Order).Distinct().Order()]))
+                .Select(g => new CannotRow(g.First().Lacks, g.First().Why, g.Count(), [.. g.Select(l => l.Order).Distinct().Order()])
+                {
+                    Reason = g.First().Reason,
+                })
                 .OrderByDescending(r => r.Pieces)
                 .ThenBy(r => r.Why, StringComparer.Ordinal),
         ];
     }
-
-    // The plan names the coating by its code, and each piece by how much of it the piece needs.
-    private static bool Lacks(LeftOut left, string coating) =>
-        left.Reason == "no coating"
-        && (
-            left.Text.StartsWith($"No can of {coating} ", StringComparison.Ordinal)
-            || left.Text.StartsWith($"Too little {coating} ", StringComparison.Ordinal)
-        );
 
     private static string Why(LeftOut left) =>
         left.Reason == "waits for piece" ? "It comes after a piece that cannot be planned." : left.Text;

@@ -4,6 +4,7 @@ using ShopFloor.Domain;
 using ShopFloor.Web.Background.Plans;
 using ShopFloor.Web.Bench.Reading;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Plans;
 
 namespace ShopFloor.Web.Wall.Reading;
 
@@ -15,6 +16,9 @@ public sealed record WorkNow(OpenWork Work, ReadPlan? Plan, IReadOnlyDictionary<
 
     /// <summary>What the latest plan changed and why, in a few words.</summary>
     public IReadOnlyList<string> Changes { get; init; } = [];
+
+    /// <summary>What stands in no plan, and why.</summary>
+    public IReadOnlyList<WallGap> Gaps { get; init; } = [];
 
     /// <summary>True when the plan after this one had to be refused.</summary>
     public bool IsPlanBehind { get; init; }
@@ -152,6 +156,7 @@ public sealed class SharedWork : IDisposable
             GoneCans = cans.Where(c => c.Unusable(today) is not null).Select(c => c.Code).ToHashSet(StringComparer.Ordinal),
             Calls = await CallMark.LoadAsync(context),
             Changes = story?.Short ?? [],
+            Gaps = WallGap.Of(await PlanGaps.LoadAsync(context, latest, CancellationToken.None)),
             IsPlanBehind = desk.IsBehind,
             Names = await PlanWords.LoadAsync(context, CancellationToken.None),
             Starters = await Starter.LoadAsync(context, work.Pieces, CancellationToken.None),

@@ -123,6 +123,9 @@ public sealed record WallSheet
     public NextBatch? Session { get; init; }
     public IReadOnlyList<PromiseLine> Promises { get; init; } = [];
     public IReadOnlyList<string> Changes { get; init; } = [];
+
+    /// <summary>What stands in no plan, and why.</summary>
+    public IReadOnlyList<WallGap> Gaps { get; init; } = [];
     public int? Plan { get; init; }
 
     /// <summary>True when the plan after this one had to be refused: what it says may be over.</summary>
@@ -149,6 +152,7 @@ public sealed record WallSheet
             Session = Unchanged.Or(before.Session, Session),
             Promises = Unchanged.Or(before.Promises, Promises),
             Changes = Unchanged.Or(before.Changes, Changes),
+            Gaps = Unchanged.Or(before.Gaps, Gaps),
             Stations = Unchanged.Or(before.Stations, Stations),
             Zone = before.Zone.Equals(Zone) ? before.Zone : Zone,
         };
@@ -174,6 +178,7 @@ public sealed record WallSheet
             Session = next.Of(Domain.Pieces.BatchKind.PressSession),
             Promises = promises,
             Changes = now.Changes,
+            Gaps = now.Gaps,
             Plan = now.Plan?.Number,
             IsPlanBehind = now.IsPlanBehind,
             Stations = [.. stations.Select(now.Names.Name)],
