@@ -78,6 +78,9 @@ public static class SettingKeys
     /// <summary>Who works other hours than those of their week on one day.</summary>
     public const string DayHours = "day-hours";
 
+    /// <summary>Seasons with their last day for orders.</summary>
+    public const string Seasons = "seasons";
+
     /// <summary>The latest instant at which the clock is known to have been right: one row, and nothing that prices or plans depend on.</summary>
     public const string ClockSeen = "clock-seen";
 

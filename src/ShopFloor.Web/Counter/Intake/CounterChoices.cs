@@ -6,9 +6,11 @@ using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Recipes;
 using ShopFloor.Domain.Stations;
 using ShopFloor.Domain.Stock;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Office.Seasons;
 
 namespace ShopFloor.Web.Counter.Intake;
 
@@ -59,6 +61,9 @@ public sealed record CounterChoices(
     /// <summary>How many coats make each look.</summary>
     public LookCoats Coats { get; init; } = new([]);
 
+    /// <summary>Seasons that are near.</summary>
+    public IReadOnlyList<Season> Seasons { get; init; } = [];
+
     /// <summary>Share of the day that is kept free when promising.</summary>
     public decimal Reserve { get; init; }
 
@@ -98,6 +103,7 @@ public sealed class CounterChoicesView(IDbContextFactory<ShopContext> contexts, 
         )
         {
             Reserve = profile.Reserve,
+            Seasons = SeasonSheet.Of(settings, settings.Day(shop.At)).Near,
             Coats = new LookCoats(shop.Recipes),
             Sizes = shop.Sizes,
         };

@@ -11,13 +11,16 @@ public readonly record struct MoneyAndDay(CounterChoices Choices)
     public string Day(DateTimeOffset at) => Day(DateOnly.FromDateTime(Choices.Local(at).DateTime));
 
     /// <summary>The same for a day.</summary>
-    public string Day(DateOnly day)
+    public string Day(DateOnly day) => Day(day, Choices.Today);
+
+    /// <summary>The same for a day, seen from another.</summary>
+    public static string Day(DateOnly day, DateOnly today)
     {
         var culture = CultureInfo.CurrentCulture;
         var date = day.ToString(
-            day.Year == Choices.Today.Year ? culture.DateTimeFormat.MonthDayPattern : culture.DateTimeFormat.LongDatePattern,
+            day.Year == today.Year ? culture.DateTimeFormat.MonthDayPattern : culture.DateTimeFormat.LongDatePattern,
             culture
         );
-        return day.Year == Choices.Today.Year ? $"{day.ToString("dddd", culture)}, {date}" : date;
+        return day.Year == today.Year ? $"{day.ToString("dddd", culture)}, {date}" : date;
     }
 }

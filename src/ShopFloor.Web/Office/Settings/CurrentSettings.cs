@@ -26,6 +26,7 @@ public sealed record CurrentSettings
     public IReadOnlyList<ClosedDay> ClosedDays { get; init; } = [];
     public IReadOnlyList<Absence> Absences { get; init; } = [];
     public IReadOnlyList<DayHours> DayHours { get; init; } = [];
+    public IReadOnlyList<Season> Seasons { get; init; } = [];
     public IReadOnlyDictionary<string, MaterialSheet> Materials { get; init; } = Shipped();
     public MailSettings Mail { get; init; } = new();
     public InvoiceSettings Invoices { get; init; } = new();
@@ -153,6 +154,7 @@ public sealed record CurrentSettings
             ClosedDays = Read(latest, SettingKeys.ClosedDays, (IReadOnlyList<ClosedDay>)[]),
             Absences = Read(latest, SettingKeys.Absences, (IReadOnlyList<Absence>)[]),
             DayHours = Read(latest, SettingKeys.DayHours, (IReadOnlyList<DayHours>)[]),
+            Seasons = Read(latest, SettingKeys.Seasons, (IReadOnlyList<Season>)[]),
             Materials = WithEdits(latest),
             Measured = Read(latest, SettingKeys.Measured, new MeasuredShop()),
             Mail = Read(latest, SettingKeys.Mail, new MailSettings()),
