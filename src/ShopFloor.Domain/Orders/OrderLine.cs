@@ -75,6 +75,9 @@ public sealed record PieceDescription
     /// <summary>Once round a cylinder, mm: no picture is wider.</summary>
     public decimal RoundMillimetres => 4 * Pi4 * Thickness.Millimetres;
 
+    /// <summary>The same as it is said to people: in whole millimetres, so that a picture of that width never meets itself.</summary>
+    public Length OnceRound => Length.FromMillimetres(Math.Floor(RoundMillimetres));
+
     /// <summary>What of a cylinder has to get hot, mm³: all of it, or the mantle's wall and that of one end.</summary>
     public decimal CylinderCubicMillimetres =>
         Wall > Length.Zero

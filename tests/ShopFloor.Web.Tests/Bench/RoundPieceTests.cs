@@ -51,7 +51,7 @@ public sealed class RoundPieceTests
             StringComparison.Ordinal
         );
         var wide = Assert.Single((await JudgeAsync(shop, Cup with { Width = Mm(260) })).Faults);
-        Assert.Equal(("width", "Once round this piece is 251.3 mm: the picture cannot be wider."), (wide.Field, wide.Text));
+        Assert.Equal(("width", "Once round this piece is 251 mm: the picture cannot be wider."), (wide.Field, wide.Text));
         Assert.Equal("face", Assert.Single((await JudgeAsync(shop, Cup with { Face = FaceShape.Disc })).Faults).Field);
     }
 

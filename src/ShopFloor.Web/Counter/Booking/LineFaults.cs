@@ -101,7 +101,7 @@ public static class LineFaults
                     "width-round",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Once round this piece is {piece.RoundMillimetres:0.#} mm: the picture cannot be wider."
+                        $"Once round this piece is {piece.OnceRound.Millimetres:0} mm: the picture cannot be wider."
                     ),
                     "width"
                 )
