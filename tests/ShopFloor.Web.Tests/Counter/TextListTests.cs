@@ -134,4 +134,12 @@ public sealed class TextListTests
     [InlineData(false, "booked, not begun yet")]
     public void Of_BookedPiece_SaysWhereItIs(bool isOwn, string words) =>
         Assert.Equal(words, StatusWords.Of(ShopFloor.Domain.Pieces.PieceState.Booked, isOwn));
+
+    // "1000." in the Counter's letters is about 2.8 rem wide, and the mark keeps half a letter's distance from the text.
+    [Fact]
+    public void TextsRead_NumbersOfALongList_HaveRoomBeforeThem()
+    {
+        var css = Architecture.Tree.Text("src/ShopFloor.Web/wwwroot/counter/counter.css");
+        Assert.Matches(@"#texts-read \{\s+padding-inline-start: 3\.5rem;", css);
+    }
 }
