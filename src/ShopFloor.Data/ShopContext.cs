@@ -1,4 +1,3 @@
-using Microsoft.AspNetCore.Identity;
 using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data.Mapping;
@@ -51,9 +50,6 @@ public sealed class ShopContext(DbContextOptions<ShopContext> options) : Identit
     public DbSet<Complaint> Complaints => Set<Complaint>();
     public DbSet<Erasure> Erasures => Set<Erasure>();
     public DbSet<SecurityEvent> SecurityEvents => Set<SecurityEvent>();
-
-    /// <summary>Fixed here, so that design time, tests and the running program build the same tables.</summary>
-    protected override Version SchemaVersion => IdentitySchemaVersions.Version3;
 
     protected override void OnModelCreating(ModelBuilder builder)
     {

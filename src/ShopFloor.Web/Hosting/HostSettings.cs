@@ -23,6 +23,9 @@ public sealed class HostSettings
     /// <summary>Addresses of proxies whose word about the caller's address and scheme is believed; none: nobody's is.</summary>
     public IList<string> KnownProxies { get; } = [];
 
+    /// <summary>The name that passkeys are bound to, without https:// and port; empty: the host of the workshop's web address, else the one that was asked for.</summary>
+    public string PasskeyDomain { get; set; } = "";
+
     /// <summary>Sign-in tries per minute and address.</summary>
     public int SignInsPerMinute { get; set; } = 10;
 
@@ -106,6 +109,8 @@ public sealed class HostSettingsCheck : IValidateOptions<HostSettings>
             yield return $"ShopFloor:PathBase is '{s.PathBase}': it must be empty or begin and not end with a slash.";
         foreach (var proxy in s.KnownProxies.Where(p => !IPAddress.TryParse(p, out _)))
             yield return $"ShopFloor:KnownProxies has '{proxy}': it must be an IP address.";
+        if (s.PasskeyDomain.Length > 0 && Uri.CheckHostName(s.PasskeyDomain) != UriHostNameType.Dns)
+            yield return $"ShopFloor:PasskeyDomain is '{s.PasskeyDomain}': it must be a name such as shop.example, without https:// and port.";
         if (s.SignInsPerMinute is < 1 or > 100_000)
             yield return "ShopFloor:SignInsPerMinute must be from 1 to 100000.";
         if (s.UploadMegabytes is < 1 or > 200)

@@ -56,6 +56,7 @@ public static class RequestLimits
         HttpMethods.IsPost(request.Method)
         && (
             request.Path.StartsWithSegments(SecuritySetUp.SignInPath, StringComparison.OrdinalIgnoreCase)
+            || request.Path.StartsWithSegments(SecuritySetUp.OwnPath, StringComparison.OrdinalIgnoreCase)
             || request.Path.StartsWithSegments("/setup", StringComparison.OrdinalIgnoreCase)
         );
 }

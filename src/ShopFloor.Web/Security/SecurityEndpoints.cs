@@ -2,6 +2,7 @@ using System.Text.Json;
 using Microsoft.AspNetCore.Mvc;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.SignIns;
+using ShopFloor.Web.Security.Passkeys;
 
 namespace ShopFloor.Web.Security;
 
@@ -11,6 +12,7 @@ public static partial class SecurityEndpoints
     public static void MapSecurity(this IEndpointRouteBuilder app)
     {
         app.MapPost("/sign-out", SignOutAsync).RequireAuthorization();
+        app.MapPasskeys();
         app.MapPost("/content-report", ReportAsync)
             .AllowAnonymous()
             .DisableAntiforgery()

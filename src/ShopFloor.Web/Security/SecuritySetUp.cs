@@ -2,8 +2,10 @@ using Microsoft.AspNetCore.Authentication.Cookies;
 using Microsoft.AspNetCore.Authorization;
 using Microsoft.AspNetCore.Components.Authorization;
 using Microsoft.AspNetCore.Identity;
+using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Web.Hosting;
+using ShopFloor.Web.Security.Passkeys;
 
 namespace ShopFloor.Web.Security;
 
@@ -13,6 +15,9 @@ public static class SecuritySetUp
     /// <summary>Path of the sign-in page.</summary>
     public const string SignInPath = "/sign-in";
 
+    /// <summary>Path of the page on which everybody looks after their own sign-in.</summary>
+    public const string OwnPath = "/counter/my-sign-in";
+
     public static void AddSecurity(this IServiceCollection services, HostSettings settings)
     {
         services.AddIdentity(settings);
@@ -20,6 +25,8 @@ public static class SecuritySetUp
         services.AddCascadingAuthenticationState();
         services.AddScoped<AuthenticationStateProvider, CircuitStampCheck>();
         services.AddScoped<SignIn>();
+        services.AddScoped<SignInTries>();
+        services.AddPasskeys();
         services.AddSingleton<SecurityLog>();
         services.AddScoped<EnrolWorker>();
         services.AddScoped<SetUpOwner>();
@@ -40,12 +47,18 @@ public static class SecuritySetUp
         services
             .AddIdentityCore<Worker>(Shape)
             .AddRoles<WorkerRole>()
-            .AddEntityFrameworkStores<ShopContext>()
+            .AddUserStore<WorkerStore>()
+            .AddRoleStore<RoleStore<WorkerRole, ShopContext, Guid>>()
             .AddSignInManager<WorkerSignIn>()
             .AddClaimsPrincipalFactory<WorkerClaims>()
             .AddPasswordValidator<PasswordRule>();
         services.Configure<SecurityStampValidatorOptions>(o => o.ValidationInterval = TimeSpan.FromSeconds(30));
         services.ConfigureApplicationCookie(o => ShapeSession(o, settings));
+        // What is under way between two requests of one sign-in; its life is the framework's five minutes.
+        services.Configure<CookieAuthenticationOptions>(
+            IdentityConstants.TwoFactorUserIdScheme,
+            o => ShapeCookie(o.Cookie, "shopfloor-underway", settings)
+        );
     }
 
     private static void Shape(IdentityOptions o)

@@ -12,6 +12,11 @@ namespace ShopFloor.Web.Security;
 public static class SessionEnd
 {
     private const string Key = "shopfloor:ends";
+    private const string Began = "shopfloor:began";
+
+    /// <summary>For so long after a sign-in nobody is asked again who they are (common practice, no source).</summary>
+    public static readonly TimeSpan Lately = TimeSpan.FromMinutes(10);
+
     private static readonly TimeSpan Day = TimeSpan.FromHours(12);
 
     /// <summary>Hooks into sign-in and into the look at each request, before the look at the security stamp.</summary>
@@ -20,8 +25,10 @@ public static class SessionEnd
         var checkStamp = events.OnValidatePrincipal;
         events.OnSigningIn = context =>
         {
+            // A session that is only written anew keeps its beginning and its end.
+            context.Properties.Items.TryAdd(Began, Text(Now(context.HttpContext)));
             if (!context.Properties.IsPersistent && context.Properties.IssuedUtc is { } issued)
-                context.Properties.Items[Key] = (issued + Day).ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture);
+                context.Properties.Items.TryAdd(Key, Text(issued + Day));
             return Task.CompletedTask;
         };
         events.OnValidatePrincipal = async context =>
@@ -40,6 +47,20 @@ public static class SessionEnd
     /// <summary>Whether the session of an open page is over; one that stays signed in never is.</summary>
     public static bool IsOver(ClaimsPrincipal user, DateTimeOffset now) => user.FindFirst(Key) is { } end && IsOver(end.Value, now);
 
+    /// <summary>How the session of a request stands: whether it began lately, and whether it is one that stays signed in.</summary>
+    public static async Task<(bool IsNew, bool Stays)> LookAsync(HttpContext http)
+    {
+        var found = await http.AuthenticateAsync(IdentityConstants.ApplicationScheme);
+        var began = found.Properties?.Items.TryGetValue(Began, out var text) == true ? text : null;
+        var isNew =
+            long.TryParse(began, CultureInfo.InvariantCulture, out var at) && Now(http) - DateTimeOffset.FromUnixTimeSeconds(at) <= Lately;
+        return (isNew, found.Properties?.IsPersistent == true);
+    }
+
+    private static DateTimeOffset Now(HttpContext http) => http.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow();
+
+    private static string Text(DateTimeOffset at) => at.ToUnixTimeSeconds().ToString(CultureInfo.InvariantCulture);
+
     // An open page asks no more after its cookie: it takes along when it ends.
     private static void Tell(CookieValidatePrincipalContext context)
     {
@@ -53,7 +74,6 @@ public static class SessionEnd
 
     private static bool IsOver(CookieValidatePrincipalContext context)
     {
-        var now = context.HttpContext.RequestServices.GetRequiredService<TimeProvider>().GetUtcNow();
-        return context.Properties.Items.TryGetValue(Key, out var ends) && IsOver(ends, now);
+        return context.Properties.Items.TryGetValue(Key, out var ends) && IsOver(ends, Now(context.HttpContext));
     }
 }

@@ -1,5 +1,4 @@
 using Microsoft.AspNetCore.Identity;
-using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Web.Commands;
@@ -9,7 +8,7 @@ namespace ShopFloor.Web.Security;
 /// <summary>A worker signs in by name and password.</summary>
 public sealed partial class SignIn(
     UserManager<Worker> users,
-    ShopContext context,
+    SignInTries tries,
     WorkerSignIn signIn,
     IPasswordHasher<Worker> hasher,
     WriteGate gate,
@@ -41,18 +40,11 @@ public sealed partial class SignIn(
         }
         // The tries are counted in the database, so this writes and waits its turn; what others tried meanwhile counts too.
         using var turn = await gate.EnterAsync(cancel);
-        if (!await IsStillThereAsync(worker, cancel))
+        if (!await tries.IsStillThereAsync(worker, cancel))
             return Unfit;
         if (worker.PasswordHash != hash)
             fits = Fits(worker, password!);
         return await InTurnAsync(worker, fits, stay, cancel);
-    }
-
-    /// <summary>Takes over what the database says of the worker now.</summary>
-    private async Task<bool> IsStillThereAsync(Worker worker, CancellationToken cancel)
-    {
-        await context.Entry(worker).ReloadAsync(cancel);
-        return context.Entry(worker).State != EntityState.Detached && worker.IsActive;
     }
 
     private async Task<Result<Worker>> InTurnAsync(Worker worker, bool fits, bool stay, CancellationToken cancel)
@@ -65,31 +57,16 @@ public sealed partial class SignIn(
         }
         if (!fits)
         {
-            await CountAsync(worker, users.AccessFailedAsync);
+            await tries.CountWrongAsync(worker);
             LogWrong(logger, worker.Id);
             await log.NoteInTurnAsync("sign-in", "", worker.Id.ToString(), isGood: false, cancel);
             return Unfit;
         }
-        await CountAsync(worker, users.ResetAccessFailedCountAsync);
+        await tries.ForgetAsync(worker);
         await signIn.SignInAsync(worker, stay);
         LogSignedIn(logger, worker.Id);
         await log.NoteInTurnAsync("sign-in", worker.Id.ToString(), worker.Id.ToString(), isGood: true, cancel);
         return worker;
-    }
-
-    // Where the database cannot be written the tries are not counted: the limit of sign-ins by address holds all the same.
-    private async Task CountAsync(Worker worker, Func<Worker, Task<IdentityResult>> count)
-    {
-        try
-        {
-            var counted = await count(worker);
-            if (!counted.Succeeded)
-                LogNotCounted(logger, worker.Id, string.Join(' ', counted.Errors.Select(e => e.Code)));
-        }
-        catch (Exception barred) when (CannotWrite.Of(barred) is { } why)
-        {
-            LogNotCounted(logger, worker.Id, why.Code);
-        }
     }
 
     private static Refusal Unfit =>
@@ -121,9 +98,6 @@ public sealed partial class SignIn(
 
     [LoggerMessage(Level = LogLevel.Warning, Message = "Wrong password for {WorkerId}")]
     private static partial void LogWrong(ILogger logger, Guid workerId);
-
-    [LoggerMessage(Level = LogLevel.Error, Message = "The tries of {WorkerId} could not be counted: {Codes}")]
-    private static partial void LogNotCounted(ILogger logger, Guid workerId, string codes);
 
     [LoggerMessage(Level = LogLevel.Warning, Message = "Sign-in of {WorkerId} while it rests after wrong tries")]
     private static partial void LogLocked(ILogger logger, Guid workerId);

@@ -86,7 +86,7 @@ public sealed class Visitor : IAsyncDisposable
         await GoAsync("/sign-in");
         await Page.GetByLabel("Name").FillAsync(name);
         await Page.GetByLabel("Password").FillAsync(password);
-        await Page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
+        await Page.GetByRole(AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
         await Page.LeavesAsync("/sign-in");
         await ReadyAsync();
     }

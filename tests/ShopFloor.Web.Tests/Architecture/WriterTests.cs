@@ -20,6 +20,7 @@ public sealed class WriterTests
         "Hosting/ResetPassword.cs",
         "Hosting/WriteCheck.cs",
         "Security/EnrolWorker.cs",
+        "Security/Passkeys/PasskeySignIn.cs",
         "Security/SecurityLog.cs",
         "Security/SetUpOwner.cs",
         "Security/SignIn.cs",
