@@ -4,6 +4,7 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Web.Office.SignIns;
+using ShopFloor.Web.Security.SecondSteps;
 
 namespace ShopFloor.Web.Hosting;
 
@@ -43,6 +44,9 @@ internal static class ResetPassword
             return false;
         }
         var password = Renew(worker);
+        // Whoever forgot the password may have lost the phone too.
+        context.UserTokens.RemoveRange(SecondStepRows.Of(context, worker.Id));
+        worker.TwoFactorEnabled = false;
         var now = time.GetUtcNow();
         context.SecurityEvents.Add(new SecurityEvent(Guid.CreateVersion7(), now, What, "system", worker.Id.ToString(), isGood: true));
         context.Audit.Add(new AuditEntry(Guid.CreateVersion7(), now, "system", What, worker.UserName!, "", ""));

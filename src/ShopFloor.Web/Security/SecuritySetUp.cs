@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.Identity.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Security.Passkeys;
+using ShopFloor.Web.Security.SecondSteps;
 
 namespace ShopFloor.Web.Security;
 
@@ -14,6 +15,9 @@ public static class SecuritySetUp
 {
     /// <summary>Path of the sign-in page.</summary>
     public const string SignInPath = "/sign-in";
+
+    /// <summary>Path of the page that asks for the second step.</summary>
+    public const string CodePath = "/sign-in/code";
 
     /// <summary>Path of the page on which everybody looks after their own sign-in.</summary>
     public const string OwnPath = "/counter/my-sign-in";
@@ -26,7 +30,11 @@ public static class SecuritySetUp
         services.AddScoped<AuthenticationStateProvider, CircuitStampCheck>();
         services.AddScoped<SignIn>();
         services.AddScoped<SignInTries>();
+        services.AddScoped<OwnSession>();
         services.AddPasskeys();
+        services.AddScoped<HalfSignIn>();
+        services.AddScoped<SecondStep>();
+        services.AddScoped<OwnSecondStep>();
         services.AddSingleton<SecurityLog>();
         services.AddScoped<EnrolWorker>();
         services.AddScoped<SetUpOwner>();

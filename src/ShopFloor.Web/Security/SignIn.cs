@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Identity;
 using ShopFloor.Data;
 using ShopFloor.Domain;
 using ShopFloor.Web.Commands;
+using ShopFloor.Web.Security.SecondSteps;
 
 namespace ShopFloor.Web.Security;
 
@@ -10,6 +11,7 @@ public sealed partial class SignIn(
     UserManager<Worker> users,
     SignInTries tries,
     WorkerSignIn signIn,
+    HalfSignIn half,
     IPasswordHasher<Worker> hasher,
     WriteGate gate,
     SecurityLog log,
@@ -21,7 +23,10 @@ public sealed partial class SignIn(
         new PasswordHasher<Worker>().HashPassword(new Worker(), Guid.NewGuid().ToString())
     );
 
-    /// <summary>Signs in and starts a new session, or refuses in the same words whatever was wrong.</summary>
+    /// <summary>
+    /// Signs in and starts a new session, or refuses in the same words whatever was wrong. A worker with a second step is not signed in yet: see
+    /// <see cref="SecondStep"/>.
+    /// </summary>
     /// <param name="name">As typed.</param>
     /// <param name="password">As typed or pasted.</param>
     /// <param name="stay">True on a screen of the shop's own that stays signed in when it is switched off.</param>
@@ -61,6 +66,13 @@ public sealed partial class SignIn(
             LogWrong(logger, worker.Id);
             await log.NoteInTurnAsync("sign-in", "", worker.Id.ToString(), isGood: false, cancel);
             return Unfit;
+        }
+        if (worker.TwoFactorEnabled)
+        {
+            // Wrong tries go on counting until the second step is done, else each right password would allow five more codes.
+            await half.BeginAsync(worker, stay);
+            await log.NoteInTurnAsync("sign-in, first step", "", worker.Id.ToString(), isGood: true, cancel);
+            return worker;
         }
         await tries.ForgetAsync(worker);
         await signIn.SignInAsync(worker, stay);

@@ -80,14 +80,16 @@ public sealed class Visitor : IAsyncDisposable
     public Task ReadyAsync() => Page.WaitForSelectorAsync("[data-interactive=yes], [data-interactive=static]");
 
     /// <summary>Signs in as the demo's worker with that role.</summary>
-    public async Task SignInAsync(string role)
+    /// <param name="role">Which.</param>
+    /// <param name="next">Where that leads when it is not the worker's place yet.</param>
+    public async Task SignInAsync(string role, string? next = null)
     {
         var (name, password) = AppHost.SignInOf(role);
         await GoAsync("/sign-in");
         await Page.GetByLabel("Name").FillAsync(name);
         await Page.GetByLabel("Password").FillAsync(password);
         await Page.GetByRole(AriaRole.Button, new() { Name = "Sign in", Exact = true }).ClickAsync();
-        await Page.LeavesAsync("/sign-in");
+        await (next is null ? Page.LeavesAsync("/sign-in") : Page.EndsAsync(next));
         await ReadyAsync();
     }
 

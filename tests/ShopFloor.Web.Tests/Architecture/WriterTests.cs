@@ -21,6 +21,7 @@ public sealed class WriterTests
         "Hosting/WriteCheck.cs",
         "Security/EnrolWorker.cs",
         "Security/Passkeys/PasskeySignIn.cs",
+        "Security/SecondSteps/SecondStep.cs",
         "Security/SecurityLog.cs",
         "Security/SetUpOwner.cs",
         "Security/SignIn.cs",

@@ -9,6 +9,7 @@ namespace ShopFloor.Web.Security.Passkeys;
 /// <summary>Adds and takes away passkeys of the worker whose request this is. Both want a session that began lately.</summary>
 public sealed class OwnPasskeyChange(
     WorkerSignIn signIn,
+    OwnSession session,
     ShopContext context,
     PasskeyView view,
     KeepPasskey keep,
@@ -19,7 +20,7 @@ public sealed class OwnPasskeyChange(
     /// <summary>What the browser is to ask the device for, JSON; or why not.</summary>
     public async Task<Result<string>> BeginAsync(Guid worker, CancellationToken cancel)
     {
-        if (!await IsNewAsync())
+        if (!await session.IsNewAsync())
             return PasskeyRules.NotNew;
         if ((await view.LoadAsync(worker, cancel)).Count >= PasskeyRules.Most)
             return PasskeyRules.Full;
@@ -49,18 +50,14 @@ public sealed class OwnPasskeyChange(
     /// <summary>Takes one away. The other sessions end; this one goes on.</summary>
     public async Task<Result<Done>> TakeAsync(Guid worker, string? key, CancellationToken cancel)
     {
-        if (!await IsNewAsync())
+        if (!await session.IsNewAsync())
             return PasskeyRules.NotNew;
         var taken = await take.RunAsync(Asked.By(worker), new LostPasskey(worker, key ?? ""), cancel);
         if (!taken.IsOk)
             return taken;
-        var now = await context.Users.SingleAsync(u => u.Id == worker, cancel);
-        await context.Entry(now).ReloadAsync(cancel);
-        await signIn.RefreshSignInAsync(now);
+        await session.GoOnAsync(worker, cancel);
         return taken;
     }
-
-    private async Task<bool> IsNewAsync() => (await SessionEnd.LookAsync(signIn.Context)).IsNew;
 
     private async Task<PasskeyAttestationResult?> AttestAsync(string? credential)
     {
