@@ -31,4 +31,9 @@ public static class Readiness
     public static bool IsStillToPack(IReadOnlyCollection<PieceStand> pieces) =>
         pieces.Any(p => p is { State: PieceState.CheckedGood, HasStep: true })
         && pieces.All(p => p.State == PieceState.CheckedGood || p.State.IsEnd());
+
+    /// <summary>True when nothing of an order is left to make, to hand over or to call off, and the customer has something of it.</summary>
+    /// <param name="states">Of the customer's pieces.</param>
+    public static bool IsOver(IReadOnlyCollection<PieceState> states) =>
+        states.Contains(PieceState.HandedOver) && states.All(s => s.IsEnd());
 }

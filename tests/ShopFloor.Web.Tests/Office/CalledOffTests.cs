@@ -115,6 +115,24 @@ public sealed class CalledOffTests
         Assert.Empty((await shop.Get<TodayView>().LoadAsync()).GoingBack);
     }
 
+    /// <summary>An order that was made, handed over and paid cannot be said to be called off, to its customer least of all.</summary>
+    [Fact]
+    public async Task Cancel_AllHandedOver_IsRefusedAndNotOffered()
+    {
+        await using var bench = await BenchShop.OpenAsync(quantity: 2);
+        var (shop, owner) = (bench.Shop, await bench.Shop.WorkerAsync(WorkerRole.Owner));
+        var (number, _) = await OrderAsync(shop);
+        await bench.WorkToAsync(Domain.Recipes.StepKind.Mask);
+        Assert.False((await shop.Get<OrderDetailView>().LoadAsync(number))!.IsOver);
+        Assert.True((await ActAsync(shop, owner, number, OrderAct.HandOver)).IsOk);
+
+        var detail = (await shop.Get<OrderDetailView>().LoadAsync(number))!;
+        Assert.All(detail.Pieces, p => Assert.Equal(PieceState.HandedOver, p.State));
+        Assert.True(detail.IsOver);
+        Assert.Equal("order-over", (await ActAsync(shop, owner, number, OrderAct.Cancel)).Refusals[0].Code);
+        Assert.False((await shop.Get<OrderDetailView>().LoadAsync(number))!.IsCancelled);
+    }
+
     private static async Task<Result<Done>> EraseAsync(TestShop shop, Guid owner, OrderId order)
     {
         await using var context = await shop.ContextAsync();

@@ -108,19 +108,31 @@ public sealed class ChangeOrder(CommandRunner runner) : IUseCase
         return work.Happen(piece, piece.HandOver(work.Now));
     }
 
-    private static async Task<Result<Done>> CancelAsync(CommandWork work, Order order, string reason, CancellationToken cancel)
+    private static Refusal? WhyNotOff(IReadOnlyCollection<Piece> pieces)
     {
-        var pieces = await work.Context.Pieces.Where(p => p.Order == order.Id).ToListAsync(cancel);
         var begun = pieces.Count(p => p.State is PieceState.InWork or PieceState.Reworking);
         if (begun > 0)
             return new Refusal("begun", $"{begun} pieces are in work. Hold or finish them first, then decide with the customer.");
+        return Readiness.IsOver([.. pieces.Where(p => !p.IsTest).Select(p => p.State)])
+            ? new Refusal(
+                "order-over",
+                "Its pieces are with the customer: there is nothing left to call off. What is wrong with them is a complaint."
+            )
+            : null;
+    }
+
+    private static async Task<Result<Done>> CancelAsync(CommandWork work, Order order, string reason, CancellationToken cancel)
+    {
+        var pieces = await work.Context.Pieces.Where(p => p.Order == order.Id).ToListAsync(cancel);
+        if (WhyNotOff(pieces) is { } no)
+            return no;
         var leaving = pieces.FindAll(p => PieceTransitions.Allows(p.State, PieceMove.Return));
         var batches = RunBatch.Of(leaving);
         foreach (var piece in leaving)
         {
             await SprayStock.PostBrokenOffAsync(work, piece);
-            if (work.Happen(piece, piece.CallOff(reason, work.Now)) is { IsOk: false } no)
-                return no;
+            if (work.Happen(piece, piece.CallOff(reason, work.Now)) is { IsOk: false } stays)
+                return stays;
             await UseStock.PutBackAsync(work, piece, cancel);
         }
         foreach (var batch in batches)

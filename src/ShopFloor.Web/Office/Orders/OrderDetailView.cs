@@ -123,6 +123,9 @@ public sealed record OrderDetail(
             ),
         ];
 
+    /// <summary>Whether nothing is left to make, to hand over or to call off, and the customer has something of it.</summary>
+    public bool IsOver => Readiness.IsOver([.. Pieces.Where(p => !p.IsTest).Select(p => p.State)]);
+
     /// <summary>An instant in the shop's own time.</summary>
     public DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, Zone).DateTime;
 }
