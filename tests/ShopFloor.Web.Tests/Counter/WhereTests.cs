@@ -76,7 +76,7 @@ public sealed class WhereTests
     public void IsOf_FamilyName_HoweverItIsTyped(string name, string said, bool expected) =>
         Assert.Equal(expected, WhereView.IsOf(new Contact(name, "", ""), said));
 
-    private static async Task<(HttpStatusCode Status, string Text)> AskAsync(CounterHost counter, string number, string who)
+    internal static async Task<(HttpStatusCode Status, string Text)> AskAsync(CounterHost counter, string number, string who)
     {
         using var form = new FormUrlEncodedContent(
             new Dictionary<string, string>

@@ -64,6 +64,9 @@ public sealed record CustomerStatus(
 {
     /// <summary>Stands for what is shown to be judged; goes back with the customer's word.</summary>
     public string Stamp { get; init; } = "";
+
+    /// <summary>How the customer's pieces stand.</summary>
+    public IReadOnlyList<PieceStand> Stands { get; init; } = [];
 }
 
 /// <summary>Finds an order by its secret link.</summary>
@@ -112,6 +115,7 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
         )
         {
             Stamp = ProofStamp.Of(order),
+            Stands = await StandsAsync(context, order.Id, cancel),
         };
     }
 
@@ -131,6 +135,13 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
     // Reminders are letters of their own; they are sent, not shown.
     private static IQueryable<IssuedDocument> PapersOf(ShopContext context, OrderId order) =>
         context.Documents.AsNoTracking().Where(d => d.Order == order && d.Kind != Reminders.Kind);
+
+    /// <summary>How the customer's pieces of an order stand.</summary>
+    internal static async Task<IReadOnlyList<PieceStand>> StandsAsync(ShopContext context, OrderId order, CancellationToken cancel)
+    {
+        var pieces = await context.Pieces.Where(p => !p.IsTest && p.Order == order).Standing(context).ToListAsync(cancel);
+        return [.. pieces.Select(p => p.Stand)];
+    }
 
     /// <summary>The order of a secret link; null for a link that is none or no more. Reading and answering ask here alike.</summary>
     internal static async Task<Order?> FindLivingAsync(ShopContext context, string token, DateTimeOffset now, CancellationToken cancel)

@@ -15,7 +15,11 @@ namespace ShopFloor.Web.Counter.Status;
 /// <param name="Promised">The promised instant in the shop's time.</param>
 /// <param name="IsCancelled">Called off.</param>
 /// <param name="Lines">The lines, without picture and text: others may look on.</param>
-public sealed record WhereStatus(int Number, DateTimeOffset Promised, bool IsCancelled, IReadOnlyList<StatusLine> Lines);
+public sealed record WhereStatus(int Number, DateTimeOffset Promised, bool IsCancelled, IReadOnlyList<StatusLine> Lines)
+{
+    /// <summary>How the customer's pieces stand.</summary>
+    public IReadOnlyList<PieceStand> Stands { get; init; } = [];
+}
 
 /// <summary>
 /// Finds an order by its number together with the family name or the e-mail address that it was booked with. A wrong pair, an order that
@@ -60,7 +64,10 @@ public sealed class WhereView(IDbContextFactory<ShopContext> contexts, TimeProvi
             TimeZoneInfo.ConvertTime(order.PromisedAt, settings.Zone),
             order.CancelledAt is not null,
             [.. order.Lines.OrderBy(l => l.Number).Select(Line)]
-        );
+        )
+        {
+            Stands = await StatusView.StandsAsync(context, order.Id, cancel),
+        };
     }
 
     /// <summary>True for the e-mail address, the whole name, or its end that begins at a word: the family name.</summary>

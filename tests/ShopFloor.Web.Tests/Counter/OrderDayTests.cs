@@ -1,0 +1,34 @@
+using Microsoft.EntityFrameworkCore;
+using ShopFloor.Domain.Pieces;
+
+namespace ShopFloor.Web.Tests.Counter;
+
+/// <summary>What a customer reads first about an order: the day while it is waited for, and no day that is past once it can be fetched.</summary>
+public sealed class OrderDayTests
+{
+    [Theory]
+    [InlineData(PieceState.InWork, WorkState.Ready, "Ready by", "Ready to be picked up")]
+    [InlineData(PieceState.CheckedGood, WorkState.Ready, "Ready by", "Ready to be picked up")]
+    [InlineData(PieceState.CheckedGood, WorkState.Done, "Ready to be picked up", "Ready by")]
+    [InlineData(PieceState.HandedOver, WorkState.Done, "handed over", "Ready by")]
+    public async Task Day_OfAnOrder_IsSaidOnlyWhileItIsWaitedFor(PieceState state, WorkState steps, string said, string not)
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var booked = await counter.BookAsync(await counter.BeginAsync());
+        await using (var context = await counter.ContextAsync())
+        {
+            await context.WorkItems.ExecuteUpdateAsync(w => w.SetProperty(i => i.State, steps));
+            await context.Pieces.ExecuteUpdateAsync(w => w.SetProperty(p => p.State, state));
+        }
+        using var customer = counter.Host.Client();
+
+        var page = await customer.GetStringAsync($"/status/{booked.StatusToken}");
+        var asked = (await WhereTests.AskAsync(counter, $"{booked.Number}", "Fenwick")).Text;
+
+        foreach (var text in (string[])[page, asked])
+        {
+            Assert.Contains(said, text, StringComparison.Ordinal);
+            Assert.DoesNotContain(not, text, StringComparison.Ordinal);
+        }
+    }
+}
