@@ -10,9 +10,7 @@ internal sealed class Feasibility(Shop shop, GroupMaker maker)
     {
         var left = new LeftOut?[shop.Pieces.Length];
         for (var p = 0; p < left.Length; p++)
-            left[p] = Reason(p) is var (reason, text)
-                ? new LeftOut(shop.Pieces[p].Id, reason, text) { Coating = reason == NoCoating ? Lacked(p) : null }
-                : null;
+            left[p] = Reason(p) is var (reason, text) ? new LeftOut(shop.Pieces[p].Id, reason, text) : null;
         FindCircles(left);
         Spread(shop, left);
         return left;
@@ -65,17 +63,6 @@ internal sealed class Feasibility(Shop shop, GroupMaker maker)
         }
     }
 
-    private const string NoCoating = "no coating";
-
-    /// <summary>The first coating of a piece that no can holds enough of.</summary>
-    private string? Lacked(int p)
-    {
-        for (var n = shop.FirstNode[p]; n >= 0; n = shop.Nodes[n].Next)
-            if (shop.Nodes[n].IsSpray && Spray(shop.Nodes[n]) is (NoCoating, _))
-                return shop.Nodes[n].Step.Coating;
-        return null;
-    }
-
     /// <summary>Why a piece cannot be planned whatever else is done, or null.</summary>
     public (string Reason, string Text)? Reason(int p)
     {
@@ -120,15 +107,8 @@ internal sealed class Feasibility(Shop shop, GroupMaker maker)
             .Max();
         return fullest >= node.Step.Ul
             ? null
-            : (
-                NoCoating,
-                FormattableString.Invariant(
-                    $"No can of {node.Step.Coating} that is still good holds the {Ml(node.Step.Ul)} ml that step {node.StepNumber} needs; the fullest has {Ml(fullest)} ml."
-                )
-            );
+            : (LeftOut.NoCoating, Shortage.NoCan(node.Step.Coating!, node.StepNumber, node.Step.Ul, fullest));
     }
-
-    private static decimal Ml(int ul) => ul / 1_000m;
 
     private (string, string)? Rack(Node node)
     {

@@ -17,10 +17,7 @@ internal static class Shortage
             return new LeftOut(id, "waits for piece", $"It comes after {shop.Pieces[other].Id}, which is left out.");
         for (var n = shop.FirstNode[p]; n >= 0; n = shop.Nodes[n].Next)
             if (shop.Nodes[n].IsSpray && decoder.LacksCoating(shop.Nodes[n]))
-                return new LeftOut(id, "no coating", Coating(shop, decoder, impossible, shop.Nodes[n]))
-                {
-                    Coating = shop.Nodes[n].Step.Coating,
-                };
+                return new LeftOut(id, LeftOut.NoCoating, Coating(shop, decoder, impossible, shop.Nodes[n]));
         return new LeftOut(id, "no time", "No time before the end of the plan suits its longest waits, the people and the stations.");
     }
 
@@ -38,7 +35,12 @@ internal static class Shortage
     internal static string TooLittle(string coating, long lacking) =>
         lacking > 0
             ? FormattableString.Invariant(
-                $"Too little {coating} is left once the other pieces are coated: {(lacking + 999) / 1_000} ml are missing."
+                $"{LeftOut.TooLittleOf}{coating} is left once the other pieces are coated: {(lacking + 999) / 1_000} ml are missing."
             )
-            : $"Too little {coating} is left once the other pieces are coated.";
+            : $"{LeftOut.TooLittleOf}{coating} is left once the other pieces are coated.";
+
+    internal static string NoCan(string coating, int step, int neededUl, int fullestUl) =>
+        FormattableString.Invariant(
+            $"{LeftOut.NoCanOf}{coating} that is still good holds the {neededUl / 1_000m} ml that step {step} needs; the fullest has {fullestUl / 1_000m} ml."
+        );
 }

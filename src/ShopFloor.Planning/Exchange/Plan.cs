@@ -141,8 +141,21 @@ public sealed record Place(string Piece, int Step, int? Shelf, int XUm, int YUm,
 /// <param name="Text">The reason in a sentence.</param>
 public sealed record LeftOut(string Piece, string Reason, string Text)
 {
-    /// <summary>Which coating there is too little of; null: another reason, or a plan written before it was said.</summary>
-    public string? Coating { get; init; }
+    /// <summary>Which coating there is too little of; null for other reasons. The file has no field for it: the sentence begins with it.</summary>
+    public string? Coating =>
+        Reason != NoCoating ? null
+        : Text.StartsWith(NoCanOf, StringComparison.Ordinal) ? Text[NoCanOf.Length..].Split(' ')[0]
+        : Text.StartsWith(TooLittleOf, StringComparison.Ordinal) ? Text[TooLittleOf.Length..].Split(' ')[0]
+        : null;
+
+    /// <summary>The reason when it is the coating.</summary>
+    internal const string NoCoating = "no coating";
+
+    /// <summary>How the sentence begins when no can holds enough for the piece; the coating's id follows.</summary>
+    internal const string NoCanOf = "No can of ";
+
+    /// <summary>How it begins when the cans do not hold enough for all pieces; the coating's id follows.</summary>
+    internal const string TooLittleOf = "Too little ";
 }
 
 /// <summary>A pin that is not kept.</summary>

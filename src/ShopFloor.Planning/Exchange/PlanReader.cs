@@ -74,7 +74,7 @@ public static class PlanReader
 
     private static LeftOut ReadLeftOut(Fields f)
     {
-        var left = new LeftOut(f.Id("piece"), Word(f, "reason", Reasons), f.Text("text")) { Coating = f.OptionalId("coating") };
+        var left = new LeftOut(f.Id("piece"), Word(f, "reason", Reasons), f.Text("text"));
         f.NothingElse();
         return left;
     }

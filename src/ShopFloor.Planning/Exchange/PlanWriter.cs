@@ -69,8 +69,6 @@ public static class PlanWriter
         o.Text("piece", left.Piece);
         o.Text("reason", left.Reason);
         o.Text("text", left.Text);
-        if (left.Coating is not null)
-            o.Text("coating", left.Coating);
     }
 
     private static void Write(JsonOut o, UnmetPin pin)

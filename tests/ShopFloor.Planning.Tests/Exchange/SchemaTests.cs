@@ -46,15 +46,6 @@ public sealed class SchemaTests
     }
 
     [Fact]
-    public void Schema_PlanThatLacksACoating_Fits()
-    {
-        var day = DayMaker.Make(12, 3);
-        var plan = DayPlanner.First(day with { Coatings = [] });
-        Assert.Contains(plan.LeftOut, l => l.Coating is not null);
-        Fits(PlanSchema, PlanWriter.Write(plan));
-    }
-
-    [Fact]
     public void Schema_WorkedExample_Fits()
     {
         Fits(DaySchema, TwoPlates.DayBytes);

@@ -72,7 +72,6 @@ public sealed class PlanGapsTests
         var said = page.Render<GapsNotice>(p => p.Add(n => n.Gaps, today.Gaps)).Find(".cannot-plan").TextContent;
         Assert.Contains("3 pieces cannot be planned", said, StringComparison.Ordinal);
         Assert.Contains("no Clear coat", said, StringComparison.Ordinal);
-        // By what the plan says in data: its sentence may be worded anew.
         var plan = (await bench.Shop.Get<PlanShelf>().LatestAsync())!.Plan.LeftOut;
         Assert.Single(plan.Select(l => l.Coating).Distinct());
         Assert.NotNull(plan[0].Coating);

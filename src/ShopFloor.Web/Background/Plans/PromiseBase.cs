@@ -129,7 +129,7 @@ public sealed class PromiseBase(ShopSnapshot shop, Promises promises, int shift,
         var lines = new Dictionary<int, LeftOut>();
         foreach (var piece in missing.Count == 0 ? [] : asked)
             if (piece.Route.FirstOrDefault(s => s.Kind == StepKind.Spray && missing.ContainsKey(s.Coating)) is { } spray)
-                lines.TryAdd(LineOf(piece.Id), new LeftOut(piece.Id, "no coating", missing[spray.Coating]) { Coating = spray.Coating });
+                lines.TryAdd(LineOf(piece.Id), new LeftOut(piece.Id, "no coating", missing[spray.Coating]));
         return lines;
     }
 
