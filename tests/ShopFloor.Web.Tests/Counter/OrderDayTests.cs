@@ -31,4 +31,38 @@ public sealed class OrderDayTests
             Assert.DoesNotContain(not, text, StringComparison.Ordinal);
         }
     }
+
+    [Fact]
+    public async Task Day_ThatIsPastWhileTheOrderIsInWork_IsNotPromisedAnyMore()
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var booked = await counter.BookAsync(await counter.BeginAsync());
+        var past = counter.Host.Clock.GetUtcNow().AddHours(-1);
+        await using (var context = await counter.ContextAsync())
+        {
+            await context.Pieces.ExecuteUpdateAsync(p => p.SetProperty(x => x.State, PieceState.InWork));
+            await context.Orders.ExecuteUpdateAsync(o => o.SetProperty(x => x.PromisedAt, past));
+        }
+        using var customer = counter.Host.Client();
+
+        var page = await customer.GetStringAsync($"/status/{booked.StatusToken}");
+
+        Assert.Contains("It was to be ready by", page, StringComparison.Ordinal);
+        Assert.Contains("takes longer", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Ready by", page, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("", true)]
+    [InlineData("For Ada", false)]
+    public async Task Line_WithoutPictureOrText_SaysThatThePictureIsStillToCome(string text, bool waits)
+    {
+        await using var counter = await CounterHost.OpenAsync();
+        var booked = await counter.BookAsync(await counter.BeginAsync(text));
+        using var customer = counter.Host.Client();
+
+        var page = await customer.GetStringAsync($"/status/{booked.StatusToken}");
+
+        Assert.Equal(waits, page.Contains("We are still waiting for your picture.", StringComparison.Ordinal));
+    }
 }

@@ -31,6 +31,9 @@ public sealed record StatusLine(
 {
     /// <summary>Coats that make the look.</summary>
     public int Coats { get; init; } = 1;
+
+    /// <summary>The customer's picture is still to come.</summary>
+    public bool WaitsForPicture { get; init; }
 }
 
 /// <summary>A paper of the order that was issued.</summary>
@@ -98,6 +101,7 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
             )
             {
                 Coats = coats.Of(line.Finish, settings.Material(line.Piece.Material)),
+                WaitsForPicture = order.WithoutPicture().Contains(line),
             };
         return new CustomerStatus(
             order.Number,

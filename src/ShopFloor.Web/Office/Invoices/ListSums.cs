@@ -9,7 +9,11 @@ namespace ShopFloor.Web.Office.Invoices;
 /// <param name="Tax">The tax.</param>
 /// <param name="Gross">With tax and rounding.</param>
 /// <param name="Open">Still to pay; what was paid too much is taken off.</param>
-public sealed record ListSum(string Currency, decimal Net, decimal Tax, decimal Gross, decimal Open);
+public sealed record ListSum(string Currency, decimal Net, decimal Tax, decimal Gross, decimal Open)
+{
+    /// <summary>What cash payments were rounded by, taken together.</summary>
+    public decimal Rounding => Gross - Net - Tax;
+}
 
 /// <summary>Adds up documents. What one comes to never changes, so it is read once.</summary>
 internal static class ListSums
