@@ -27,7 +27,7 @@ public static class GuardedStart
         if (existed)
             await CheckAsync(context, cancel);
         else
-            RefuseWhereAShopWas(dataFolder);
+            BeginWhereNoShopWas(file, dataFolder);
         var pending = (await context.Database.GetPendingMigrationsAsync(cancel)).ToList();
         string? backup = null;
         if (pending.Count > 0)
@@ -48,8 +48,8 @@ public static class GuardedStart
         return new StartReport(!existed, pending, backup);
     }
 
-    // SQLite would begin an empty database, and drop the log of the lost one.
-    private static void RefuseWhereAShopWas(string dataFolder)
+    // An empty database beside the log of a lost one would make SQLite drop that log.
+    private static void BeginWhereNoShopWas(string file, string dataFolder)
     {
         if (Restore.BrokenOff(dataFolder) is { } left)
             throw new InvalidDataException(
@@ -59,6 +59,7 @@ public static class GuardedStart
             throw new InvalidDataException(
                 $"There is no database in {dataFolder}, or an empty file, but {trace} of a shop lies there. Bring the database back, or restore the last backup with the command 'restore FILE'; to begin a new shop here, put what is left aside with the command 'anew'. Nothing was changed."
             );
+        ShopDatabase.Begin(file);
     }
 
     private static void Prune(string folder, int first, int last)

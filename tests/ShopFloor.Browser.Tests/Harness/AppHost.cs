@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.Data.Sqlite;
+using ShopFloor.Data;
 using ShopFloor.Web.Background.Demo;
 
 namespace ShopFloor.Browser.Tests.Harness;
@@ -47,6 +48,8 @@ public sealed class AppHost : IAsyncDisposable
     {
         await factory.DisposeAsync();
         SqliteConnection.ClearAllPools();
+        // First: what a page still reads after its host has ended finds no database and makes no files beside it.
+        File.Delete(ShopDatabase.FileIn(Folder));
         Directory.Delete(Folder, recursive: true);
     }
 

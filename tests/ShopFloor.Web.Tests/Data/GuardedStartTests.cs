@@ -150,6 +150,20 @@ public sealed class GuardedStartTests
         Assert.DoesNotContain("   at ", await output, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Database_MovedAwayUnderTheProgram_IsMissedAndNoneIsBegunInItsPlace()
+    {
+        await using var shop = await TestShop.EmptyAsync();
+        SqliteConnection.ClearAllPools();
+        var file = ShopDatabase.FileIn(shop.Folder);
+        File.Move(file, file + ".away");
+        await using var context = await shop.ContextAsync();
+        // SQLITE_CANTOPEN, https://www.sqlite.org/rescode.html.
+        var no = await Assert.ThrowsAsync<SqliteException>(() => context.Users.AnyAsync());
+        Assert.Equal(14, no.SqliteErrorCode);
+        Assert.False(File.Exists(file));
+    }
+
     private static async Task<StartReport> RunAsync(TestShop shop)
     {
         await using var context = await shop.ContextAsync();

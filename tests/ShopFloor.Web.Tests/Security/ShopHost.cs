@@ -6,6 +6,7 @@ using Microsoft.AspNetCore.TestHost;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
+using ShopFloor.Data;
 using ShopFloor.Web.Background.Demo;
 
 namespace ShopFloor.Web.Tests.Security;
@@ -93,6 +94,8 @@ public sealed partial class ShopHost : IAsyncDisposable
     {
         await factory.DisposeAsync();
         SqliteConnection.ClearAllPools();
+        // First: what a page still reads after its host has ended finds no database and makes no files beside it.
+        File.Delete(ShopDatabase.FileIn(folder));
         Directory.Delete(folder, recursive: true);
     }
 

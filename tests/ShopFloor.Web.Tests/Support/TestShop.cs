@@ -123,6 +123,8 @@ public sealed class TestShop : IAsyncDisposable
     {
         await services.DisposeAsync();
         SqliteConnection.ClearAllPools();
+        // First: what a page still reads after its host has ended finds no database and makes no files beside it.
+        File.Delete(ShopDatabase.FileIn(folder));
         Directory.Delete(folder, recursive: true);
     }
 
