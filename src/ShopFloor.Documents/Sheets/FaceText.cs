@@ -46,6 +46,15 @@ public static class FaceText
         return new TransferText(text, style, new PointMm(face.Box.Width / 2, Baseline(face, style, underPicture, safe)));
     }
 
+    /// <summary>Whether a laid text stays inside the outline; the smallest letters may still be too wide for it.</summary>
+    /// <param name="face">The outline.</param>
+    /// <param name="laid">The text as <see cref="On"/> laid it.</param>
+    /// <param name="underPicture">As it was laid.</param>
+    /// <param name="marginMm">As it was laid.</param>
+    public static bool Fits(FaceOutline face, TransferText laid, bool underPicture, double marginMm = PictureOnFace.UsualSafeMarginMm) =>
+        laid.Style.WidthMm(laid.Text)
+        <= Room(face, laid.Style, underPicture, PictureOnFace.SafeMarginMm(face.Box.Width, face.Box.Height, marginMm));
+
     private static double Baseline(FaceOutline face, TextStyle style, bool underPicture, double safe)
     {
         var high = face.Box.Height;

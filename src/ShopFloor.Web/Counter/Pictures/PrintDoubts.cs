@@ -4,10 +4,11 @@ using ShopFloor.Web.Counter.Entries;
 
 namespace ShopFloor.Web.Counter.Pictures;
 
-/// <summary>A text whose letters become so small that they are hard to read.</summary>
+/// <summary>A text whose letters become so small that they are hard to read, or that does not fit at all.</summary>
 /// <param name="Text">What it says.</param>
 /// <param name="CapMm">Height of its capitals, mm.</param>
-public sealed record SmallText(string Text, double CapMm);
+/// <param name="Fits">False: even in the smallest letters it runs over the edge.</param>
+public sealed record SmallText(string Text, double CapMm, bool Fits = true);
 
 /// <summary>A picture with too few pixels for the size at which it is printed.</summary>
 /// <param name="Ppi">Pixels per printed inch on the poorer axis.</param>
@@ -28,9 +29,15 @@ public sealed record PrintDoubts(IReadOnlyList<SmallText> Small, CoarsePicture? 
         var small = EntryReading
             .Texts(line)
             .Distinct(StringComparer.Ordinal)
-            .Select(t => new SmallText(t, FaceText.On(outline, t, line.Picture is not null, line.LightLetters, rules.MarginMm).Style.CapMm))
+            .Select(t => TextOn(outline, t, line.Picture is not null, rules.MarginMm))
             .Where(t => t.CapMm < FaceText.LegibleCapMm);
         return new PrintDoubts([.. small], CoarseOf(LaidPicture.Of(line, unit, rules)));
+    }
+
+    private static SmallText TextOn(FaceOutline outline, string text, bool underPicture, double marginMm)
+    {
+        var laid = FaceText.On(outline, text, underPicture, light: false, marginMm);
+        return new SmallText(text, laid.Style.CapMm, FaceText.Fits(outline, laid, underPicture, marginMm));
     }
 
     /// <summary>Whether a laid picture is too coarse.</summary>

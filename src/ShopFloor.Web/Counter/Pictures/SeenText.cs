@@ -13,11 +13,11 @@ namespace ShopFloor.Web.Counter.Pictures;
 /// <param name="Safe">Margin inside the edge.</param>
 public sealed record SeenText(string Text, double X, double Y, double Size, double Safe)
 {
-    /// <summary>The text of the first piece; empty where there is none.</summary>
-    public static SeenText Of(LineEntry line, LengthUnit unit, double wide, double high, PrintRules rules)
+    /// <summary>The text of one piece, of the first where none is named; empty where there is none.</summary>
+    public static SeenText Of(LineEntry line, LengthUnit unit, double wide, double high, PrintRules rules, string? named = null)
     {
         var face = OutlineOf(line, unit, wide, high);
-        var text = EntryReading.Texts(line) is [var first, ..] ? first : "";
+        var text = named ?? (EntryReading.Texts(line) is [var first, ..] ? first : "");
         var laid = FaceText.On(face, text, line.Picture is not null, line.LightLetters, rules.MarginMm);
         var safe = PictureOnFace.SafeMarginMm(wide, high, rules.MarginMm);
         return new SeenText(text, laid.At.X, laid.At.Y, PdfUnit.Millimetres(laid.Style.SizePt), safe);
