@@ -2,12 +2,13 @@ using Microsoft.EntityFrameworkCore;
 using ShopFloor.Data;
 using ShopFloor.Data.Records;
 using ShopFloor.Web.Live;
+using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Background.Sending;
 
 /// <summary>
 /// Sends what is due. A message is marked only after the other side took it, so a crash between the two sends it again with the same id,
-/// and never loses it.
+/// and never loses it. While the clock is doubted all of it waits: what is due is so by that clock, and mails and signatures carry its time.
 /// </summary>
 public sealed partial class SendDue(
     IDbContextFactory<ShopContext> contexts,
@@ -55,13 +56,14 @@ public sealed partial class SendDue(
     {
         var now = time.GetUtcNow();
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        return await context
+        var due = await context
             .Outbox.AsNoTracking()
             .Where(m => m.Kind == kind && m.SentAt == null && m.DeadAt == null && m.NextTryAt <= now)
             .OrderBy(m => m.NextTryAt)
             .ThenBy(m => m.Id)
             .Take(AtOnce)
             .ToListAsync(cancel);
+        return due.Count == 0 || await ClockMark.IsSureAsync(context, now, cancel) ? due : [];
     }
 
     private async Task MarkAsync(Guid id, Carried carried, CancellationToken cancel)

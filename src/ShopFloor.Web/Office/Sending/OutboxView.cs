@@ -35,6 +35,9 @@ public sealed record OutboxRow(
 /// <summary>A page of the outbox.</summary>
 public sealed record OutboxPage(IReadOnlyList<OutboxRow> Rows, int Count, int Page, int Pages, int Resting, bool HasMail, TimeZoneInfo Zone)
 {
+    /// <summary>Nothing goes out until the clock is confirmed, or right again.</summary>
+    public bool WaitsForClock { get; init; }
+
     /// <summary>An instant in the shop's own time.</summary>
     public DateTime Local(DateTimeOffset at) => TimeZoneInfo.ConvertTime(at, Zone).DateTime;
 }
@@ -48,7 +51,8 @@ public sealed class OutboxView(IDbContextFactory<ShopContext> contexts, TimeProv
     public async Task<OutboxPage> LoadAsync(OutboxFilter filter, int page, CancellationToken cancel = default)
     {
         await using var context = await contexts.CreateDbContextAsync(cancel);
-        var settings = await CurrentSettings.LoadAsync(context, time.GetUtcNow(), cancel);
+        var now = time.GetUtcNow();
+        var settings = await CurrentSettings.LoadAsync(context, now, cancel);
         var found = Of(context, filter);
         var count = await found.CountAsync(cancel);
         var pages = Math.Max(1, (count + PageSize - 1) / PageSize);
@@ -61,7 +65,10 @@ public sealed class OutboxView(IDbContextFactory<ShopContext> contexts, TimeProv
             .Select(m => new OutboxRow(m.Id, m.Kind, m.Subject, m.At, m.SentAt, m.NextTryAt, m.Tries, m.Trouble, m.Json != ""))
             .ToListAsync(cancel);
         var resting = filter == OutboxFilter.Resting ? count : await Of(context, OutboxFilter.Resting).CountAsync(cancel);
-        return new OutboxPage(rows, count, at, pages, resting, settings.Mail.Host.Length > 0, settings.Zone);
+        return new OutboxPage(rows, count, at, pages, resting, settings.Mail.Host.Length > 0, settings.Zone)
+        {
+            WaitsForClock = !await ClockMark.IsSureAsync(context, now, cancel),
+        };
     }
 
     private static IQueryable<OutboxMessage> Of(ShopContext context, OutboxFilter filter) =>
