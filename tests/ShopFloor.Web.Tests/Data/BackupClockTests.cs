@@ -40,6 +40,9 @@ public sealed class BackupClockTests
         Assert.True(File.Exists(made!.File));
         Assert.Equal(made.File, keep.Newest);
         Assert.Equal(2, keep.Ahead);
+        // In the list the sound one stands first, and each of the others is told apart.
+        Assert.Equal([false, true, true], keep.All.Select(keep.IsAhead));
+        Assert.Equal(made.File, keep.All[0].FullName);
         Assert.Null(keep.RunIfDue());
         shop.Clock.Advance(TimeSpan.FromHours(37));
         var health = await check.CheckHealthAsync(new());

@@ -30,8 +30,8 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
     /// <summary>Days whose backup is kept before the oldest go, and as many that were made by hand.</summary>
     public int Kept => settings.BackupsKept;
 
-    /// <summary>All of them, newest first.</summary>
-    public IReadOnlyList<FileInfo> All => [.. Files().OrderByDescending(f => f.LastWriteTimeUtc)];
+    /// <summary>All of them, newest first; those of a time to come stand last, as they are no newest.</summary>
+    public IReadOnlyList<FileInfo> All => [.. Files().OrderBy(IsAhead).ThenByDescending(f => f.LastWriteTimeUtc)];
 
     /// <summary>When the last one was made; null: none yet.</summary>
     public DateTimeOffset? Last => Past().MaxBy(f => f.LastWriteTimeUtc)?.LastWriteTimeUtc;
@@ -166,8 +166,8 @@ public sealed partial class KeepBackup(HostSettings settings, TimeProvider time,
 
     private IEnumerable<FileInfo> Past() => Files().Where(f => !IsAhead(f));
 
-    // A clock may be put right by some minutes, and a disk may have one of its own.
-    private bool IsAhead(FileInfo file) =>
+    /// <summary>Whether one is dated in the future. A clock may be put right by some minutes, and a disk may have one of its own.</summary>
+    public bool IsAhead(FileInfo file) =>
         file.LastWriteTimeUtc > (time.GetUtcNow() + Slack).UtcDateTime
         || string.CompareOrdinal(DayOf(file.Name), DayOf(Name(time.GetLocalNow()))) > 0;
 

@@ -16,7 +16,11 @@ namespace ShopFloor.Web.Office.Backups;
 /// <param name="Bytes">Its size.</param>
 /// <param name="IsSealed">Only the passphrase opens it.</param>
 /// <param name="Trial">When it was put back for trial; null: it was not.</param>
-public sealed record BackupRow(string Name, DateTime Made, long Bytes, bool IsSealed, RestoreTrial? Trial);
+public sealed record BackupRow(string Name, DateTime Made, long Bytes, bool IsSealed, RestoreTrial? Trial)
+{
+    /// <summary>It is dated in the future: it counts for nothing until then.</summary>
+    public bool IsAhead { get; init; }
+}
 
 /// <summary>The backups that are there.</summary>
 /// <param name="Rows">Newest first.</param>
@@ -64,7 +68,10 @@ public sealed class BackupListView(IDbContextFactory<ShopContext> contexts, Keep
                     f.Length,
                     SealedFile.IsSealed(f.Name),
                     Trial(f.Name)
-                )),
+                )
+                {
+                    IsAhead = backups.IsAhead(f),
+                }),
             ],
             await BackupState.LoadAsync(context, backups, (settings, now), cancel),
             backups.Folder,
