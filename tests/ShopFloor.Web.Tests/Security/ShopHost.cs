@@ -3,11 +3,10 @@ using System.Text.RegularExpressions;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.AspNetCore.TestHost;
-using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
-using ShopFloor.Data;
 using ShopFloor.Web.Background.Demo;
+using ShopFloor.Web.Tests.Support;
 
 namespace ShopFloor.Web.Tests.Security;
 
@@ -24,7 +23,7 @@ public sealed partial class ShopHost : IAsyncDisposable
 
     public IServiceProvider Services => factory.Services;
 
-    /// <summary>Starts it empty; with sign-ins those of the demo are there.</summary>
+    /// <summary>Starts it empty; with sign-ins those of the demo are there. Without, it starts as a new shop does, on no database at all.</summary>
     public static async Task<ShopHost> StartAsync(
         bool signIns = true,
         string environment = "Production",
@@ -32,6 +31,8 @@ public sealed partial class ShopHost : IAsyncDisposable
     )
     {
         var data = Directory.CreateTempSubdirectory("shopfloor-host-").FullName;
+        if (signIns)
+            (await TestShop.EmptyFolderAsync()).PutInto(data);
         var clock = new FakeTimeProvider(new DateTimeOffset(2026, 3, 4, 9, 0, 0, TimeSpan.Zero));
         var made = new WebApplicationFactory<Program>().WithWebHostBuilder(web =>
         {
@@ -93,10 +94,7 @@ public sealed partial class ShopHost : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await factory.DisposeAsync();
-        SqliteConnection.ClearAllPools();
-        // First: what a page still reads after its host has ended finds no database and makes no files beside it.
-        File.Delete(ShopDatabase.FileIn(folder));
-        Directory.Delete(folder, recursive: true);
+        KeptFolder.Delete(folder);
     }
 
     [GeneratedRegex("""name="__RequestVerificationToken" value="(?<token>[^"]+)""", RegexOptions.None, 1000)]

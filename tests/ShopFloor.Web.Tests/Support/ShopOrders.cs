@@ -2,7 +2,6 @@ using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Quantities;
 using ShopFloor.Domain.Recipes;
-using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Counter.Booking;
 
 namespace ShopFloor.Web.Tests.Support;
@@ -11,12 +10,7 @@ namespace ShopFloor.Web.Tests.Support;
 internal static class ShopOrders
 {
     /// <summary>A shop with the demo workshop in it.</summary>
-    public static async Task<TestShop> DemoAsync()
-    {
-        var shop = await TestShop.EmptyAsync();
-        await shop.Get<DemoWorkshop>().RunAsync();
-        return shop;
-    }
+    public static Task<TestShop> DemoAsync() => TestShop.DemoAsync();
 
     /// <summary>One line of aluminium plates with everything agreed to; the prices are not yet shown.</summary>
     public static OrderInput Plates(int count = 2, bool own = false) =>

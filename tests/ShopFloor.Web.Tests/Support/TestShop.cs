@@ -1,6 +1,5 @@
 using System.Data.Common;
 using Microsoft.AspNetCore.DataProtection;
-using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Diagnostics;
 using Microsoft.Extensions.DependencyInjection;
@@ -9,6 +8,7 @@ using Microsoft.Extensions.Time.Testing;
 using ShopFloor.Data;
 using ShopFloor.Data.Safety;
 using ShopFloor.Documents.Imaging;
+using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Background.Rounds;
 using ShopFloor.Web.Background.Sending;
 using ShopFloor.Web.Commands;
@@ -23,6 +23,14 @@ namespace ShopFloor.Web.Tests.Support;
 /// <summary>A shop of its own for one test: a real SQLite file in a temp folder, all use cases, a clock the test moves.</summary>
 public sealed class TestShop : IAsyncDisposable
 {
+    private static readonly DateTimeOffset Morning = new(2026, 3, 4, 9, 0, 0, TimeSpan.Zero);
+
+    // One for all: what the demo sealed can be opened in each copy of it.
+    private static readonly EphemeralDataProtectionProvider Seals = new();
+
+    // Migrating takes longer than most tests, and booking the demo ten times as long: each is done once.
+    private static readonly Lazy<Task<KeptFolder>> Migrated = new(() => KeepAsync(MigrateAsync));
+    private static readonly Lazy<Task<KeptFolder>> Demo = new(() => KeepAsync(FillAsync));
     private readonly ServiceProvider services;
     private readonly string folder;
     private readonly Commits commits = new();
@@ -40,7 +48,7 @@ public sealed class TestShop : IAsyncDisposable
         list.AddSingleton(new HostSettings { DataFolder = folder, WebhooksInside = true });
         list.AddSingleton(new PictureDoor());
         list.AddSingleton<PictureFolder>();
-        list.AddSingleton<IDataProtectionProvider>(new EphemeralDataProtectionProvider());
+        list.AddSingleton<IDataProtectionProvider>(Seals);
         list.AddSending();
         list.AddSingleton<IncomingFiles>();
         list.AddSingleton<KeepBackup>();
@@ -68,14 +76,13 @@ public sealed class TestShop : IAsyncDisposable
     public string Folder => folder;
 
     /// <summary>An empty, migrated shop at a Wednesday morning.</summary>
-    public static async Task<TestShop> EmptyAsync()
-    {
-        var made = Directory.CreateTempSubdirectory("shopfloor-test-").FullName;
-        var shop = new TestShop(made, new FakeTimeProvider(new DateTimeOffset(2026, 3, 4, 9, 0, 0, TimeSpan.Zero)));
-        await using var context = await shop.ContextAsync();
-        await GuardedStart.RunAsync(context, made, shop.Clock.GetUtcNow(), CancellationToken.None);
-        return shop;
-    }
+    public static async Task<TestShop> EmptyAsync() => New(await EmptyFolderAsync());
+
+    /// <summary>The demo workshop, as its own use case fills it at that morning.</summary>
+    public static async Task<TestShop> DemoAsync() => New(await Demo.Value);
+
+    /// <summary>The files of an empty, migrated shop.</summary>
+    internal static Task<KeptFolder> EmptyFolderAsync() => Migrated.Value;
 
     /// <summary>A service or use case in a scope of its own.</summary>
     public T Get<T>()
@@ -122,10 +129,36 @@ public sealed class TestShop : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await services.DisposeAsync();
-        SqliteConnection.ClearAllPools();
-        // First: what a page still reads after its host has ended finds no database and makes no files beside it.
-        File.Delete(ShopDatabase.FileIn(folder));
-        Directory.Delete(folder, recursive: true);
+        KeptFolder.Delete(folder);
+    }
+
+    private static TestShop New(KeptFolder? like = null)
+    {
+        var made = Directory.CreateTempSubdirectory("shopfloor-test-").FullName;
+        like?.PutInto(made);
+        return new TestShop(made, new FakeTimeProvider(Morning));
+    }
+
+    private static async Task<KeptFolder> KeepAsync(Func<Task<TestShop>> make)
+    {
+        await using var shop = await make();
+        await shop.services.DisposeAsync();
+        return KeptFolder.Of(shop.folder);
+    }
+
+    private static async Task<TestShop> MigrateAsync()
+    {
+        var shop = New();
+        await using var context = await shop.ContextAsync();
+        await GuardedStart.RunAsync(context, shop.folder, shop.Clock.GetUtcNow(), CancellationToken.None);
+        return shop;
+    }
+
+    private static async Task<TestShop> FillAsync()
+    {
+        var shop = await EmptyAsync();
+        Assert.True(await shop.Get<DemoWorkshop>().RunAsync());
+        return shop;
     }
 
     private sealed class Commits : DbTransactionInterceptor

@@ -4,7 +4,6 @@ using ShopFloor.Data.Records;
 using ShopFloor.Documents.Tests.EInvoice;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Pieces;
-using ShopFloor.Web.Background.Demo;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Tests.Support;
@@ -25,8 +24,7 @@ internal sealed class InvoicingShop : IAsyncDisposable
 
     public static async Task<InvoicingShop> OpenAsync()
     {
-        var shop = await TestShop.EmptyAsync();
-        Assert.True(await shop.Get<DemoWorkshop>().RunAsync());
+        var shop = await TestShop.DemoAsync();
         return new InvoicingShop(shop, await shop.WorkerAsync(WorkerRole.Owner));
     }
 
