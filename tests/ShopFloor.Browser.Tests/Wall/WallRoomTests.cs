@@ -121,6 +121,47 @@ public sealed class WallRoomTests(Stage stage)
         Assert.Equal("Promised today, time to spare", title.Trim());
     }
 
+    /// <summary>Why an order is not planned is read whole, on a second line where the first is too short.</summary>
+    [Theory]
+    [InlineData(1280, 720)]
+    [InlineData(1920, 1080)]
+    [InlineData(3840, 2160)]
+    public async Task Promise_LongWordsAboutTheTimeToSpare_AreReadWhole(int wide, int high)
+    {
+        await using var visitor = await stage.VisitAsync(Screen.Wall, "bench", dark: false);
+        await visitor.Page.SetViewportSizeAsync(wide, high);
+        await visitor.GoAsync("/wall");
+        await visitor.Page.WaitForSelectorAsync("wall-promises", new() { State = WaitForSelectorState.Attached });
+        var cut = await visitor.Page.EvaluateAsync<string[]>(
+            """
+            async () => {
+              const list = document.querySelector("wall-promises");
+              list.replaceChildren();
+              for (const why of ["not planned: no time", "not planned: no coating", "not planned: piece set aside"]) {
+                const row = document.createElement("div");
+                row.className = "promise";
+                row.append(...["Order 1234", "0/12 good", "Fri 19:00", why].map((word) => {
+                  const cell = document.createElement("span");
+                  cell.textContent = word;
+                  return cell;
+                }));
+                list.append(row);
+              }
+              list.dataset.of = 3;
+              await new Promise((go) => setTimeout(go, 300));
+              const room = list.closest(".wall-column").getBoundingClientRect();
+              const shown = [...list.querySelectorAll(".promise:not([hidden]) span")];
+              const rest = shown.map((cell) => [cell.textContent, cell.getBoundingClientRect()]);
+              return [
+                ...rest.filter(([, box]) => box.left < room.left - 1 || box.right > room.right + 1 || box.bottom > room.bottom + 1).map(([word]) => word),
+                ...(shown.length ? [] : ["none is shown"]),
+              ];
+            }
+            """
+        );
+        Assert.Empty(cut);
+    }
+
     /// <summary>Makes that many times of the first one and leaves that many rows; what is seen then.</summary>
     private static Task<Seen> TimesAsync(Visitor visitor, int times, int rows) =>
         visitor.Page.EvaluateAsync<Seen>(

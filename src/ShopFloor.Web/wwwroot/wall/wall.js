@@ -195,6 +195,8 @@
         const rows = [...this.querySelectorAll(".promise")];
         let shown = Math.min(sure, rows.length);
         rows.forEach((row, at) => (row.hidden = at >= shown));
+        // Words that take two lines may leave room for fewer: none is cut.
+        for (; shown > 1 && column.scrollHeight > column.clientHeight + 1; shown--) rows[shown - 1].hidden = true;
         for (; shown < rows.length; shown++) {
           rows[shown].hidden = false;
           if (fits()) continue;
