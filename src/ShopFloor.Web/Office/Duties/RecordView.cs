@@ -10,7 +10,7 @@ namespace ShopFloor.Web.Office.Duties;
 public sealed record AuditRow(Guid Id, DateTime At, string By, string What, string Subject, string Before, string After)
 {
     /// <summary>True when both fit beside each other as they are: short, and words or a number.</summary>
-    public bool IsShort => Before.Length + After.Length <= 60 && !After.StartsWith('[') && !After.StartsWith('{');
+    public bool IsShort => Before.Length + After.Length <= 120 && !After.StartsWith('[') && !After.StartsWith('{');
 }
 
 /// <summary>A line of the security log.</summary>
@@ -44,7 +44,17 @@ public sealed class RecordView(IDbContextFactory<ShopContext> contexts, TimeProv
             .ToListAsync(cancel);
         var (names, zone) = await NamesAsync(context, cancel);
         return new(
-            [.. rows.Select(a => new AuditRow(a.Id, Local(a.At, zone), Name(a.By, names), a.What, Subject(a), a.Before, a.After))],
+            [
+                .. rows.Select(a => new AuditRow(
+                    a.Id,
+                    Local(a.At, zone),
+                    Name(a.By, names),
+                    a.What,
+                    Subject(a),
+                    AuditWords.Of(a.What, a.Before),
+                    AuditWords.Of(a.What, a.After)
+                )),
+            ],
             count,
             at,
             pages

@@ -18,6 +18,8 @@ public sealed record KeyMade(Guid Id, string? Secret);
 /// <summary>Makes a key for another program, or the owner's own calendar link.</summary>
 public sealed class MakeKey(CommandRunner runner) : IUseCase
 {
+    internal const string What = "key made";
+
     /// <summary>Does it. The secret is made outside the command, so that no list of commands ever holds it.</summary>
     public async Task<Result<KeyMade>> RunAsync(Asked asked, KeyInput input, CancellationToken cancel = default)
     {
@@ -49,8 +51,8 @@ public sealed class MakeKey(CommandRunner runner) : IUseCase
             return new Refusal("key-scopes", "Tick what the key may do.", nameof(input.Scopes));
         var key = new AccessKey(Guid.CreateVersion7(), name, hash, input.Scopes, asked.Worker ?? Guid.Empty, work.Now);
         work.Context.AccessKeys.Add(key);
-        work.Audit("key made", name, "", string.Join(", ", input.Scopes));
-        work.NoteSafety("key made", key.Id.ToString());
+        work.Audit(What, name, "", string.Join(", ", input.Scopes));
+        work.NoteSafety(What, key.Id.ToString());
         work.Touch(Topic.Settings, key.Id);
         return new KeyMade(key.Id, null);
     }

@@ -24,6 +24,9 @@ public sealed record WebhookKept(Guid Id, string? Secret);
 /// <summary>Adds or changes an address that is told of order events.</summary>
 public sealed class ChangeWebhook(CommandRunner runner, SecretBox secrets, HostSettings host) : IUseCase
 {
+    internal const string Changed = "webhook changed";
+    internal const string NewSecret = "webhook changed, new secret";
+
     /// <summary>Does it. The secret is made outside the command, so that neither journal nor command list ever hold it.</summary>
     public async Task<Result<WebhookKept>> RunAsync(Asked asked, WebhookInput input, CancellationToken cancel = default)
     {
@@ -68,7 +71,7 @@ public sealed class ChangeWebhook(CommandRunner runner, SecretBox secrets, HostS
         var changed = hook.Change(input.Url, input.Events, input.IsActive);
         if (!changed.IsOk)
             return Result<WebhookKept>.Refused(changed.Refusals);
-        work.Audit(closed is null ? "webhook changed" : "webhook changed, new secret", hook.Url, before, Words(hook));
+        work.Audit(closed is null ? Changed : NewSecret, hook.Url, before, Words(hook));
         work.Touch(Topic.Outbox, hook.Id);
         return new WebhookKept(hook.Id, null);
     }
