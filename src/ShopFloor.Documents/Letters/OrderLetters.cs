@@ -37,6 +37,9 @@ public sealed record OrderPaper(
     /// <summary>What is written on the pieces, a paragraph for each line that has texts: the one thing that only the customer can check.</summary>
     public IReadOnlyList<string> Texts { get; init; } = [];
 
+    /// <summary>What is said of seasons that are near: until when orders for them are taken, and whether this one is in time.</summary>
+    public IReadOnlyList<string> Seasons { get; init; } = [];
+
     /// <summary>Further words, such as the risk accepted on an own piece.</summary>
     public IReadOnlyList<string> Words { get; init; } = [];
 }
@@ -192,6 +195,8 @@ public static class OrderLetters
             yield return paper.TaxWords;
         if (paper.Promised is { } promised)
             yield return reader.Say(ready, reader.Day(promised));
+        foreach (var season in paper.Seasons)
+            yield return season;
         foreach (var words in paper.Words)
             yield return words;
     }

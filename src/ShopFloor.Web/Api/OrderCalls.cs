@@ -1,9 +1,12 @@
 using System.Security.Cryptography;
 using System.Text;
+using ShopFloor.Documents.Letters;
 using ShopFloor.Domain;
 using ShopFloor.Domain.Materials;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Booking;
+using ShopFloor.Web.Office.Seasons;
 
 namespace ShopFloor.Web.Api;
 
@@ -28,11 +31,33 @@ public sealed record QuoteOut(
     string Currency,
     DateTimeOffset? PromisedAt,
     decimal Deposit,
-    IReadOnlyList<ProblemItem> Errors
+    IReadOnlyList<ProblemItem> Errors,
+    IReadOnlyList<SeasonOut> Seasons
 );
 
+/// <summary>What is said of a season that is near: until when orders for it are taken, by when they are handed over, and whether this one is in time.</summary>
+public sealed record SeasonOut(string Name, DateOnly LastOrderDay, DateOnly HandOverBy, SeasonWord Word, string Words)
+{
+    /// <summary>As other programs read it, in English.</summary>
+    internal static SeasonOut Of(SeasonSaid said) =>
+        new(
+            said.Season.Name,
+            said.Season.LastDay,
+            said.Season.HandOverBy,
+            said.Word,
+            said.OnPaper(LetterReader.English.Say, LetterReader.English.Day, LetterReader.English.Language)
+        );
+}
+
 /// <summary>What booking answers. The status token is the secret of the customer's own page and is told this once.</summary>
-public sealed record BookedOut(int Order, string ExternalId, DateTimeOffset PromisedAt, IReadOnlyList<string> Pieces, string StatusToken);
+public sealed record BookedOut(
+    int Order,
+    string ExternalId,
+    DateTimeOffset PromisedAt,
+    IReadOnlyList<string> Pieces,
+    string StatusToken,
+    IReadOnlyList<SeasonOut> Seasons
+);
 
 /// <summary>Orders in: a price first, then the booking at that price, by the rules of the Counter.</summary>
 public static class OrderCalls
@@ -69,7 +94,7 @@ public static class OrderCalls
             .RequireAuthorization(ApiScopes.Policy(ApiScopes.OrdersIn));
     }
 
-    private static async Task<IResult> QuoteAsync(HttpContext http, QuoteOrder quote)
+    private static async Task<IResult> QuoteAsync(HttpContext http, QuoteOrder quote, SeasonsView seasons)
     {
         var read = await ApiBody.ReadAsync<OrderIn>(http);
         if (!read.IsOk)
@@ -89,13 +114,14 @@ public static class OrderCalls
                 quoted.Currency,
                 quoted.PromisedAt,
                 hasDate ? quoted.Deposit : 0m,
-                [.. quoted.Faults.Select(f => new ProblemItem(f.Code, f.Text, f.Field))]
+                [.. quoted.Faults.Select(f => new ProblemItem(f.Code, f.Text, f.Field))],
+                [.. (await seasons.OfferedAsync(quoted.PromisedAt, http.RequestAborted)).Select(SeasonOut.Of)]
             ),
             ApiBody.Form
         );
     }
 
-    private static async Task<IResult> BookAsync(HttpContext http, BookOrder book)
+    private static async Task<IResult> BookAsync(HttpContext http, BookOrder book, SeasonsView seasons)
     {
         var key = http.Request.Headers["Idempotency-Key"].ToString().Trim();
         if (key.Length is 0 or > 200)
@@ -119,7 +145,14 @@ public static class OrderCalls
             $"{http.Request.PathBase}/api/v1/orders/{order.Number}"
         );
         return Results.Json(
-            new BookedOut(order.Number, input.Value.ExternalId, order.PromisedAt, order.Codes, order.StatusToken),
+            new BookedOut(
+                order.Number,
+                input.Value.ExternalId,
+                order.PromisedAt,
+                order.Codes,
+                order.StatusToken,
+                [.. (await seasons.BookedAsync(order.Number, http.RequestAborted)).Select(SeasonOut.Of)]
+            ),
             ApiBody.Form,
             statusCode: StatusCodes.Status201Created
         );

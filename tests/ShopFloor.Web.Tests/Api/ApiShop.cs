@@ -55,7 +55,7 @@ public sealed class ApiShop : IAsyncLifetime
 
     public Task<ShopContext> ContextAsync() => Host.Services.GetRequiredService<IDbContextFactory<ShopContext>>().CreateDbContextAsync();
 
-    private async Task<Guid> OwnerAsync()
+    public async Task<Guid> OwnerAsync()
     {
         await using var context = await ContextAsync();
         return await context.Users.Where(u => u.UserName == "owner").Select(u => u.Id).FirstAsync();

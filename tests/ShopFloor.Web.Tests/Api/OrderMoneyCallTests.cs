@@ -2,7 +2,11 @@ using System.Net;
 using System.Text;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Api;
+using ShopFloor.Web.Commands;
+using ShopFloor.Web.Office.Seasons;
 
 namespace ShopFloor.Web.Tests.Api;
 
@@ -28,6 +32,23 @@ public sealed class OrderMoneyCallTests(ApiShop shop) : IClassFixture<ApiShop>
         using var caller = await shop.CallerAsync(ApiScopes.OrdersIn);
         var quote = await QuoteAsync(caller, Order("unknown"));
         Assert.Equal(0, quote.GetProperty("lines")[0].GetProperty("errors").GetArrayLength());
+    }
+
+    [Fact]
+    public async Task Quote_NearASeason_SaysUntilWhenOrdersForItAreTaken()
+    {
+        await using var scope = shop.Host.Services.CreateAsyncScope();
+        var today = (await scope.ServiceProvider.GetRequiredService<SeasonsView>().LoadAsync()).Today;
+        var season = new SeasonChange(new Season("Christmas", today.AddDays(20), today.AddDays(50)));
+        var change = scope.ServiceProvider.GetRequiredService<ChangeSeasons>();
+        Assert.True((await change.RunAsync(Asked.By(await shop.OwnerAsync()), season)).IsOk);
+        using var caller = await shop.CallerAsync(ApiScopes.OrdersIn);
+        var said = (await QuoteAsync(caller, Order("al"))).GetProperty("seasons")[0];
+        Assert.Equal(
+            ("Christmas", $"{today.AddDays(20):yyyy-MM-dd}", "in-time"),
+            (said.GetProperty("name").GetString(), said.GetProperty("lastOrderDay").GetString(), said.GetProperty("word").GetString())
+        );
+        Assert.Contains("not promised for it", said.GetProperty("words").GetString(), StringComparison.Ordinal);
     }
 
     [Theory]

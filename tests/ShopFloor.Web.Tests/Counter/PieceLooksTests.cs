@@ -57,9 +57,7 @@ public sealed class PieceLooksTests
             Assert.Contains(TooLong, page.Find(".small-letters").TextContent, StringComparison.Ordinal);
 
             await page.InvokeAsync(() => page.FindAll(".piece-looks > .row button")[1].ClickAsync(new()));
-            page.WaitForAssertion(() =>
-                Assert.Contains(second, page.Find(".piece-looks p").TextContent, StringComparison.Ordinal)
-            );
+            page.WaitForAssertion(() => Assert.Contains(second, page.Find(".piece-looks p").TextContent, StringComparison.Ordinal));
             Assert.Contains(TooLong, page.Find(".piece-looks .face-text").TextContent, StringComparison.Ordinal);
             Assert.Contains(mark, page.Find(".piece-looks p").TextContent, StringComparison.Ordinal);
 

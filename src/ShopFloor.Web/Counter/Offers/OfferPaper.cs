@@ -7,6 +7,7 @@ using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Counter.Booking;
 using ShopFloor.Web.Office.Invoices;
 using ShopFloor.Web.Office.Orders;
+using ShopFloor.Web.Office.Seasons;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Workshop;
 
@@ -32,6 +33,7 @@ internal static class OfferPaper
             Deposit = judged.Lines.Sum(j => j.Quote.Price!.Deposit.Amount),
             Texts = [.. judged.Order.Lines.Select((l, i) => OrderLetterView.Texts(l.Texts, $"{i + 1}", reader)).Where(t => t.Length > 0)],
             Taxes = [.. Taxes(prices, profile.PricesIncludeTax, settings.Invoices.SystemOn(today))],
+            Seasons = [.. SeasonSaid.Of(settings, today, today, ready).Select(s => s.OnPaper(reader.Say, reader.Day, reader.Language))],
             TaxWords = OrderLetterView.TaxWords(prices, profile.PricesIncludeTax, settings.Invoices.SystemOn(today), reader),
         };
     }

@@ -11,6 +11,7 @@ using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Pictures;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Seasons;
 using ShopFloor.Web.Office.Settings;
 
 namespace ShopFloor.Web.Counter.Status;
@@ -70,6 +71,9 @@ public sealed record CustomerStatus(
 
     /// <summary>How the customer's pieces stand.</summary>
     public IReadOnlyList<PieceStand> Stands { get; init; } = [];
+
+    /// <summary>What is said of seasons that are near, while the order is waited for.</summary>
+    public IReadOnlyList<SeasonSaid> Seasons { get; init; } = [];
 }
 
 /// <summary>Finds an order by its secret link.</summary>
@@ -91,6 +95,8 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
         var coats = await LookCoats.LoadAsync(context, time.GetUtcNow(), cancel);
         var ids = order.Lines.Select(l => l.Picture).OfType<PictureId>().ToList();
         var pictures = await context.Pictures.AsNoTracking().Where(p => ids.Contains(p.Id)).ToListAsync(cancel);
+        var stands = await StandsAsync(context, order.Id, cancel);
+        var isWaited = order.CancelledAt is null && !Readiness.IsReady(stands) && (stands.Count == 0 || stands.Any(s => !s.State.IsEnd()));
         StatusLine Line(OrderLine line) =>
             new(
                 line.Number,
@@ -119,7 +125,8 @@ public sealed class StatusView(IDbContextFactory<ShopContext> contexts, TimeProv
         )
         {
             Stamp = ProofStamp.Of(order),
-            Stands = await StandsAsync(context, order.Id, cancel),
+            Stands = stands,
+            Seasons = isWaited ? SeasonSaid.Booked(settings, time.GetUtcNow(), order.BookedAt, order.PromisedAt) : [],
         };
     }
 

@@ -7,6 +7,7 @@ using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Workshop;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Office.Invoices;
+using ShopFloor.Web.Office.Seasons;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Office.Workshop;
 
@@ -107,6 +108,14 @@ public sealed class OrderLetterView(IDbContextFactory<ShopContext> contexts, Let
             DepositInvoice = string.Join(", ", account.DepositInvoices.Select(d => d.Document.Reference.Number)),
             Texts = priced ? Texts(account, reader) : [],
             TaxWords = TaxWords(order, account.Settings, reader),
+            Seasons = priced
+                ?
+                [
+                    .. SeasonSaid
+                        .Booked(account.Settings, now, order.BookedAt, order.PromisedAt)
+                        .Select(s => s.OnPaper(reader.Say, reader.Day, reader.Language)),
+                ]
+                : [],
             Words =
                 kind == OrderLetterKind.Confirmation && order.Agreements.Any(a => a.What == "risk")
                     ? [reader.Say("You accepted that an own piece can be lost in the work.")]
