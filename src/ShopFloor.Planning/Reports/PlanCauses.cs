@@ -56,7 +56,7 @@ internal sealed class PlanCauses(Day before, Plan plan, Day after, int shift, in
         // A promise is given to the second but kept in whole ones; a minute is nobody's change.
         if (Math.Abs(now.PromiseS - (was.PromiseS - shift)) > 60 || now.Weight != was.Weight)
             yield return (CauseKind.PromiseChanged, 0);
-        if (!Same(was.Route, now.Route))
+        if (!Open(was.Route, now.Done).SequenceEqual(Open(now.Route, now.Done)))
             yield return (CauseKind.RouteChanged, 0);
         if (!Same(was.Pins.Where(p => p.Step > now.Done).Select(Moved), now.Pins))
             yield return (CauseKind.PinChanged, 0);
@@ -97,9 +97,17 @@ internal sealed class PlanCauses(Day before, Plan plan, Day after, int shift, in
 
     private Pin Moved(Pin pin) => pin with { NotBeforeS = pin.NotBeforeS is { } n ? Math.Max(0, n - shift) : null, AtS = pin.AtS - shift };
 
-    // When the transfer is ready is a matter of its own.
-    private static bool Same(IEnumerable<Step> a, IEnumerable<Step> b) =>
-        a.Select(s => s with { ReadyS = 0 }).SequenceEqual(b.Select(s => s with { ReadyS = 0 }));
+    // When the transfer is ready is a matter of its own, and how much of the wait that runs a plan may use grows with time (WaitReserve).
+    private static IEnumerable<Step> Open(IEnumerable<Step> route, int done) =>
+        route.Select(
+            (s, i) =>
+                s with
+                {
+                    ReadyS = 0,
+                    MaxS = i == done && s.Kind == StepKind.Rest ? null : s.MaxS,
+                    MaxWaitS = i == done - 1 ? null : s.MaxWaitS,
+                }
+        );
 
     private static bool Same(IEnumerable<Pin> was, IEnumerable<Pin> now)
     {

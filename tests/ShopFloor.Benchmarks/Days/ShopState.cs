@@ -105,6 +105,24 @@ internal sealed class ShopState(Day origin)
         };
     }
 
+    /// <summary>The last moment at which a task may begin, by the longest waits of its pieces; null when none has one.</summary>
+    public int? LimitOf(PlanTask task, Dictionary<string, Batch> batches, List<Executed> executed) =>
+        task is { Piece: { } id, Step: { } step } ? LimitOf(id, step, executed)
+        : task is { Kind: TaskKinds.Load or TaskKinds.Press, Batch: { } batch }
+            ? batches[batch].Places.Min(p => LimitOf(p.Piece, p.Step, executed))
+        : null;
+
+    private int? LimitOf(string id, int step, List<Executed> executed)
+    {
+        var route = pieces[id].Piece.Route;
+        var rests = step >= 2 && route[step - 2].Kind == StepKind.Rest;
+        var before = rests ? step - 2 : step - 1;
+        return before == 0 ? null : EndOf(id, before, executed) + (rests ? route[step - 2].MaxS : route[before - 1].MaxWaitS);
+    }
+
+    private int EndOf(string id, int step, List<Executed> executed) =>
+        step <= pieces[id].Done ? pieces[id].LastEnd : executed.FindLast(e => Ends(e, id, step))?.End ?? int.MaxValue / 2;
+
     private static int EndOf(string batch, string kind, List<Executed> executed) =>
         executed.FindLast(e => e.Task.Batch == batch && e.Task.Kind == kind)?.End ?? 0;
 
@@ -116,8 +134,7 @@ internal sealed class ShopState(Day origin)
         var before = rests ? step - 2 : step - 1;
         if (before == 0)
             return s.Piece.EarliestS;
-        var ended = before <= s.Done ? s.LastEnd : executed.FindLast(e => Ends(e, id, before))?.End ?? int.MaxValue / 2;
-        return ended + (rests ? Math.Max(1, route[step - 2].MinS) : 0);
+        return EndOf(id, before, executed) + (rests ? Math.Max(1, route[step - 2].MinS) : 0);
     }
 
     private static bool Ends(Executed e, string id, int step) =>

@@ -16,8 +16,9 @@ internal sealed record Simulated(int Orders, int Kept, int Faults, int Replans, 
 
 /// <summary>
 /// Executes plans in a workshop where work by hand takes up to a fifth more or less than planned and a share of pieces fails inspection
-/// and begins again at the wipe. People follow the plan in its order, never before its times; a late start, a fault or a longest wait in
-/// danger makes a new plan from what is true at that moment.
+/// and begins again at the wipe. People follow the plan in its order and never before its times, but for what the countdown of a longest wait calls
+/// for when hands and station are free; a late start, a fault or a longest wait that is over makes a new plan from what is true at that moment. A
+/// piece that comes a second too late begins again at the wipe.
 /// </summary>
 internal sealed class Simulation
 {
@@ -55,7 +56,7 @@ internal sealed class Simulation
         var now = 0;
         while (replans < MostReplans && state.Open().Count > 0)
         {
-            var day = state.DayAt(now);
+            var day = WaitReserve.Of(state.DayAt(now));
             if (day.HorizonS < 3_600)
                 break;
             var plan = now == 0 && first is not null ? first : Planned(day, now);
@@ -135,9 +136,18 @@ internal sealed class Simulation
                     calls = Math.Min(calls ?? int.MaxValue, now + task.EndS.Value + LateStartS);
                 continue;
             }
-            var start = Math.Max(planned, Math.Max(state.ReadyAt(task, batches, executed), Busy(day, persons, stations, task)));
+            var limit = state.LimitOf(task, batches, executed);
+            var start = Math.Max(
+                Math.Min(planned, limit ?? ByCountdown(plan, task, batches, executed) ?? planned),
+                Math.Max(state.ReadyAt(task, batches, executed), Busy(day, persons, stations, task))
+            );
             if (calls is { } stop && start >= stop)
                 continue;
+            if (start > limit)
+            {
+                calls = limit + 1;
+                continue;
+            }
             var done = new Executed(task, task.Batch is { } b ? batches[b] : null, start, start + Length(task));
             executed.Add(done);
             Hold(persons, stations, task, done.End);
@@ -156,6 +166,13 @@ internal sealed class Simulation
             return Math.Max(now + 1, at);
         return state.Open().Count == 0 ? null : Math.Max(now + 1, executed.Select(e => e.End).DefaultIfEmpty(now).Max() + 1);
     }
+
+    /// <summary>A can is shaken early enough for the spray that a longest wait calls for.</summary>
+    private int? ByCountdown(Plan plan, PlanTask task, Dictionary<string, Batch> batches, List<Executed> executed) =>
+        task.Kind != TaskKinds.Shake
+            ? null
+            : plan.Tasks.Where(t => t.Kind == TaskKinds.Spray && t.Batch == task.Batch).Min(t => state.LimitOf(t, batches, executed))
+                - (int)Math.Ceiling((task.EndS!.Value - task.StartS) * (1 + spread));
 
     private static int Rank(PlanTask task) => task.Kind == TaskKinds.Dwell ? 0 : 1;
 

@@ -3,6 +3,7 @@ using ShopFloor.Domain.Materials;
 using ShopFloor.Domain.Orders;
 using ShopFloor.Domain.Pieces;
 using ShopFloor.Domain.Recipes;
+using ShopFloor.Planning.DayPlans;
 using ShopFloor.Web.Bench.TestPieces;
 using Plan = ShopFloor.Planning.Exchange;
 
@@ -34,7 +35,7 @@ public static class DayPieces
         var items = piece.Items.OrderBy(i => i.Number).ToList();
         var past = PastWork.Of(piece, shop);
         var route = LongerFlash.Of([.. items.Select(i => Step(i.Settings, ReadySeconds(order, piece, shop), shop))], past.Done, shop);
-        return new Plan.Piece(
+        var planned = new Plan.Piece(
             piece.Code,
             order.Number.ToString(CultureInfo.InvariantCulture),
             DayStations.Um(line.Piece.Room.Width),
@@ -57,33 +58,36 @@ public static class DayPieces
         {
             Round = line.Piece.Form == Form.Cylinder,
         };
+        return WaitReserve.Of(planned);
     }
 
     /// <summary>A piece that is only being quoted.</summary>
     public static Plan.Piece Of(NewPieces asked, string id, int promise, AskedOrder order, ShopSnapshot shop) =>
-        new(
-            id,
-            "quote",
-            DayStations.Um(asked.Piece.Room.Width),
-            DayStations.Um(asked.Piece.Room.Depth),
-            DayStations.Um(asked.Piece.Room.High),
-            true,
-            0,
-            promise,
-            asked.Piece.IsOwn ? 2 : 1,
-            [],
-            LongerFlash.Of(
-                [.. asked.Steps.Select(s => Step(s, Proof(order.ProofOpen, order.Rush) + PrintSeconds + Dry(shop), shop))],
+        WaitReserve.Of(
+            new Plan.Piece(
+                id,
+                "quote",
+                DayStations.Um(asked.Piece.Room.Width),
+                DayStations.Um(asked.Piece.Room.Depth),
+                DayStations.Um(asked.Piece.Room.High),
+                true,
                 0,
-                shop
-            ),
-            0,
-            null,
-            []
-        )
-        {
-            Round = asked.Piece.Form == Form.Cylinder,
-        };
+                promise,
+                asked.Piece.IsOwn ? 2 : 1,
+                [],
+                LongerFlash.Of(
+                    [.. asked.Steps.Select(s => Step(s, Proof(order.ProofOpen, order.Rush) + PrintSeconds + Dry(shop), shop))],
+                    0,
+                    shop
+                ),
+                0,
+                null,
+                []
+            )
+            {
+                Round = asked.Piece.Form == Form.Cylinder,
+            }
+        );
 
     // The Bench begins no piece before its test has come out well.
     private static IReadOnlyList<string> TestsOf(Piece piece, OrderLine line, ShopSnapshot shop) =>

@@ -87,7 +87,7 @@ public sealed class WhyWords(Day day, Plan plan, PlanWords words, Func<int, stri
     private string Rest(PlanTask task)
     {
         var step = day.Pieces.First(p => p.Id == task.Piece).Route[task.Step!.Value - 1];
-        return $"It rests until the next step begins: {StepWords.Window(step.MinS, step.MaxS)}.";
+        return $"It rests until the next step begins, by plan {StepWords.Window(step.MinS, step.MaxS)}.";
     }
 
     private string Held(PlanTask task, int? from = null)
