@@ -1,6 +1,6 @@
 using Microsoft.Playwright;
 using ShopFloor.Browser.Tests.Harness;
-using ShopFloor.Web.Security;
+using ShopFloor.Data;
 
 namespace ShopFloor.Browser.Tests.Frame;
 

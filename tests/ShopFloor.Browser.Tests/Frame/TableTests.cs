@@ -1,6 +1,6 @@
 using Microsoft.Playwright;
 using ShopFloor.Browser.Tests.Harness;
-using ShopFloor.Web.Security;
+using ShopFloor.Data;
 
 namespace ShopFloor.Browser.Tests.Frame;
 
@@ -42,7 +42,7 @@ public sealed class TableTests(Stage stage)
         await using var visitor = await stage.VisitAsync(Screen.Phone, WorkerRole.Owner);
         await visitor.GoAsync("/office/orders");
         await visitor.Page.WaitForSelectorAsync(".long-table tbody a");
-        var (moved, number) = await visitor.Page.EvaluateAsync<double[]>(
+        var moved = await visitor.Page.EvaluateAsync<double[]>(
             """
             () => {
               const frame = document.querySelector(".long-frame");
@@ -53,11 +53,8 @@ public sealed class TableTests(Stage stage)
               return [before[1] - left(row.cells[1]), before[0] - left(row.cells[0])];
             }
             """
-        )
-            is [var a, var b]
-            ? (a, b)
-            : (0, 1);
-        Assert.Equal((200, 0), (Math.Round(moved), Math.Round(number)));
+        );
+        Assert.Equal([200, 0], moved.Select(m => Math.Round(m)));
     }
 
     [Theory]
