@@ -3,7 +3,7 @@ using ShopFloor.Planning.Exchange;
 namespace ShopFloor.Planning.DayPlans;
 
 /// <summary>A day made ready for planning: the shop, what is left out from the start, the bounds, and a decoder to try solutions with.</summary>
-internal sealed class Workroom
+internal sealed partial class Workroom
 {
     private readonly LeftOut?[] impossible;
     private readonly int[] pinned;
@@ -86,7 +86,8 @@ internal sealed class Workroom
                 (best, bestCost) = (Decoder.AsPlaced(solution), value);
         }
         (best, bestCost) = WithRunningRoundsServed(best!, bestCost);
-        (best, cost) = WithThoseLeftOutFirst(best, bestCost);
+        (best, bestCost) = WithThoseLeftOutFirst(best, bestCost);
+        (best, cost) = WithPinsKept(best, bestCost);
         return best;
     }
 

@@ -28,7 +28,7 @@ public sealed class TestShop : IAsyncDisposable
     // One for all: what the demo sealed can be opened in each copy of it.
     private static readonly EphemeralDataProtectionProvider Seals = new();
 
-    // Migrating takes longer than most tests, and booking the demo ten times as long: each is done once.
+    // Both cost a test much and come out the same each time: each is done once.
     private static readonly Lazy<Task<KeptFolder>> Migrated = new(() => KeepAsync(MigrateAsync));
     private static readonly Lazy<Task<KeptFolder>> Demo = new(() => KeepAsync(FillAsync));
     private readonly ServiceProvider services;
