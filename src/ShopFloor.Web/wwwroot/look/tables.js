@@ -1,5 +1,6 @@
-// A table that is too wide for a phone is read row by row instead: each row a block, with the head of its column beside every value. Whether it
-// is too wide only the browser knows. Once it stands so it stays so until the screen's width changes, or the page would jump with each news.
+// A table that is too wide for a phone is read row by row instead: each row a block, with the head of its column beside every value. The long one,
+// whose rows have one height, and what is too wide elsewhere scroll, with a shade where there is more. Whether a table is too wide only the browser
+// knows. Once it stands row by row it stays so until the screen's width changes, or the page would jump with each news.
 (() => {
   const narrow = matchMedia("(max-width: 40rem)");
   const words = (head) => (head.querySelector(".only-heard") ? "" : head.textContent.trim());
@@ -26,14 +27,16 @@
         const table = this.querySelector("table");
         this.news.disconnect();
         this.width = this.clientWidth;
-        if (table && narrow.matches && (this.hasAttribute("data-stacked") || this.scrollWidth > this.clientWidth + 1)) {
-          this.name(table);
-          this.setAttribute("data-stacked", "");
-        }
+        const isWide = this.hasAttribute("data-stacked") || this.scrollWidth > this.clientWidth + 1;
+        const stacks = isWide && table !== null && narrow.matches && !this.hasAttribute("data-long");
+        if (stacks) this.name(table);
+        this.toggleAttribute("data-stacked", stacks);
+        this.toggleAttribute("data-wide", isWide && !stacks);
         this.news.observe(this, { childList: true, characterData: true, subtree: true, attributeFilter: ["data-stacked"] });
       }
       name(table) {
-        for (const part of [table, ...table.querySelectorAll("*")]) if (roles[part.tagName]) part.setAttribute("role", roles[part.tagName]);
+        for (const part of [table, ...table.querySelectorAll("*")])
+          if (roles[part.tagName] && part.rows?.length !== 0) part.setAttribute("role", roles[part.tagName]);
         const heads = [...table.querySelectorAll("thead th")].flatMap((head) => Array(head.colSpan).fill(words(head)));
         for (const row of table.querySelectorAll("tbody tr, tfoot tr")) {
           let at = 0;
