@@ -34,27 +34,27 @@
     if (held && began.button.getBoundingClientRect().top !== began.top) began.button.click();
   }, true);
 
-  // A button that goes away with its own press leaves the keyboard where it stood, not at the top of the page. What takes its place may
-  // press something else, so the place itself is what is focused.
+  // What goes away while the keyboard is on it, such as a button with its own press or the field of a file that was sent, leaves the keyboard
+  // where it stood, not at the top of the page. What takes its place may press something else, so the place itself is what is focused; where all
+  // was drawn anew, the heading.
   let left = [];
   const goes = new MutationObserver(() => {
     if (left[0].isConnected) return;
-    const place = left.find((one) => one.isConnected);
+    let place = left.find((one) => one.isConnected);
     rest();
+    if (place?.tagName === "MAIN") place = place.querySelector("h1") ?? place;
     if (!place || document.activeElement !== document.body) return;
     if (!place.hasAttribute("tabindex")) place.tabIndex = -1;
     place.focus({ preventScroll: true });
   });
   const rest = () => goes.disconnect();
-  document.addEventListener("click", (event) => {
-    const button = event.target.closest?.("button");
+  document.addEventListener("focusin", (event) => {
     rest();
-    if (!button || document.activeElement !== button) return;
-    left = [button];
-    while (left.at(-1).parentElement.closest("main")) left.push(left.at(-1).parentElement);
+    if (!event.target.closest("main")) return;
+    left = [event.target];
+    while (left.at(-1).parentElement?.closest("main")) left.push(left.at(-1).parentElement);
     goes.observe(document.body, { childList: true, subtree: true });
-  }, true);
-  document.addEventListener("focusin", (event) => { if (event.target !== left[0]) rest(); });
+  });
 
   // Undo comes up where the button of the step may just have been: a second touch of the same place does not take the step back.
   const moment = 1500;
