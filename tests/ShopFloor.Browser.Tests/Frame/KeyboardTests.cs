@@ -2,8 +2,8 @@ using Microsoft.Playwright;
 using ShopFloor.Browser.Tests.Bench;
 using ShopFloor.Browser.Tests.Counter;
 using ShopFloor.Browser.Tests.Harness;
+using ShopFloor.Data;
 using ShopFloor.Domain.Recipes;
-using ShopFloor.Web.Security;
 
 namespace ShopFloor.Browser.Tests.Frame;
 

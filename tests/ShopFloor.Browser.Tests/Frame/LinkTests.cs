@@ -1,5 +1,5 @@
 using ShopFloor.Browser.Tests.Harness;
-using ShopFloor.Web.Security;
+using ShopFloor.Data;
 
 namespace ShopFloor.Browser.Tests.Frame;
 
