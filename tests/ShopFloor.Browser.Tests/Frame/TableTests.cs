@@ -65,10 +65,11 @@ public sealed class TableTests(Stage stage)
     {
         await using var visitor = await stage.VisitAsync(Screen.Phone, WorkerRole.Owner);
         await visitor.GoAsync(path);
-        await visitor.Page.WaitForSelectorAsync(".table tbody a");
+        await visitor.Page.WaitForSelectorAsync(".table tbody a:visible");
         var small = await visitor.Page.EvaluateAsync<string[]>(
             """
             () => [...document.querySelectorAll(".table a")]
+              .filter((link) => link.checkVisibility())
               .map((link) => [link, link.getBoundingClientRect()])
               .filter(([, box]) => box.width < 44 || box.height < 44)
               .map(([link, box]) => `${link.textContent} ${box.width}x${box.height}`)
