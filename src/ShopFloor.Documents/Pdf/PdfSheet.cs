@@ -97,9 +97,10 @@ public sealed class PdfSheet
     {
         var placed = paper.Place(picture);
         var unitToMm = UnitToPixels(picture).Then(pixelsToMm);
+        var (size, unsized) = Split(unitToMm);
         using (InIllustration(describedAs, unitToMm))
-        using (Moved(Scaled(unitToMm)))
-            graphics.DrawImage(placed.StandIn, new XRect(0, 0, 1, 1));
+        using (Moved(unsized))
+            graphics.DrawImage(placed.StandIn, Outline.ToXRect(RectMm.Of(size)));
         placed.Object ??= NewestImage();
     }
 
@@ -188,17 +189,23 @@ public sealed class PdfSheet
     }
 
     /// <summary>
-    /// The stand-in is drawn one point large, so its move carries the full size in points. (The library writes few decimals: with
-    /// a small factor and a large picture, tenths of a millimetre would be lost.)
+    /// A move of the unit square as a size and the move of a box of that size. (The library writes few decimals of where a picture stands
+    /// under its move: were the size in the move, tenths of a millimetre of a large picture would be lost.)
     /// </summary>
-    private static Motion Scaled(Motion unitToMm) =>
-        unitToMm with
-        {
-            Xx = PdfUnit.Points(unitToMm.Xx),
-            Xy = PdfUnit.Points(unitToMm.Xy),
-            Yx = PdfUnit.Points(unitToMm.Yx),
-            Yy = PdfUnit.Points(unitToMm.Yy),
-        };
+    private static (SizeMm Size, Motion Unsized) Split(Motion unitToMm)
+    {
+        var size = new SizeMm(double.Hypot(unitToMm.Xx, unitToMm.Xy), double.Hypot(unitToMm.Yx, unitToMm.Yy));
+        return (
+            size,
+            unitToMm with
+            {
+                Xx = unitToMm.Xx / size.Width,
+                Xy = unitToMm.Xy / size.Width,
+                Yx = unitToMm.Yx / size.Height,
+                Yy = unitToMm.Yy / size.Height,
+            }
+        );
+    }
 
     private PdfItem NewestImage()
     {

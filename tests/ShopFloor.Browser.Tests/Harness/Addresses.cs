@@ -10,7 +10,7 @@ namespace ShopFloor.Browser.Tests.Harness;
 internal static class Addresses
 {
     /// <summary>Waits until the path ends so; what follows a question mark does not count.</summary>
-    internal static Task EndsAsync(this IPage page, string path) => Assertions.Expect(page).ToHaveURLAsync(Of($@"{path}(\?.*)?$"));
+    internal static Task EndsAsync(this IPage page, string path) => Assertions.Expect(page).ToHaveURLAsync(Of($@"^[^?]*{path}(\?.*)?$"));
 
     /// <summary>Waits until the address contains a part.</summary>
     internal static Task ContainsAsync(this IPage page, string part) => Assertions.Expect(page).ToHaveURLAsync(Of(part));

@@ -48,11 +48,11 @@ public sealed class MirrorLawTests
                     var placement = PicturePlacement.From(choice).Value;
                     var seen = SeenByTheViewer(OnPrint(picture, choice, finish, (across, down)), choice.FaceWidthMm, finish);
                     var artwork = placement.PixelToFace.Apply(new PlanePoint(across * PixelsWide, down * PixelsHigh));
-                    // The file names lengths to a hundredth of a point and rounder.
-                    Assert.Equal(artwork.X, seen.X, 0.05);
-                    Assert.Equal(artwork.Y, seen.Y, 0.05);
+                    // The file names lengths to a thousandth of a point, however large the picture.
+                    Assert.Equal(artwork.X, seen.X, 0.001);
+                    Assert.Equal(artwork.Y, seen.Y, 0.001);
                 },
-                iter: 40
+                iter: 100
             );
     }
 
