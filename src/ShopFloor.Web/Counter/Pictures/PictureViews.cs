@@ -39,10 +39,17 @@ public sealed class PictureViews(IDbContextFactory<ShopContext> contexts, Pictur
         return made.IsOk ? Results.Bytes(made.Value, "image/webp") : Results.NotFound();
     }
 
-    /// <summary>A copy, or its look in a finish on a material, as WebP.</summary>
-    public async Task<Result<byte[]>> MakeAsync(PictureId id, Finish? finish, string material, int side, CancellationToken cancel)
+    /// <summary>A copy, or its look in a finish on a material; for screens as WebP, for paper as JPEG.</summary>
+    public async Task<Result<byte[]>> MakeAsync(
+        PictureId id,
+        Finish? finish,
+        string material,
+        int side,
+        CancellationToken cancel,
+        CopyFormat format = CopyFormat.Webp
+    )
     {
-        var spec = new CopySpec(side, CopyFormat.Webp, 84);
+        var spec = new CopySpec(side, format, 84);
         if (finish is { } shown)
         {
             var preview = new GroundPreview((await LookAsync(shown, material, cancel)).Look);

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Mvc;
 using ShopFloor.Domain;
 using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Counter.Proofs;
 using ShopFloor.Web.Counter.Secrets;
 using ShopFloor.Web.Security;
 
@@ -13,6 +14,7 @@ public static class StatusEndpoints
     {
         app.MapGet("/status/{token}/picture/{line:int}", PictureAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links);
         app.MapGet("/status/{token}/papers/{paper:guid}", PaperAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links);
+        app.MapGet("/status/{token}/proof.pdf", ProofAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links);
         app.MapPost("/status/{token}/proof", JudgeAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links);
         app.MapPost("/status/{token}/answer", AnswerAsync).AllowAnonymous().RequireRateLimiting(RequestLimits.Links);
     }
@@ -37,6 +39,23 @@ public static class StatusEndpoints
             return Results.NotFound();
         var made = await pictures.MakeAsync(picture.Id, found.Finish, found.Entry.Material, 1000, http.RequestAborted);
         return made.IsOk ? Results.Bytes(made.Value, "image/webp") : Results.NotFound();
+    }
+
+    private static async Task<IResult> ProofAsync(string token, HttpContext http, StatusView view, ProofPaper paper, Misses misses)
+    {
+        SecretHeaders.On(http.Response);
+        if (misses.TooMany(http))
+            return Results.StatusCode(StatusCodes.Status429TooManyRequests);
+        var status = await view.RunAsync(token, http.RequestAborted);
+        if (status is null)
+            misses.Note(http);
+        if (status is null || !ProofPaper.IsNeeded(status.Lines.Select(l => l.Entry)))
+            return Results.NotFound();
+        var proved = status
+            .Lines.Where(l => l.Entry is { Picture: not null } or { Text.Length: > 0 } or { List.Length: > 0 })
+            .Select(l => new ProvedLine(l.Number, l.Entry, l.Finish, Grounds.CssOf(l.Finish, l.Material, l.Coats)));
+        var made = await paper.MakeAsync(status.Number, [.. proved], status.Rules, http.RequestAborted);
+        return Results.File(made, "application/pdf", string.Create(CultureInfo.InvariantCulture, $"proof-{status.Number}.pdf"));
     }
 
     private static async Task<IResult> JudgeAsync(

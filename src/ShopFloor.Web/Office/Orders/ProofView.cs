@@ -6,6 +6,8 @@ using ShopFloor.Domain.Recipes;
 using ShopFloor.Web.Commands;
 using ShopFloor.Web.Counter.Entries;
 using ShopFloor.Web.Counter.Pictures;
+using ShopFloor.Web.Counter.Proofs;
+using ShopFloor.Web.Hosting;
 using ShopFloor.Web.Office.Settings;
 using ShopFloor.Web.Security;
 
@@ -50,15 +52,40 @@ public sealed class ProofView(IDbContextFactory<ShopContext> contexts, TimeProvi
                 .Where(l => l.Entry is { Picture: not null } or { Text.Length: > 0 } or { List.Length: > 0 }),
         ];
     }
+
+    /// <summary>The language in which the customer agreed; null when there is no such order.</summary>
+    public async Task<string?> LanguageAsync(int number, CancellationToken cancel = default)
+    {
+        await using var context = await contexts.CreateDbContextAsync(cancel);
+        return (await context.Orders.AsNoTracking().FirstOrDefaultAsync(o => o.Number == number, cancel))?.Language;
+    }
 }
 
-/// <summary>The pictures of an order's lines by plain HTTP.</summary>
+/// <summary>The pictures of an order's lines, and the proof as a paper, by plain HTTP.</summary>
 public static class ProofEndpoint
 {
-    public static void MapOrderProofs(this IEndpointRouteBuilder app) =>
+    public static void MapOrderProofs(this IEndpointRouteBuilder app)
+    {
         app.MapGet("/office/orders/{number:int}/proof/{line:int}", PictureAsync)
             .RequireAuthorization(Policies.Office)
             .ExcludeFromDescription();
+        app.MapGet("/office/orders/{number:int}/proof.pdf", PaperAsync).RequireAuthorization(Policies.Office).ExcludeFromDescription();
+    }
+
+    private static async Task<IResult> PaperAsync(int number, ProofView view, ProofPaper paper, ShopCultures cultures, HttpContext http)
+    {
+        var lines = await view.LoadAsync(number, http.RequestAborted);
+        if (!ProofPaper.IsNeeded(lines.Select(l => l.Entry)))
+            return Results.NotFound();
+        http.Response.Headers.CacheControl = "no-store";
+        // Of this flow alone: it is the customer who reads it.
+        var language = await view.LanguageAsync(number, http.RequestAborted) ?? "";
+        CultureInfo.CurrentUICulture = CultureInfo.CurrentCulture = cultures.For(language) ?? cultures.Own;
+        var proved = lines.Select(l => new ProvedLine(l.Number, l.Entry, l.Finish, l.Ground)).ToList();
+        var made = await paper.MakeAsync(number, proved, lines[0].Rules, http.RequestAborted);
+        http.Response.Headers.ContentDisposition = string.Create(CultureInfo.InvariantCulture, $"inline; filename=\"proof-{number}.pdf\"");
+        return Results.Bytes(made, "application/pdf");
+    }
 
     /// <summary>Where the browser fetches it. The picture is part of the address: when another takes its place, the page must not show the earlier one.</summary>
     public static string Address(int order, int line, PictureId picture) =>
