@@ -56,13 +56,13 @@ public sealed class PieceLooksTests
             Assert.DoesNotContain(mark, page.FindAll("#texts-read li")[0].TextContent, StringComparison.Ordinal);
             Assert.Contains(TooLong, page.Find(".small-letters").TextContent, StringComparison.Ordinal);
 
-            await page.InvokeAsync(() => page.FindAll(".piece-looks > .row button")[1].ClickAsync(new()));
+            await page.InvokeAsync(() => page.FindAll(".piece-looks .piece-turn button")[1].ClickAsync(new()));
             page.WaitForAssertion(() => Assert.Contains(second, page.Find(".piece-looks p").TextContent, StringComparison.Ordinal));
             Assert.Contains(TooLong, page.Find(".piece-looks .face-text").TextContent, StringComparison.Ordinal);
             Assert.Contains(mark, page.Find(".piece-looks p").TextContent, StringComparison.Ordinal);
 
             // The list becomes shorter than what was looked at.
-            await page.InvokeAsync(() => page.FindAll(".piece-looks > .row button")[1].ClickAsync(new()));
+            await page.InvokeAsync(() => page.FindAll(".piece-looks .piece-turn button")[1].ClickAsync(new()));
             await page.InvokeAsync(() => keeper.ChangeLine(l => l.WithList("Ann\nBo")));
             page.WaitForAssertion(() => Assert.Contains("Bo", page.Find(".piece-looks p").TextContent, StringComparison.Ordinal));
             Assert.Empty(page.FindAll(".small-letters"));
