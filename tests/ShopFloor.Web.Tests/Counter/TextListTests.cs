@@ -71,7 +71,7 @@ public sealed class TextListTests
                 .Add(s => s.Token, "")
         );
 
-        Assert.Equal(count > 1 ? texts : [], shown.FindAll(".status-texts li").Select(l => l.TextContent));
+        Assert.Equal(count > 1 ? texts : [], shown.FindAll(".status-texts li").Select(l => l.TextContent.Trim()));
         Assert.Equal(count > 0 ? 1 : 0, shown.FindAll(".face-view").Count);
     }
 
