@@ -23,11 +23,55 @@ public static class WaitReserve
     /// as good as it was.
     /// </summary>
     /// <param name="piece">With its true limits.</param>
-    public static Piece Of(Piece piece) => piece with { Route = [.. piece.Route.Select((step, i) => Of(step, Waited(piece, i)))] };
+    /// <param name="usesRunning">Whether the wait that the piece is in may be used to its end from the beginning.</param>
+    public static Piece Of(Piece piece, bool usesRunning = false) =>
+        piece with
+        {
+            Route =
+            [
+                .. piece.Route.Select(
+                    (step, i) =>
+                        Waited(piece, i) is not { } since ? Of(step, null)
+                        : usesRunning ? step
+                        : Of(step, since)
+                ),
+            ],
+        };
 
     /// <summary>A day all of whose pieces have shorter longest waits.</summary>
     /// <param name="day">With true limits.</param>
-    public static Day Of(Day day) => day with { Pieces = [.. day.Pieces.Select(Of)] };
+    /// <param name="usesRunning">Whether waits that run may be used to their end from the beginning.</param>
+    public static Day Of(Day day, bool usesRunning = false) => day with { Pieces = [.. day.Pieces.Select(p => Of(p, usesRunning))] };
+
+    /// <summary>How many pieces a plan leaves out that are in a wait with a limit that is not over: they can be finished in time now or not at all.</summary>
+    /// <param name="day">The day that was planned.</param>
+    /// <param name="plan">Its plan.</param>
+    public static int LeftWaiting(Day day, Plan plan)
+    {
+        if (plan.LeftOut.Count == 0)
+            return 0;
+        var left = plan.LeftOut.Select(l => l.Piece).ToHashSet(StringComparer.Ordinal);
+        return day.Pieces.Count(p => left.Contains(p.Id) && p.Route.Where((step, i) => Waited(p, i) <= Longest(step)).Any());
+    }
+
+    private static int? Longest(Step step) => step.Kind == StepKind.Rest ? step.MaxS : step.MaxWaitS;
+
+    /// <summary>
+    /// The first plan with reserve, unless a piece that waits now would be left out for it: then the waits that run may be used to their end, where
+    /// that leaves out fewer. Better a wait without reserve than a piece that is given up.
+    /// </summary>
+    /// <param name="day">The day, with or without reserve of the waits that run; without is asked for only where it is needed.</param>
+    /// <returns>The plan, the day that it is of, and whether a longer search should use the waits that run: the plan does, or leaves out pieces that wait.</returns>
+    public static (Day Day, Plan Plan, bool UsesRunning) First(Func<bool, Day> day)
+    {
+        var kept = day(false);
+        var plan = DayPlanner.First(kept);
+        if (LeftWaiting(kept, plan) is not (> 0 and var left))
+            return (kept, plan, false);
+        var used = day(true);
+        var other = DayPlanner.First(used);
+        return LeftWaiting(used, other) < left ? (used, other, true) : (kept, plan, true);
+    }
 
     /// <summary>Seconds since which the piece is in the wait that a step limits; null when it is not.</summary>
     private static int? Waited(Piece piece, int index) =>

@@ -54,7 +54,12 @@ internal static class DayNames
             for (var k = 0; k < batch.Places.Count; k++)
                 if (
                     batch.Places[k] is var place
-                    && (names.WrongStep(place.Piece, place.Step) ?? names.WrongShelf(batch, place)) is var (field, reason)
+                    && (
+                        names.WrongStep(place.Piece, place.Step)
+                        ?? names.WrongShelf(batch, place)
+                        ?? names.TooEarly(place.Piece, place.Step)
+                    )
+                        is var (field, reason)
                 )
                     Add(root, problems, reason, "running", "batches", i, "places", k, field);
         }
@@ -94,7 +99,7 @@ internal static class DayNames
                 yield return ("station", $"there is no station {task.Station}");
             if (task.Person is { } person && !people.Contains(person))
                 yield return ("person", $"there is no person {person}");
-            if (task.Piece is { } piece && WrongStep(piece, task.Step) is { } wrong)
+            if (task.Piece is { } piece && (WrongStep(piece, task.Step) ?? TooEarly(piece, task.Step!.Value)) is { } wrong)
                 yield return wrong;
             if (task.Piece is null && task.Step is not null)
                 yield return ("step", "a step needs its piece");
@@ -129,6 +134,14 @@ internal static class DayNames
             if (!Pieces.TryGetValue(id, out var piece))
                 return ("piece", $"there is no piece {id}");
             return step is not null && step >= 1 && step <= piece.Route.Count ? null : ("step", $"piece {id} has no step {step}");
+        }
+
+        /// <summary>Nothing runs before what comes before it. The rest before a step is over when the step begins, and need not be counted yet.</summary>
+        public (string Field, string Reason)? TooEarly(string id, int step)
+        {
+            var piece = Pieces[id];
+            var open = piece.Route.Take(step - 1).Skip(piece.Done).ToList().FindIndex(s => s.Kind != StepKind.Rest);
+            return open < 0 ? null : ("step", $"step {step} of piece {id} cannot run: step {piece.Done + open + 1} is still to be done");
         }
     }
 }

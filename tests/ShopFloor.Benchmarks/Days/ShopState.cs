@@ -39,6 +39,9 @@ internal sealed class ShopState(Day origin)
     /// <summary>A fault found at the end of an inspection.</summary>
     public void Fault(string piece, int at) => faultAt[piece] = at;
 
+    /// <summary>Whether the inspection that runs will find a fault.</summary>
+    public bool IsFaulty(string piece) => faultAt.ContainsKey(piece);
+
     /// <summary>The piece begins again where it is wiped; it has been sanded back by then.</summary>
     public void BeginAgain(string id, int now)
     {

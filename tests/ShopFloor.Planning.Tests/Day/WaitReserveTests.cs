@@ -85,6 +85,50 @@ public sealed class WaitReserveTests
             PlanReport.Happened(new PlannedDay(before, DayPlanner.First(before)), now, 120).Select(c => c.Kind);
     }
 
+    /// <summary>The oven comes back when the reserve is used up and the wait is not over: better a wait without reserve than a piece that is given up.</summary>
+    [Theory]
+    [InlineData(1_200, false, 0)]
+    [InlineData(1_600, true, 0)]
+    [InlineData(1_750, true, 1)]
+    public void First_OvenComesBackLate_UsesTheRunningWaitOnlyWhereThePieceWouldBeLeftOut(int downUntil, bool uses, int left)
+    {
+        var day = Waiting(since: 100, downUntil);
+        var (planned, plan, usesRunning) = WaitReserve.First(u => WaitReserve.Of(day, u));
+        Assert.Equal((uses, left), (usesRunning, plan.LeftOut.Count));
+        Assert.Equal(left, WaitReserve.LeftWaiting(planned, plan));
+        Assert.Equal(uses && left == 0 ? 1_800 : 1_620, planned.Pieces[0].Route[1].MaxS);
+        Assert.Empty(PlanChecker.Check(planned, plan));
+        Assert.Empty(Broken(day, plan));
+    }
+
+    [Fact]
+    public void LeftWaiting_WaitIsOver_CountsNoPieceThatNobodyCanSave()
+    {
+        var day = Waiting(since: 1_900, downUntil: 10);
+        var (planned, plan, usesRunning) = WaitReserve.First(u => WaitReserve.Of(day, u));
+        Assert.Equal((1, 0, false), (plan.LeftOut.Count, WaitReserve.LeftWaiting(planned, plan), usesRunning));
+    }
+
+    // A sprayed piece on the rack, and an oven at its temperature that is down until then.
+    private static ShopFloor.Planning.Exchange.Day Waiting(int since, int downUntil)
+    {
+        var made = DayMaker.Make(4, 1);
+        var piece = Resting(300, 1800, done: 1, lastEnd: -since) with { EarliestS = 0, Pins = [], After = [] };
+        var rack = made.Stations.First(s => s.Kind == StationKind.Rack).Id;
+        return made with
+        {
+            Pieces = [piece],
+            Published = null,
+            Stations =
+            [
+                .. made.Stations.Select(s =>
+                    s is Oven oven ? oven with { Heat = oven.Heat with { NowTenthsC = 1_600 }, Down = [new Span(0, downUntil)] } : s
+                ),
+            ],
+            Running = new Running([new PlanTask(TaskKinds.Rest, rack, null, -since, null, piece.Id, 2)], []),
+        };
+    }
+
     // The plan was made for the day with reserve, and says so.
     private static IEnumerable<Finding> Broken(ShopFloor.Planning.Exchange.Day day, Plan plan) =>
         PlanChecker.Check(day, plan).Where(f => f.Rule != "day-differs");

@@ -51,6 +51,23 @@ public sealed class DanglingTests
             "step 99 of a route of",
             d => d["pieces"]![0]!["pins"] = new JsonArray(new JsonObject { ["step"] = 99, ["at_s"] = 1 })
         ),
+        ["step that runs before its turn"] = (
+            "running.tasks[0].step",
+            "step 10 of piece P1 cannot run: step 1 is still to be done",
+            d =>
+                d["running"]!["tasks"] = new JsonArray(
+                    new JsonObject
+                    {
+                        ["kind"] = "pack",
+                        ["station"] = "bench-1",
+                        ["person"] = "ada",
+                        ["start_s"] = -5,
+                        ["end_s"] = 20,
+                        ["piece"] = "P1",
+                        ["step"] = 10,
+                    }
+                )
+        ),
         ["person twice"] = ("people[1].id", "id ada is repeated", d => Twice(d["people"]!)),
         ["station twice"] = ("stations[5].id", "id bench-1 is repeated", d => Twice(d["stations"]!)),
         ["coating twice"] = ("coatings[1].id", "id clear is repeated", d => Twice(d["coatings"]!)),

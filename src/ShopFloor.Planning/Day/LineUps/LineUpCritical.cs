@@ -32,7 +32,8 @@ internal sealed class LineUpCritical(LineUpShop at)
         for (var i = 1; i < line.Count; i++)
             if (end[line.Sequence[i]] > end[op])
                 op = line.Sequence[i];
-        for (; op >= 0; op = HeldBy(line, op))
+        // Each waits for one before it; what runs may contradict that, and then the way back would have no end.
+        for (; op >= 0 && found.Count < line.Count; op = HeldBy(line, op))
             found.Add(op);
     }
 

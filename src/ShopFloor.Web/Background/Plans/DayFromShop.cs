@@ -22,7 +22,8 @@ public static class DayFromShop
     /// <param name="shop">The snapshot.</param>
     /// <param name="more">Pieces that are only being quoted.</param>
     /// <param name="asFarAsCanBe">Looks ahead as many days as are ever looked ahead.</param>
-    public static Day Make(ShopSnapshot shop, IReadOnlyList<Plan.Piece>? more = null, bool asFarAsCanBe = false)
+    /// <param name="usesRunning">Whether waits that run may be used to their end (<see cref="Planning.DayPlans.WaitReserve"/>).</param>
+    public static Day Make(ShopSnapshot shop, IReadOnlyList<Plan.Piece>? more = null, bool asFarAsCanBe = false, bool usesRunning = false)
     {
         shop = FaultyPieces.LeftOut(shop);
         var horizon = asFarAsCanBe ? MostDays * 86_400 : Horizon(shop, more ?? []);
@@ -34,7 +35,7 @@ public static class DayFromShop
             [.. shop.People.Select(p => new Plan.Person(p.Code, Kinds(p), DayTimes.Shifts(p, shop, horizon)))],
             stations,
             DayStations.Coatings(shop),
-            [.. shop.Pieces.Select(p => DayPieces.Of(p, shop)), .. more ?? []],
+            [.. shop.Pieces.Select(p => DayPieces.Of(p, shop, usesRunning)), .. more ?? []],
             DayRunning.Of(shop),
             Published(shop),
             shop.Settings.Weights

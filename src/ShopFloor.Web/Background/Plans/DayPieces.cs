@@ -28,7 +28,10 @@ public static class DayPieces
     private const int PrintSeconds = 1_800;
 
     /// <summary>A piece of the shop.</summary>
-    public static Plan.Piece Of(Piece piece, ShopSnapshot shop)
+    /// <param name="piece">Which.</param>
+    /// <param name="shop">What it is in.</param>
+    /// <param name="usesRunning">Whether the wait that it is in may be used to its end (<see cref="WaitReserve"/>).</param>
+    public static Plan.Piece Of(Piece piece, ShopSnapshot shop, bool usesRunning = false)
     {
         var order = shop.Orders[piece.Order];
         var line = order.AllLines.First(l => l.Id == piece.Line);
@@ -58,7 +61,7 @@ public static class DayPieces
         {
             Round = line.Piece.Form == Form.Cylinder,
         };
-        return WaitReserve.Of(planned);
+        return WaitReserve.Of(planned, usesRunning);
     }
 
     /// <summary>A piece that is only being quoted.</summary>

@@ -101,68 +101,57 @@ public sealed partial class PlanKeeper(
     {
         moved = new CancellationTokenSource();
         desk.Show(desk.Status with { State = PlannerState.Planning, Round = 0, Rounds = 0, Text = "" });
-        var (shop, day) = await ReadAsync(stop);
-        if (!desk.TakeAsked() && StandingPlan.Holds(shop, day))
+        var shop = await ReadAsync(stop);
+        if (!desk.TakeAsked() && StandingPlan.Holds(shop, DayFromShop.Make(shop)))
         {
             desk.Show(desk.Status with { State = PlannerState.Resting });
             return;
         }
-        var (bytes, sha) = Written(day);
-        var plan = await PlannerThread.RunAsync(() => DayPlanner.First(day, sha));
-        if (!await PublishAsync(shop, bytes, plan, "after a change", stop) || day.Pieces.Count == 0)
+        var (day, plan, usesRunning) = await PlannerThread.RunAsync(() =>
+            WaitReserve.First(uses => DayFromShop.Make(shop, usesRunning: uses))
+        );
+        if (!await PublishAsync(shop, day, plan, "after a change", stop) || day.Pieces.Count == 0)
             return;
         using var until = CancellationTokenSource.CreateLinkedTokenSource(stop, moved.Token, desk.Begin());
         foreach (var rounds in Stages.TakeWhile(r => r < hosting.Value.PlanRounds).Append(hosting.Value.PlanRounds))
             if (!until.IsCancellationRequested)
-                plan = await ImproveAsync(plan, rounds, until.Token, stop);
+                plan = await ImproveAsync(plan, rounds, usesRunning, until.Token, stop);
         if (desk.Status.State != PlannerState.Refused)
             desk.Show(desk.Status with { State = PlannerState.Resting, Value = plan.Objective.Value, Bound = plan.Objective.Bound });
     }
 
-    private async Task<(ShopSnapshot, Day)> ReadAsync(CancellationToken stop)
+    private async Task<ShopSnapshot> ReadAsync(CancellationToken stop)
     {
         await using var context = await contexts.CreateDbContextAsync(stop);
-        var shop = await ShopSnapshot.ReadAsync(context, time.GetUtcNow(), stop);
-        return (shop, DayFromShop.Make(shop));
-    }
-
-    private static (byte[] Bytes, string Sha) Written(Day day)
-    {
-        var bytes = DayWriter.Write(day);
-        return (bytes, Fingerprint.Sha256(bytes));
+        return await ShopSnapshot.ReadAsync(context, time.GetUtcNow(), stop);
     }
 
     /// <summary>Searches longer and publishes what is better by more than one moved step, those that it moves counted; the plan that stands then.</summary>
-    private async Task<Plan> ImproveAsync(Plan standing, int rounds, CancellationToken until, CancellationToken stop)
+    private async Task<Plan> ImproveAsync(Plan standing, int rounds, bool usesRunning, CancellationToken until, CancellationToken stop)
     {
         var (value, bound) = (standing.Objective.Value, standing.Objective.Bound);
         desk.Show(new PlannerStatus(PlannerState.Improving, 0, rounds, value, bound, ""));
-        var (shop, day) = await ReadAsync(stop);
-        var (bytes, sha) = Written(day);
-        var options = new PlanOptions
-        {
-            Rounds = rounds,
-            Chains = 1,
-            DaySha256 = sha,
-        };
+        var shop = await ReadAsync(stop);
+        var day = DayFromShop.Make(shop, usesRunning: usesRunning);
+        var options = new PlanOptions { Rounds = rounds, Chains = 1 };
         void Progress(PlanProgress p) => desk.Show(new PlannerStatus(PlannerState.Improving, p.Round, p.Rounds, p.Value, p.Bound, ""));
         var better = await PlannerThread.RunAsync<Plan, PlanProgress>(tell => DayPlanner.Plan(day, options, until, tell), Progress);
         return
             !moved.IsCancellationRequested
             && BetterPlan.Is(better, standing, day)
-            && await PublishAsync(shop, bytes, better, "a better plan for the same day", stop)
+            && await PublishAsync(shop, day, better, "a better plan for the same day", stop)
             ? better
             : standing;
     }
 
-    private async Task<bool> PublishAsync(ShopSnapshot shop, byte[] day, Plan plan, string note, CancellationToken stop)
+    private async Task<bool> PublishAsync(ShopSnapshot shop, Day day, Plan plan, string note, CancellationToken stop)
     {
         await using var scope = scopes.CreateAsyncScope();
         var publish = scope.ServiceProvider.GetRequiredService<PublishPlan>();
         var input = new PlanInput(
             shop.Now,
             shop.Journal,
-            Encoding.UTF8.GetString(day),
+            Encoding.UTF8.GetString(DayWriter.Write(day)),
             Encoding.UTF8.GetString(PlanWriter.Write(plan)),
             note
         );
