@@ -47,7 +47,8 @@ public readonly record struct TextStyle(TypeFace Face, double SizePt, Ink Ink)
     public TextStyle At(double sizePt) => this with { SizePt = sizePt };
 
     /// <summary>
-    /// The text broken into lines that fit the width: at line ends of its own, at spaces, and inside a word only where the word alone is wider.
+    /// The text broken into lines that fit the width: at line ends of its own, at spaces, and inside a word only where the word alone is wider;
+    /// there after its hyphens and slashes first, and between two letters only where what stands between those is wider still.
     /// </summary>
     public IReadOnlyList<string> Wrap(string text, double widthMm)
     {
@@ -65,7 +66,7 @@ public readonly record struct TextStyle(TypeFace Face, double SizePt, Ink Ink)
                 }
                 if (line.Length > 0)
                     lines.Add(line);
-                line = BreakWord(word, widthMm, lines);
+                line = BreakAtMarks(word, widthMm, lines);
             }
             lines.Add(line);
         }
@@ -92,6 +93,36 @@ public readonly record struct TextStyle(TypeFace Face, double SizePt, Ink Ink)
     }
 
     private bool Fits(string drawable, double widthMm) => TypeFaces.WidthMm(drawable, Face, SizePt) <= widthMm + 1e-6;
+
+    private string BreakAtMarks(string word, double widthMm, List<string> lines)
+    {
+        var line = "";
+        foreach (var part in Parts(word))
+        {
+            if (Fits(line + part, widthMm))
+            {
+                line += part;
+                continue;
+            }
+            if (line.Length > 0)
+                lines.Add(line);
+            line = BreakWord(part, widthMm, lines);
+        }
+        return line;
+    }
+
+    private static IEnumerable<string> Parts(string word)
+    {
+        var from = 0;
+        for (var i = 1; i < word.Length - 1; i++)
+        {
+            if (word[i] is not ('-' or '/') || word[i + 1] is '-' or '/')
+                continue;
+            yield return word[from..(i + 1)];
+            from = i + 1;
+        }
+        yield return word[from..];
+    }
 
     private string BreakWord(string word, double widthMm, List<string> lines)
     {
