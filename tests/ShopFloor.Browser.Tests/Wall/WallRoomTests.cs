@@ -99,17 +99,24 @@ public sealed class WallRoomTests(Stage stage)
             async () => {
               const list = document.querySelector("wall-promises");
               document.querySelectorAll(".wall-layouts").forEach((d) => d.remove());
+              // What the day's own words take of the column is not the question here: the promises have it to themselves, in rows of one line.
+              for (const panel of list.closest(".wall-column").children)
+                if (!panel.contains(list)) panel.style.display = "none";
+              const words = ["Order 1", "0/1 good", "16:00", "1 h"];
+              for (const row of list.querySelectorAll(".promise"))
+                [...row.children].forEach((cell, at) => (cell.textContent = words[at]));
               // Late in the day nothing may be promised for today any more.
               while (list.querySelectorAll(".promise").length < 6) {
                 const row = document.createElement("div");
                 row.className = "promise";
-                row.append(...["Order 1", "0/1 good", "16:00", "1 h"].map((word) => {
+                row.append(...words.map((word) => {
                   const cell = document.createElement("span");
                   cell.textContent = word;
                   return cell;
                 }));
                 list.append(row);
               }
+              for (const row of [...list.querySelectorAll(".promise")].slice(6)) row.remove();
               list.dataset.of = 6;
               await new Promise((go) => setTimeout(go, 300));
               return [...list.querySelectorAll(".promise")].filter((p) => !p.hidden).length;
